@@ -1,0 +1,323 @@
+"""How does a formula show its work?
+
+    wall_pressure(1.0, 1.0, R, T, h=h, slump=s)          plain NumPy, nan outside its limits
+    with recording() as steps: ...                       the same call also leaves a Step: its arguments, its locals, its value
+
+The working is the code: a twin of the function is compiled from its own source. It hands back the locals, and it turns a
+choice on nan into nan. The source is parsed only when a call needs the twin: when recorded, when a limit speaks of a
+local, or when there is a `where`. Without source (byte-code only) the value still comes, by watching the call return.
+"""
+
+import ast
+import linecache
+import re
+import sys
+import textwrap
+from collections.abc import Callable, Iterator, Sequence
+from contextlib import contextmanager
+from contextvars import ContextVar
+from dataclasses import dataclass, field
+from functools import update_wrapper
+from types import CodeType, FunctionType
+from typing import Any
+
+import numpy as np
+
+from batterboard import quantity
+from batterboard.working import functions
+from batterboard.working.source import Source
+
+
+class FormulaError(Exception):
+    """A formula is not written as the page needs it."""
+
+
+@dataclass(frozen=True, eq=False)
+class Step:
+    """One formula at work: what went in, what it named on the way, what came out."""
+
+    formula: "Formula"
+    arguments: dict[str, Any]
+    values: dict[str, Any]  # arguments and locals
+    value: Any
+    outside: dict[str, Any]  # text of each limit -> where it does not hold
+
+    def same(self, other: "Step") -> bool:
+        return self.formula is other.formula and all(
+            np.array_equal(v, other.arguments[k], equal_nan=True) for k, v in self.arguments.items()
+        )
+
+
+_recorder: ContextVar[list[Step] | None] = ContextVar("recorder", default=None)
+
+
+@contextmanager
+def recording() -> Iterator[list[Step]]:
+    """Collect the steps of every formula called inside, those called by others first, once each."""
+    steps: list[Step] = []
+    token = _recorder.set(steps)
+    try:
+        yield steps
+    finally:
+        _recorder.reset(token)
+
+
+def formula(*, source: Source, limits: str = "") -> Callable[[Callable[..., Any]], "Formula"]:
+    """A published formula. `limits` are comparisons of arguments or locals, joined by `;`, with units: `R < 7 ft/h`."""
+
+    def decorate(function: Callable[..., Any]) -> Formula:
+        assert isinstance(function, FunctionType)
+        return Formula(function, source, tuple(part.strip() for part in limits.split(";") if part.strip()))
+
+    return decorate
+
+
+class Formula:
+    """A formula of the shelf; call it like the function it wraps."""
+
+    def __init__(self, function: FunctionType, source: Source, limits: tuple[str, ...]) -> None:
+        update_wrapper(self, function)
+        self.function, self.source, self.limits = function, source, limits
+        code = function.__code__
+        self.arguments = code.co_varnames[: code.co_argcount + code.co_kwonlyargcount]
+        self._positional = code.co_argcount
+        self._within = [_compile_limit(limit) for limit in limits]
+        used = set().union(*(within.co_names for within in self._within)) if limits else set()
+        self._needs_locals = bool(used - set(self.arguments)) or "where" in code.co_names
+        self._tree: Tree | None = None
+        self._twin: Callable[..., tuple[Any, dict[str, Any]]] | None = None
+
+    def __repr__(self) -> str:
+        return f"<formula {self.name}, {self.source}>"
+
+    @property
+    def name(self) -> str:
+        return self.function.__name__
+
+    @property
+    def tree(self) -> "Tree | None":
+        """The parsed body, or None where the source is not at hand."""
+        if self._tree is None:
+            self._tree = read_tree(self.function)
+        return self._tree
+
+    def __call__(self, *args: Any, **kwargs: Any) -> Any:
+        try:
+            return self._run(args, kwargs)
+        except (ZeroDivisionError, OverflowError, ValueError):  # plain floats raise where NumPy gives inf or nan
+            args = tuple(np.float64(a) if type(a) in (float, int) else a for a in args)
+            kwargs = {k: np.float64(a) if type(a) in (float, int) else a for k, a in kwargs.items()}
+            with np.errstate(all="ignore"):
+                return self._run(args, kwargs)
+
+    def _run(self, args: tuple[Any, ...], kwargs: dict[str, Any]) -> Any:
+        steps = _recorder.get()
+        if any(isinstance(a, np.ndarray) for a in (*args, *kwargs.values())):
+            with np.errstate(all="ignore"):
+                return self._evaluate(args, kwargs, steps)
+        return self._evaluate(args, kwargs, steps)
+
+    def _evaluate(self, args: tuple[Any, ...], kwargs: dict[str, Any], steps: list[Step] | None) -> Any:
+        if steps is None and not self._needs_locals:
+            value = self.function(*args, **kwargs)
+            if not self._within:
+                return value
+            names = self._bind(args, kwargs)
+        else:
+            value, names = self._with_locals(args, kwargs)
+        outside = {}
+        for text, within in zip(self.limits, self._within, strict=True):
+            ok = eval(within, _LIMIT_NAMES, names)
+            if ok is not True:
+                outside[text] = np.logical_not(ok)
+                value = np.where(ok, value, functions.nan) if np.ndim(ok) or np.ndim(value) else (value if ok else functions.nan)
+        if steps is not None:
+            step = Step(self, {k: names[k] for k in self.arguments}, names, value, outside)
+            if not any(step.same(earlier) for earlier in steps):
+                steps.append(step)
+        return value
+
+    def _bind(self, args: tuple[Any, ...], kwargs: dict[str, Any]) -> dict[str, Any]:
+        return dict(zip(self.arguments[: self._positional], args, strict=False)) | kwargs
+
+    def _with_locals(self, args: tuple[Any, ...], kwargs: dict[str, Any]) -> tuple[Any, dict[str, Any]]:
+        if self._twin is None:
+            self._twin = self._compile_twin() if self.tree is not None else self._watch
+        return self._twin(*args, **kwargs)
+
+    def _compile_twin(self) -> Callable[..., tuple[Any, dict[str, Any]]]:
+        assert self.tree is not None
+        return compile_twin(self.tree, self.function.__globals__, choose=_choose)
+
+    def _watch(self, *args: Any, **kwargs: Any) -> tuple[Any, dict[str, Any]]:
+        """The value and locals of the byte-code itself, where no source is at hand; nan in, nan out."""
+        seen: dict[str, Any] = {}
+
+        def look(frame: Any, event: str, result: Any) -> None:
+            if event == "return" and frame.f_code is self.function.__code__:
+                seen.update(frame.f_locals)
+
+        before = sys.getprofile()
+        sys.setprofile(look)
+        try:
+            value = self.function(*args, **kwargs)
+        finally:
+            sys.setprofile(before)
+        lost: Any = False
+        for given in seen.values():
+            lost = lost | (given != given)
+        return functions.where(lost, functions.nan, value), seen
+
+
+def _choose(condition: Any, yes: Any, no: Any, *compared: Any) -> Any:
+    """`where` as the twin sees it: nan on either side of the comparison gives nan."""
+    lost: Any = False
+    for side in compared:
+        lost = lost | (side != side)
+    value = functions.where(condition, yes, no)
+    return value if lost is False else functions.where(lost, functions.nan, value)
+
+
+# ---- limits ----
+
+_LIMIT_NAMES = {"__builtins__": {}} | {f.__name__: f for f in functions.FUNCTIONS} | {"pi": functions.pi}
+_WITH_UNIT = re.compile(r"(?<![\w.])(\d[\d.]*)\s+([A-Za-z][A-Za-z0-9]*(?:/[A-Za-z][A-Za-z0-9]*)?)")
+
+
+def _compile_limit(text: str) -> CodeType:
+    def in_si(match: re.Match[str]) -> str:
+        return repr(quantity.in_si(float(match[1]), match[2]))
+
+    expression = _WITH_UNIT.sub(in_si, text)
+    parts = re.split(r"(<=|>=|==|<|>)", expression)
+    pairs = [f"(({parts[i]}) {parts[i + 1]} ({parts[i + 2]}))" for i in range(0, len(parts) - 2, 2)]
+    return compile(" & ".join(pairs), f"<limit {text}>", "eval")
+
+
+# ---- the source as a tree ----
+
+
+@dataclass(frozen=True, eq=False)
+class Tree:
+    """A formula's body as the page needs it."""
+
+    definition: ast.FunctionDef
+    lines: tuple[tuple[str, ast.expr], ...]  # (name, expression) in order
+    result: str
+    calls: dict[str, "Formula"] = field(default_factory=dict)  # names of the formulas it calls
+
+
+def read_tree(function: FunctionType) -> Tree | None:
+    """Parse a formula from its own source. Raises FormulaError where it is not straight-line; None without source."""
+    definition = _definition(function)
+    if definition is None:
+        return None
+    given = set(function.__code__.co_varnames[: function.__code__.co_argcount + function.__code__.co_kwonlyargcount])
+    body = list(definition.body)
+    if body and isinstance(body[0], ast.Expr) and isinstance(body[0].value, ast.Constant):
+        body.pop(0)
+    calls: dict[str, Formula] = {}
+    lines: list[tuple[str, ast.expr]] = []
+    for statement in body[:-1]:
+        if not (isinstance(statement, ast.Assign) and len(statement.targets) == 1 and isinstance(statement.targets[0], ast.Name)):
+            raise FormulaError(f"{function.__name__}: line {statement.lineno} is not `name = expression`")
+        name = statement.targets[0].id
+        if name in given:
+            raise FormulaError(f"{function.__name__}: {name} is given twice")
+        given.add(name)
+        _refuse(function, statement.value, calls)
+        lines.append((name, statement.value))
+    last = body[-1] if body else None
+    if not (isinstance(last, ast.Return) and isinstance(last.value, ast.Name)):
+        raise FormulaError(f"{function.__name__} does not end with `return name`")
+    return Tree(definition, tuple(lines), last.value.id, calls)
+
+
+def _definition(function: FunctionType) -> ast.FunctionDef | None:
+    """The def statement, cut out of the file without tokenizing all of it."""
+    lines: Sequence[str] = linecache.getlines(function.__code__.co_filename, function.__globals__)
+    start = function.__code__.co_firstlineno - 1
+    if start >= len(lines):
+        return None
+    indent = len(lines[start]) - len(lines[start].lstrip())
+    end = start + 1
+    inside = False
+    while end < len(lines):
+        line = lines[end]
+        level = len(line) - len(line.lstrip())
+        if line.strip() and inside and level <= indent and not line.lstrip().startswith((")", "]", "#")):
+            break
+        inside = inside or line.lstrip().startswith("def ")
+        end += 1
+    try:
+        tree = ast.parse(textwrap.dedent("".join(lines[start:end])))
+    except SyntaxError:
+        return None
+    found = tree.body[0] if tree.body else None
+    return found if isinstance(found, ast.FunctionDef) and found.name == function.__name__ else None
+
+
+def _refuse(function: FunctionType, expression: ast.expr, calls: dict[str, "Formula"]) -> None:
+    for node in ast.walk(expression):
+        if isinstance(node, ast.BinOp) and isinstance(node.op, ast.Pow):
+            exponent = node.right.operand if isinstance(node.right, ast.UnaryOp) else node.right
+            if not (isinstance(exponent, ast.Constant) and isinstance(exponent.value, int)):
+                raise FormulaError(f"{function.__name__}: write sqrt or power, not a fractional **")
+        if isinstance(node, ast.Call):
+            called = function.__globals__.get(node.func.id) if isinstance(node.func, ast.Name) else None
+            if isinstance(called, Formula):
+                if node is not expression:
+                    raise FormulaError(f"{function.__name__}: {called.name}(...) must stand alone, so that its value has a name")
+                calls[called.name] = called
+            elif called not in functions.FUNCTIONS:
+                raise FormulaError(f"{function.__name__}: {ast.unparse(node.func)} is not a function of the page")
+
+
+def compile_twin(tree: Tree, names: dict[str, Any], choose: Any) -> Callable[..., tuple[Any, dict[str, Any]]]:
+    """The formula compiled again from its tree, so that it returns (value, arguments and locals)."""
+    given = [a.arg for a in (*tree.definition.args.args, *tree.definition.args.kwonlyargs)]
+    body: list[ast.stmt] = [
+        ast.Assign(targets=[ast.Name(name, ast.Store())], value=_WithChoice().visit(_copy(value))) for name, value in tree.lines
+    ]
+    every = [*given, *(name for name, _ in tree.lines)]
+    body.append(
+        ast.Return(
+            ast.Tuple(
+                [
+                    ast.Name(tree.result, ast.Load()),
+                    ast.Dict([ast.Constant(n) for n in every], [ast.Name(n, ast.Load()) for n in every]),
+                ],
+                ast.Load(),
+            )
+        )
+    )
+    plain = [ast.arg(a.arg) for a in tree.definition.args.args]
+    only = [ast.arg(a.arg) for a in tree.definition.args.kwonlyargs]
+    none: list[ast.expr | None] = [None] * len(only)
+    arguments = ast.arguments(posonlyargs=[], args=plain, kwonlyargs=only, kw_defaults=none, defaults=[])
+    twin = ast.FunctionDef(name="twin", args=arguments, body=body, decorator_list=[], returns=None)
+    maker = ast.FunctionDef(
+        name="make",
+        args=ast.arguments(posonlyargs=[], args=[ast.arg("choose__")], kwonlyargs=[], kw_defaults=[], defaults=[]),
+        body=[twin, ast.Return(ast.Name("twin", ast.Load()))],
+        decorator_list=[],
+        returns=None,
+    )
+    module = ast.fix_missing_locations(ast.Module([maker], type_ignores=[]))
+    made: dict[str, Any] = {}
+    exec(compile(module, f"<twin of {tree.definition.name}>", "exec"), names, made)
+    result: Callable[..., tuple[Any, dict[str, Any]]] = made["make"](choose)
+    return result
+
+
+def _copy(node: ast.expr) -> ast.expr:
+    return ast.parse(ast.unparse(node), mode="eval").body
+
+
+class _WithChoice(ast.NodeTransformer):
+    def visit_Call(self, node: ast.Call) -> ast.Call:
+        self.generic_visit(node)
+        if isinstance(node.func, ast.Name) and node.func.id == "where":
+            compared = [side for test in ast.walk(node.args[0]) if isinstance(test, ast.Compare) for side in (test.left, *test.comparators)]
+            return ast.Call(ast.Name("choose__", ast.Load()), [*node.args, *compared], [])
+        return node

@@ -1,0 +1,56 @@
+"""Where does a number come from?
+
+    document : Document("ACI 318-19", "American Concrete Institute, 2019", scale="fine")
+    source   : document.clause("22.5.5.1", "memory")     prints "ACI 318-19 22.5.5.1 (from memory, check the edition)"
+
+`how` says whether anybody saw the page: "read: <where>", "memory", "derived", "common practice".
+"""
+
+from dataclasses import dataclass
+from typing import Literal
+
+_HOW = {
+    "memory": "from memory, check the edition",
+    "derived": "derived",
+    "common practice": "common practice, no source",
+}
+
+
+@dataclass(frozen=True)
+class Document:
+    """A book on the shelf. `scale` says in which coherent units its working prints: inches and mm, or feet and m."""
+
+    name: str
+    title: str = ""
+    scale: Literal["fine", "coarse"] = "coarse"
+
+    def clause(self, number: str, how: str = "memory") -> "Source":
+        return Source(self, number, how)
+
+    def table(self, number: str, how: str = "memory") -> "Source":
+        return Source(self, f"table {number}", how)
+
+    def equation(self, number: str, how: str = "memory") -> "Source":
+        return Source(self, f"eq. {number}", how)
+
+
+@dataclass(frozen=True)
+class Source:
+    """One place in a document and how its content was got."""
+
+    document: Document
+    place: str
+    how: str = "memory"
+
+    def __str__(self) -> str:
+        return f"{self.document.name} {self.place}".strip()
+
+    @property
+    def remark(self) -> str:
+        """How far to trust it: the words after the citation."""
+        return self.how if self.how.startswith("read") else _HOW[self.how]
+
+
+STATICS = Document("Statics", "equilibrium and beam theory").clause("", "derived")
+GEOMETRY = Document("Geometry", "plane and solid geometry", scale="fine").clause("", "derived")
+PRACTICE = Document("Common practice").clause("", "common practice")
