@@ -1,0 +1,5 @@
+"""`python -m batterboard` is the command `batterboard`."""
+
+from batterboard.cli import main
+
+raise SystemExit(main())
