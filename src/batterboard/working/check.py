@@ -3,10 +3,10 @@
     @check("Soil under the pad", clause=IBC_2021.table("1806.2"), of=Pressure)
     def bearing(pad, load, soil): return demand(q), capacity(soil.bearing)
 
-    Check : demand and capacity as arrays (case, variant), the clause, the things it is about, and its working on request
+    Check : demand and capacity as arrays (case, variant), clause, the things it is about, its working on request
 
-It holds only if demand and capacity are finite, demand >= 0, capacity > 0 and demand <= capacity. A nan says "outside the
-limits" and sorts first. The key is (function, every thing in its signature), the same when planned and when found.
+It holds only if demand and capacity are finite, demand >= 0, capacity > 0 and demand <= capacity. A nan says "outside
+the limits" and sorts first. The key is (function, every thing in its signature), the same when planned and when found.
 """
 
 import inspect
@@ -66,14 +66,15 @@ class Check:
 
     @cached_property
     def _by_case(self) -> tuple[Any, Any]:
-        return np.broadcast_arrays(np.asarray(self.demand, float), np.asarray(self.capacity, float))
+        d, c = np.broadcast_arrays(np.asarray(self.demand, float), np.asarray(self.capacity, float))
+        return d, c
 
     @cached_property
     def _ratios(self) -> Any:
-        """Demand over capacity, inf where the capacity is nothing or the demand makes no sense, nan outside the limits."""
+        """Demand over capacity; inf where either makes no sense, nan outside the limits."""
         d, c = self._by_case
         with np.errstate(all="ignore"):
-            ratio = np.where((c > 0) & (d >= 0), d / c, np.inf)
+            ratio = np.where((c > 0) & (d >= 0) & np.isfinite(d), d / c, np.inf)
         return np.where(np.isnan(d) | np.isnan(c), np.nan, ratio)
 
     @cached_property
@@ -135,7 +136,9 @@ def _alone(values: Any) -> Any:
     return values.item() if np.size(values) == 1 else values
 
 
-def check(title: str, *, clause: Source, of: Any, service: bool = False) -> Callable[[Callable[..., Any]], Callable[..., Check]]:
+def check(
+    title: str, *, clause: Source, of: Any, service: bool = False
+) -> Callable[[Callable[..., Any]], Callable[..., Check]]:
     """Make a function of things into one that answers with a Check. A third result is a note for the page."""
     dimension = dimension_of(of)
 
@@ -164,7 +167,7 @@ def check(title: str, *, clause: Source, of: Any, service: bool = False) -> Call
 
 
 def worst_first(*groups: Iterable[Check], hung: bool = False) -> tuple[Check, ...]:
-    """All checks: outside the limits, then failing, then holding; service before strength where a leaf hangs; by ratio."""
+    """Outside the limits, failing, holding; in each, service before strength where a leaf hangs; then by ratio."""
     every = [c for group in groups for c in group]
 
     def order(c: Check) -> tuple[int, int, float]:

@@ -1,8 +1,8 @@
 """Which dimension has each local of a formula?
 
-The formula is run once on dimensions instead of numbers: arguments carry those of their annotations, unit constants their
-own, and adding a length to a force is an error that names the line. Temperatures in degrees count as plain numbers, since
-published formulas shift and scale them freely.
+The formula is run once on dimensions instead of numbers: arguments carry those of their annotations, unit constants
+their own, and adding a length to a force is an error that names the formula. Temperatures in degrees count as plain
+numbers, since published formulas shift and scale them freely.
 """
 
 from dataclasses import dataclass
@@ -46,7 +46,9 @@ class Dimensioned:
         if isinstance(other, (int, float)) and not isinstance(other, quantity.Unit) and other == 0:
             return self
         if _powers(other) != self.powers:
-            raise FormulaError(f"{self} and {other if isinstance(other, Dimensioned) else Dimensioned()} cannot be added or compared")
+            raise FormulaError(
+                f"{self} and {other if isinstance(other, Dimensioned) else Dimensioned()} cannot be added or compared"
+            )
         return self
 
     __add__ = __radd__ = __sub__ = __rsub__ = _like
@@ -157,7 +159,7 @@ def _choice(condition: Any, yes: Any, no: Any, *_: Any) -> Dimensioned:
     return _same(yes, no)
 
 
-_RULES: dict[Any, Any] = {f: _number for f in functions.FUNCTIONS} | {
+_RULES: dict[Any, Any] = dict.fromkeys(functions.FUNCTIONS, _number) | {
     functions.sqrt: _root,
     functions.power: _raised,
     functions.hypot: _same,

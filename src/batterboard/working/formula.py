@@ -1,9 +1,9 @@
 """How does a formula show its work?
 
     wall_pressure(1.0, 1.0, R, T, h=h, slump=s)          plain NumPy, nan outside its limits
-    with recording() as steps: ...                       the same call also leaves a Step: its arguments, its locals, its value
+    with recording() as steps: ...                       the same call also leaves a Step: arguments, locals, value
 
-The working is the code: a twin of the function is compiled from its own source. It hands back the locals, and it turns a
+The working is the code: a twin of the function is compiled from its own source. It hands back the locals, and turns a
 choice on nan into nan. The source is parsed only when a call needs the twin: when recorded, when a limit speaks of a
 local, or when there is a `where`. Without source (byte-code only) the value still comes, by watching the call return.
 """
@@ -130,7 +130,11 @@ class Formula:
             ok = eval(within, _LIMIT_NAMES, names)
             if ok is not True:
                 outside[text] = np.logical_not(ok)
-                value = np.where(ok, value, functions.nan) if np.ndim(ok) or np.ndim(value) else (value if ok else functions.nan)
+                value = (
+                    np.where(ok, value, functions.nan)
+                    if np.ndim(ok) or np.ndim(value)
+                    else (value if ok else functions.nan)
+                )
         if steps is not None:
             step = Step(self, {k: names[k] for k in self.arguments}, names, value, outside)
             if not any(step.same(earlier) for earlier in steps):
@@ -180,7 +184,9 @@ def _choose(condition: Any, yes: Any, no: Any, *compared: Any) -> Any:
 
 # ---- limits ----
 
-_LIMIT_NAMES = {"__builtins__": {}} | {f.__name__: f for f in functions.FUNCTIONS} | {"pi": functions.pi}
+_LIMIT_NAMES: dict[str, Any] = (
+    {"__builtins__": {}} | {f.__name__: f for f in functions.FUNCTIONS} | {"pi": functions.pi}
+)
 _WITH_UNIT = re.compile(r"(?<![\w.])(\d[\d.]*)\s+([A-Za-z][A-Za-z0-9]*(?:/[A-Za-z][A-Za-z0-9]*)?)")
 
 
@@ -219,7 +225,11 @@ def read_tree(function: FunctionType) -> Tree | None:
     calls: dict[str, Formula] = {}
     lines: list[tuple[str, ast.expr]] = []
     for statement in body[:-1]:
-        if not (isinstance(statement, ast.Assign) and len(statement.targets) == 1 and isinstance(statement.targets[0], ast.Name)):
+        if not (
+            isinstance(statement, ast.Assign)
+            and len(statement.targets) == 1
+            and isinstance(statement.targets[0], ast.Name)
+        ):
             raise FormulaError(f"{function.__name__}: line {statement.lineno} is not `name = expression`")
         name = statement.targets[0].id
         if name in given:
@@ -267,7 +277,9 @@ def _refuse(function: FunctionType, expression: ast.expr, calls: dict[str, "Form
             called = function.__globals__.get(node.func.id) if isinstance(node.func, ast.Name) else None
             if isinstance(called, Formula):
                 if node is not expression:
-                    raise FormulaError(f"{function.__name__}: {called.name}(...) must stand alone, so that its value has a name")
+                    raise FormulaError(
+                        f"{function.__name__}: {called.name}(...) must stand alone, so that its value has a name"
+                    )
                 calls[called.name] = called
             elif called not in functions.FUNCTIONS:
                 raise FormulaError(f"{function.__name__}: {ast.unparse(node.func)} is not a function of the page")
@@ -277,7 +289,8 @@ def compile_twin(tree: Tree, names: dict[str, Any], choose: Any) -> Callable[...
     """The formula compiled again from its tree, so that it returns (value, arguments and locals)."""
     given = [a.arg for a in (*tree.definition.args.args, *tree.definition.args.kwonlyargs)]
     body: list[ast.stmt] = [
-        ast.Assign(targets=[ast.Name(name, ast.Store())], value=_WithChoice().visit(_copy(value))) for name, value in tree.lines
+        ast.Assign(targets=[ast.Name(name, ast.Store())], value=_WithChoice().visit(_copy(value)))
+        for name, value in tree.lines
     ]
     every = [*given, *(name for name, _ in tree.lines)]
     body.append(
@@ -318,6 +331,11 @@ class _WithChoice(ast.NodeTransformer):
     def visit_Call(self, node: ast.Call) -> ast.Call:
         self.generic_visit(node)
         if isinstance(node.func, ast.Name) and node.func.id == "where":
-            compared = [side for test in ast.walk(node.args[0]) if isinstance(test, ast.Compare) for side in (test.left, *test.comparators)]
+            compared = [
+                side
+                for test in ast.walk(node.args[0])
+                if isinstance(test, ast.Compare)
+                for side in (test.left, *test.comparators)
+            ]
             return ast.Call(ast.Name("choose__", ast.Load()), [*node.args, *compared], [])
         return node

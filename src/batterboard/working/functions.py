@@ -1,4 +1,4 @@
-"""The functions a formula may use: NumPy on arrays, `math` on plain floats (fifty times faster there), nan for what has no value."""
+"""The functions a formula may use: NumPy on arrays, `math` on plain floats (far faster there), nan without a value."""
 
 import math
 from typing import Any

@@ -1,8 +1,8 @@
 """How does the working read on paper?
 
-    line : Line("e", "M / P", "12.00 / 60.00", "0.200 m", "7 7/8\"")     name = symbols = numbers = result = as he measures it
+    line : Line("e", "M / P", "12.00 / 60.00", "0.200 m", "200 mm")    name = symbols = numbers = result = as he reads
 
-Numbers go in with ONE coherent set of units, so that a reader can check them by hand; the result is repeated in his own.
+Numbers go in with ONE coherent set of units, so that a reader can check them by hand; the result is repeated in his.
 Setters turn an expression into text here and into maths in the book: both walk the same tree.
 """
 
@@ -53,7 +53,9 @@ class Block:
     outside: tuple[str, ...]
 
 
-def blocks(steps: list[Step], case: tuple[int, ...], system: System, scale: Scale, setter: type["Setter"] | None = None) -> tuple[Block, ...]:
+def blocks(
+    steps: list[Step], case: tuple[int, ...], system: System, scale: Scale, setter: type["Setter"] | None = None
+) -> tuple[Block, ...]:
     """The working of a check at its governing case, formulas that others call first, numbered."""
     setter = setter or Setter
     numbers: dict[str, int] = {}
@@ -62,7 +64,9 @@ def blocks(steps: list[Step], case: tuple[int, ...], system: System, scale: Scal
         numbers[step.formula.name] = number
         outside = tuple(text for text, where in step.outside.items() if bool(pick(where, case)))
         lines = _lines(step, case, system, scale, setter, numbers)
-        made.append(Block(number, step.formula.name, str(step.formula.source), step.formula.source.remark, lines, outside))
+        made.append(
+            Block(number, step.formula.name, str(step.formula.source), step.formula.source.remark, lines, outside)
+        )
     return tuple(made)
 
 
@@ -75,7 +79,9 @@ def pick(value: Any, case: tuple[int, ...]) -> Any:
     return array[tuple(min(i, n - 1) for i, n in zip(index, array.shape, strict=True))].item()
 
 
-def _lines(step: Step, case: tuple[int, ...], system: System, scale: Scale, setter: type["Setter"], numbers: dict[str, int]) -> tuple[Line, ...]:
+def _lines(
+    step: Step, case: tuple[int, ...], system: System, scale: Scale, setter: type["Setter"], numbers: dict[str, int]
+) -> tuple[Line, ...]:
     formula = step.formula
     tree = formula.tree
     if tree is None:
@@ -95,9 +101,17 @@ def _lines(step: Step, case: tuple[int, ...], system: System, scale: Scale, sett
             symbols, figures = setter.choice(symbolic, numeric, expression, _holds(formula, expression.args[0], values))
         else:
             symbols, figures = symbolic.visit(expression), numeric.visit(expression)
-        if isinstance(expression, (ast.Name, ast.Constant)) or _calls(formula, expression) or _converts(expression, units):
+        if (
+            isinstance(expression, (ast.Name, ast.Constant))
+            or _calls(formula, expression)
+            or _converts(expression, units)
+        ):
             figures = ""
-        made.append(Line(symbolic.name(name), symbols, figures, result, _repeated(values[name], dimensions[name], result, system)))
+        made.append(
+            Line(
+                symbolic.name(name), symbols, figures, result, _repeated(values[name], dimensions[name], result, system)
+            )
+        )
     return tuple(made)
 
 
@@ -115,12 +129,21 @@ def _calls(formula: Formula, expression: ast.expr) -> bool:
 
 def _converts(expression: ast.expr, units: set[str]) -> bool:
     """`R / (ft / hour)`: a change of unit, which has no sum worth printing."""
-    return isinstance(expression, ast.BinOp) and isinstance(expression.left, ast.Name) and isinstance(expression.op, ast.Div) and _all_units(expression.right, units)
+    return (
+        isinstance(expression, ast.BinOp)
+        and isinstance(expression.left, ast.Name)
+        and isinstance(expression.op, ast.Div)
+        and _all_units(expression.right, units)
+    )
 
 
 def _all_units(expression: ast.expr, units: set[str]) -> bool:
     names = [node.id for node in ast.walk(expression) if isinstance(node, ast.Name)]
-    return bool(names) and all(name in units for name in names) and not any(isinstance(n, ast.Call) for n in ast.walk(expression))
+    return (
+        bool(names)
+        and all(name in units for name in names)
+        and not any(isinstance(n, ast.Call) for n in ast.walk(expression))
+    )
 
 
 def _holds(formula: Formula, condition: ast.expr, values: dict[str, Any]) -> bool:
@@ -134,12 +157,21 @@ def coherent(value: Any, dimension: Dimensioned, system: System, scale: Scale) -
     (length_name, length_si), (force_name, force_si) = _COHERENT[system, scale]
     powers = {"force": mass, "length": length - mass, "time": time + 2 * mass, "kelvin": kelvin}
     factor = force_si ** float(powers["force"]) * length_si ** float(powers["length"])
-    named = _NAMED.get((force_name, length_name, int(powers["length"]))) if powers["force"] == 1 and time == -2 else None
+    named = (
+        _NAMED.get((force_name, length_name, int(powers["length"]))) if powers["force"] == 1 and time == -2 else None
+    )
     if named:
         return value / factor, named
-    parts = [_unit(force_name, powers["force"]), _unit(length_name, powers["length"]), _unit("s", powers["time"]), _unit("K", kelvin)]
+    parts = [
+        _unit(force_name, powers["force"]),
+        _unit(length_name, powers["length"]),
+        _unit("s", powers["time"]),
+        _unit("K", kelvin),
+    ]
     over = [p for p, n in zip(parts, powers.values(), strict=True) if n > 0]
-    under = [_unit(name, -n) for name, n in zip((force_name, length_name, "s", "K"), powers.values(), strict=True) if n < 0]
+    under = [
+        _unit(name, -n) for name, n in zip((force_name, length_name, "s", "K"), powers.values(), strict=True) if n < 0
+    ]
     if not over and under:
         over = ["1"]
     text = " ".join(over) + ("/" + "/".join(under) if under else "")
@@ -233,7 +265,9 @@ class Setter:
     def choice(symbolic: "Setter", numeric: "Setter", expression: ast.Call, holds: bool) -> tuple[str, str]:
         condition, yes, no = expression.args
         chosen = yes if holds else no
-        text = symbolic.since(symbolic.visit(chosen), symbolic.condition(condition, holds), numeric.condition(condition, holds))
+        text = symbolic.since(
+            symbolic.visit(chosen), symbolic.condition(condition, holds), numeric.condition(condition, holds)
+        )
         return text, ""
 
     def condition(self, node: ast.expr, holds: bool) -> str:
@@ -279,21 +313,27 @@ class Setter:
             return self.raised(self.visit(node.left, _POW + 1), self.visit(node.right))
         if isinstance(node.op, ast.Div):
             if _all_units(node.right, self.units):
-                return f"{self.visit(node.left, _MUL)} in {self.visit(node.right)}" if not _all_units(node.left, self.units) else self.over(self.visit(node.left), self.visit(node.right))
+                return (
+                    f"{self.visit(node.left, _MUL)} in {self.visit(node.right)}"
+                    if not _all_units(node.left, self.units)
+                    else self.over(self.visit(node.left), self.visit(node.right))
+                )
             return self._fraction(node, above)
         if isinstance(node.op, ast.Mult):
             if _all_units(node.right, self.units):
                 return f"{self.visit(node.left, _MUL)} {self.visit(node.right)}"
-            return self._bracket(self.visit(node.left, _MUL) + self._dot(node) + self.visit(node.right, _MUL), _MUL, above)
+            return self._bracket(
+                self.visit(node.left, _MUL) + self._dot(node) + self.visit(node.right, _MUL), _MUL, above
+            )
         raise FormulaError(f"cannot set {ast.unparse(node)}")
 
     def _fraction(self, node: ast.BinOp, above: int) -> str:
         return self._bracket(self.over(self.visit(node.left, _MUL), self.visit(node.right, _MUL + 1)), _MUL, above)
 
     def _dot(self, node: ast.BinOp) -> str:
-        """Symbols stand side by side, numbers need a sign between them."""
-        return self.times if self.values or isinstance(node.right, ast.Constant) else " "
+        """Symbols stand side by side; numbers, and what follows a fraction, need a sign between them."""
+        fraction = isinstance(node.left, ast.BinOp) and isinstance(node.left.op, ast.Div)
+        return self.times if self.values or fraction or isinstance(node.right, ast.Constant) else " "
 
     def _bracket(self, text: str, own: int, above: int) -> str:
         return self.grouped(text) if own < above else text
-

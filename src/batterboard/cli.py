@@ -1,0 +1,145 @@
+"""The commands: read, ask, show, answer with the exit status.
+
+0: done and every check holds; 1: done and a check does not hold; 2: the input could not be used. What a command alone
+needs is imported inside it, so that `--help` and `check` start fast.
+"""
+
+import argparse
+import os
+import sys
+from pathlib import Path
+from typing import Any
+
+SAFETY = (
+    "It prepares and explains; it never replaces a licensed engineer, an electrician or the local codes, which decide. "
+    "Trenches, forms under pressure, fresh concrete, lifting, welding and live conductors hurt people."
+)
+
+
+def main(arguments: list[str] | None = None) -> int:
+    """Run one command and return its exit status."""
+    os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")  # a small solve is many times slower on two threads than on one
+    asked = _parser().parse_args(arguments)
+    try:
+        return int(asked.run(asked))
+    except BrokenPipeError:
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        return 0
+    except KeyboardInterrupt:
+        print("stopped", file=sys.stderr)
+        return 130
+    except Exception as problem:
+        if not getattr(problem, "for_the_user", False):
+            raise
+        print(problem, file=sys.stderr)
+        return 2
+
+
+def _parser() -> argparse.ArgumentParser:
+    parser = argparse.ArgumentParser(
+        prog="batterboard",
+        description="Small concrete foundations for steel that is bolted or welded on: one job file, every number.",
+        epilog=SAFETY,
+    )
+    commands = parser.add_subparsers(required=True, metavar="COMMAND", title="commands")
+
+    def command(name: str, run: Any, does: str, *, job: bool = True, as_json: bool = True) -> argparse.ArgumentParser:
+        made = commands.add_parser(name, help=does, description=does)
+        made.set_defaults(run=run)
+        if job:
+            made.add_argument("job", metavar="JOB.toml", help="the job file")
+        if as_json:
+            made.add_argument("--json", action="store_true", help="print it for a program")
+        return made
+
+    new = command("new", _new, "Write a commented starting job file.", job=False, as_json=False)
+    new.add_argument("kind", metavar="KIND", help="gate, sign or machine pad")
+    new.add_argument("file", metavar="FILE", nargs="?", help="where to write it; KIND.toml where left out")
+    check = command("check", _check, "All checks of the job, worst first.")
+    check.add_argument("--why", metavar="NAME", help="the working of the checks whose name or element this is")
+    book = command("book", _book, "The job book as PDF: summary, a chapter a phase, the working.")
+    book.add_argument("-o", "--output", metavar="FILE", help="where to write it; beside the job file where left out")
+    book.add_argument("--paper", choices=("letter", "a4"), help="letter for us jobs, a4 for si where left out")
+    draw = command("draw", _draw, "The drawings as SVG and DXF.")
+    draw.add_argument("-o", "--output", metavar="FOLDER", help="where to write them; JOB-drawings where left out")
+    draw.add_argument("--only", choices=("svg", "dxf"), help="one format")
+    lists = command("lists", _lists, "Cut, bar, buy, stake and day lists as CSV and one XLSX, and a calendar file.")
+    lists.add_argument("-o", "--output", metavar="FOLDER", help="where to write them; JOB-lists where left out")
+    command("compare", _compare, "What the found dimensions change.")
+    opened = command("open", _open, "A page on this computer that follows the job file as it changes.", as_json=False)
+    opened.add_argument("--port", type=int, default=0, help="a fixed port; a free one where left out")
+    opened.add_argument("--no-browser", action="store_true", help="print the address only")
+    return parser
+
+
+def _new(asked: argparse.Namespace) -> int:
+    from batterboard.job import starting_file
+    from batterboard.views.files import write_new
+
+    path = Path(asked.file or f"{asked.kind.replace(' ', '-')}.toml")
+    write_new(path, starting_file(asked.kind))
+    print(f"{path} written. Change what differs, then: batterboard check {path}")
+    return 0
+
+
+def _plan(asked: argparse.Namespace) -> Any:
+    from batterboard.job import read_job
+    from batterboard.plan import Plan
+
+    return Plan(read_job(asked.job))
+
+
+def _status(plan: Any) -> int:
+    return 0 if all(c.holds for c in plan.checks) else 1
+
+
+def _check(asked: argparse.Namespace) -> int:
+    from batterboard.views import answers
+
+    plan = _plan(asked)
+    print(answers.checks_json(plan) if asked.json else answers.checks_text(plan, asked.why))
+    return _status(plan)
+
+
+def _book(asked: argparse.Namespace) -> int:
+    from batterboard.views import book, files
+
+    plan = _plan(asked)
+    path = Path(asked.output or Path(asked.job).with_suffix(".pdf"))
+    files.write_whole(path, book.pdf(plan, asked.paper))
+    files.report({"book": [path]}, asked.json)
+    return _status(plan)
+
+
+def _draw(asked: argparse.Namespace) -> int:
+    from batterboard.views import drawings, files
+
+    plan = _plan(asked)
+    folder = Path(asked.output or Path(asked.job).with_suffix("").as_posix() + "-drawings")
+    files.report({"drawings": files.write_all(folder, drawings.files(plan, asked.only))}, asked.json)
+    return _status(plan)
+
+
+def _lists(asked: argparse.Namespace) -> int:
+    from batterboard.views import files, lists
+
+    plan = _plan(asked)
+    folder = Path(asked.output or Path(asked.job).with_suffix("").as_posix() + "-lists")
+    files.report({"lists": files.write_all(folder, lists.files(plan))}, asked.json)
+    return _status(plan)
+
+
+def _compare(asked: argparse.Namespace) -> int:
+    from batterboard.job import read_job
+    from batterboard.study.compare import compare
+    from batterboard.views import answers
+
+    result = compare(read_job(asked.job))
+    print(answers.compare_json(result) if asked.json else answers.compare_text(result))
+    return 0 if all(c.holds for c in result.found.checks) else 1
+
+
+def _open(asked: argparse.Namespace) -> int:
+    from batterboard.app.serve import serve
+
+    return serve(Path(asked.job), port=asked.port, browser=not asked.no_browser)

@@ -1,0 +1,83 @@
+"""The chain: everything that follows from one job, in the order the trade does it."""
+
+from dataclasses import dataclass
+from functools import cached_property
+
+from batterboard.job.schema import Job
+from batterboard.phases import cage, concrete, cure, dig, forms, pour, schedule, setout, size, steel, template
+from batterboard.work.build import build
+from batterboard.work.records import Work
+from batterboard.working import Check, worst_first
+
+
+@dataclass(frozen=True)
+class Plan:
+    """One job from the first stake to the hung leaf. A phase needs what stands in its call, and nothing below it."""
+
+    job: Job
+
+    @cached_property
+    def work(self) -> Work:
+        return build(self.job)
+
+    @cached_property
+    def size(self) -> size.Size:
+        return size.stands(self.work, self.job.site.wind)
+
+    @cached_property
+    def setout(self) -> setout.Setout:
+        return setout.chain(self.work, self.job.instruments)
+
+    @cached_property
+    def dig(self) -> dig.Dig:
+        return dig.cuts(self.work)
+
+    @cached_property
+    def template(self) -> template.Template:
+        return template.patterns(self.work)
+
+    @cached_property
+    def cage(self) -> cage.Cage:
+        return cage.schedule(self.work, self.job.mixes, self.job.stock)
+
+    @cached_property
+    def forms(self) -> forms.Forms:
+        return forms.boxes(self.work, self.job.pour, self.job.mixes, self.job.stock)
+
+    @cached_property
+    def concrete(self) -> concrete.Concrete:
+        return concrete.mixes(self.work, self.job.mixes, self.job.site, self.job.pour)
+
+    @cached_property
+    def pour(self) -> pour.Order:
+        return pour.order(self.work, self.concrete, self.job.pour)
+
+    @cached_property
+    def cure(self) -> cure.Times:
+        return cure.times(self.work, self.concrete, self.job.pour)
+
+    @cached_property
+    def steel(self) -> steel.Steel:
+        return steel.posts(self.work)
+
+    @cached_property
+    def schedule(self) -> schedule.Days:
+        return schedule.days(self.work, self.cure, self.job.pour, self.job.lead)
+
+    @cached_property
+    def checks(self) -> tuple[Check, ...]:
+        """Every check of the job, worst first."""
+        return worst_first(
+            self.size.checks,
+            self.setout.checks,
+            self.dig.checks,
+            self.template.checks,
+            self.cage.checks,
+            self.forms.checks,
+            self.concrete.checks,
+            self.pour.checks,
+            self.cure.checks,
+            self.steel.checks,
+            self.schedule.checks,
+            hung=bool(self.work.leaves),
+        )

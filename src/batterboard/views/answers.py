@@ -1,0 +1,141 @@
+"""What the terminal says: checks worst first, the working of one, what found dimensions change; the same as JSON.
+
+The JSON forms are documented in docs/reference/json.md and are stable.
+"""
+
+import difflib
+import json
+import math
+from typing import TYPE_CHECKING, Any
+
+from batterboard import quantity
+from batterboard.views import words
+from batterboard.working import Check
+from batterboard.working.page import Block, blocks
+
+if TYPE_CHECKING:
+    from batterboard.plan import Plan
+    from batterboard.study.compare import Comparison
+
+
+class NoSuchCheck(Exception):
+    for_the_user = True
+
+
+def checks_text(plan: "Plan", why: str | None = None) -> str:
+    """All checks worst first, or the working of those named."""
+    if why is not None:
+        return "\n\n".join(_working_text(plan, c) for c in _named(plan.checks, why))
+    system = plan.job.job.units
+    rows = [words.check_row(c, system) for c in plan.checks]
+    wide = max((len(r.title) for r in rows), default=0)
+    lines = [f"{plan.job.job.name}, job {plan.job.digest}", ""]
+    for row in rows:
+        lines.append(f"{row.mark} {row.title:<{wide}}  {row.comparison}")
+        detail = "; ".join(part for part in (row.case, row.clause) if part)
+        lines.append(f"  {'':<{wide}}  {detail}")
+    lines += ["", words.tally(plan.checks), words.NOT_REPLACED]
+    return "\n".join(lines)
+
+
+def checks_json(plan: "Plan") -> str:
+    return json.dumps([check_object(plan, c) for c in plan.checks], indent=1, ensure_ascii=False, allow_nan=False)
+
+
+def check_object(plan: "Plan", c: Check) -> dict[str, Any]:
+    """One check for a program; numbers in SI, null where there is none."""
+    return {
+        "check": c.name,
+        "element": c.element,
+        "about": list(c.key[1:]),
+        "title": c.title,
+        "demand": _finite(c.worst_demand),
+        "capacity": _finite(c.worst_capacity),
+        "unit": quantity.si_unit(c.dimension),
+        "ratio": _finite(c.ratio),
+        "verdict": c.verdict,
+        "kind": "service" if c.service else "strength",
+        "case": c.case,
+        "clause": str(c.clause),
+        "source": c.clause.remark,
+        "note": c.note,
+        "working": [line for block in _blocks(plan, c) for line in _block_lines(block)],
+    }
+
+
+def _finite(value: Any) -> float | None:
+    return float(value) if math.isfinite(value) else None
+
+
+def _named(checks: tuple[Check, ...], name: str) -> list[Check]:
+    found = [c for c in checks if name in (c.name, c.title, *c.key[1:]) or name.lower() == c.title.lower()]
+    if not found:
+        known = sorted({n for c in checks for n in c.key})
+        near = difflib.get_close_matches(name, known, 1)
+        hint = f"did you mean {near[0]}?" if near else f"the checks are: {', '.join(sorted({c.name for c in checks}))}"
+        raise NoSuchCheck(f"no check or element is called {name!r}: {hint}")
+    return found
+
+
+def _blocks(plan: "Plan", c: Check) -> tuple[Block, ...]:
+    return blocks(c.steps, c.at, plan.job.job.units, c.clause.document.scale)
+
+
+def _working_text(plan: "Plan", c: Check) -> str:
+    row = words.check_row(c, plan.job.job.units)
+    lines = [f"{row.mark} {row.title}: {row.comparison}"]
+    lines += [
+        f"  {part}"
+        for part in (row.case and f"governing case: {row.case}", f"{row.clause} ({c.clause.remark})", c.note)
+        if part
+    ]
+    for block in _blocks(plan, c):
+        lines += ["", *(f"  {line}" for line in _block_lines(block))]
+    return "\n".join(lines)
+
+
+def _block_lines(block: Block) -> list[str]:
+    lines = [f"({block.number}) {block.name}, {block.source} ({block.remark})"]
+    lines += [f"outside its limits: not {text}" for text in block.outside]
+    wide = max((len(line.name) for line in block.lines), default=0)
+    for line in block.lines:
+        parts = [p for p in (line.symbols, line.numbers, line.result, line.repeated) if p]
+        lines.append(f"    {line.name:<{wide}} = " + " = ".join(dict.fromkeys(parts)))
+    return lines
+
+
+def compare_text(result: "Comparison") -> str:
+    system = result.found.job.job.units
+    if not result.changes and not result.contradicted:
+        return "Nothing was found that differs from the plan."
+    lines = [f"{result.found.job.job.name}, job {result.found.job.digest}: as found against as planned", ""]
+    for path, planned, found in result.contradicted:
+        lines.append(f"  {path}: planned {planned}, found {found}")
+    lines.append("")
+    for change in result.changes:
+        row = words.change_row(change, system)
+        lines.append(f"{row.mark} {row.title}: {row.planned} -> {row.found}")
+    return "\n".join([*lines, "", words.NOT_REPLACED])
+
+
+def compare_json(result: "Comparison") -> str:
+    rows = [
+        {
+            "key": list(c.key),
+            "title": c.title,
+            "what": c.what,
+            "unit": quantity.si_unit(c.dimension) if c.dimension else None,
+            "planned": _json_value(c.planned),
+            "found": _json_value(c.found),
+            "planned_verdict": c.planned_verdict,
+            "found_verdict": c.found_verdict,
+            "changed_sides": c.changed_sides,
+        }
+        for c in result.changes
+    ]
+    overruled = [{"path": p, "planned": str(a), "found": str(b)} for p, a, b in result.contradicted]
+    return json.dumps({"changes": rows, "contradicted": overruled}, indent=1, ensure_ascii=False, allow_nan=False)
+
+
+def _json_value(value: Any) -> Any:
+    return _finite(value) if isinstance(value, (int, float)) and not isinstance(value, bool) else value

@@ -1,0 +1,88 @@
+"""Results turned into words: no arithmetic, units or verdicts past this point.
+
+Text, book, lists and app all read here.
+"""
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any
+
+from batterboard import quantity
+from batterboard.working import Check
+
+if TYPE_CHECKING:
+    from batterboard.study.compare import Change
+
+NOT_REPLACED = (
+    "Prepared for the builder; local codes and a licensed professional decide. What was assumed stands in the book."
+)
+VERDICTS = {"holds": "holds", "fails": "does not hold", "outside": "outside the limits"}
+MARKS = {"holds": " ok ", "fails": "FAIL", "outside": "OUT "}
+
+
+@dataclass(frozen=True)
+class CheckRow:
+    title: str  # "Soil under the pad, west"
+    demand: str  # "1405 psf"
+    capacity: str  # "2000 psf"
+    verdict: str  # "holds", "does not hold", "outside the limits"
+    mark: str
+    ratio: str
+    case: str
+    clause: str
+    remark: str
+    note: str
+
+    @property
+    def comparison(self) -> str:
+        return f"{self.demand} of {self.capacity}, {self.verdict}"
+
+
+def check_row(c: Check, system: Any) -> CheckRow:
+    return CheckRow(
+        title=c.title,
+        demand=quantity.show(c.worst_demand, c.dimension, system),
+        capacity=quantity.show(c.worst_capacity, c.dimension, system),
+        verdict=VERDICTS[c.verdict],
+        mark=MARKS[c.verdict],
+        ratio=quantity.show(c.ratio, quantity.Number, system) if c.verdict != "outside" else "",
+        case=c.case,
+        clause=str(c.clause),
+        remark=c.clause.remark,
+        note=c.note,
+    )
+
+
+def tally(checks: tuple[Check, ...]) -> str:
+    """How many hold, fail and stand outside the limits, in one sentence."""
+    counts = {v: sum(c.verdict == v for c in checks) for v in ("holds", "fails", "outside")}
+    parts = [f"{counts['holds']} of {len(checks)} checks hold"]
+    if counts["fails"]:
+        parts.append(f"{counts['fails']} do not" if counts["fails"] > 1 else "1 does not")
+    if counts["outside"]:
+        parts.append(f"{counts['outside']} outside the limits of their formulas")
+    return ", ".join(parts) + "."
+
+
+@dataclass(frozen=True)
+class ChangeRow:
+    title: str
+    planned: str
+    found: str
+    mark: str
+
+
+def change_row(change: "Change", system: Any) -> ChangeRow:
+    mark = "SIDES" if change.changed_sides else "     "
+    return ChangeRow(
+        change.title,
+        _side(change.planned, change.planned_verdict, change.dimension, system),
+        _side(change.found, change.found_verdict, change.dimension, system),
+        mark,
+    )
+
+
+def _side(value: Any, verdict: str, dimension: Any, system: Any) -> str:
+    if value is None:
+        return "not there"
+    text = quantity.show(value, dimension, system) if dimension else str(value)
+    return f"{text}, {VERDICTS[verdict]}" if verdict else text
