@@ -1,0 +1,247 @@
+"""Does a plate with these holes drop on these bolts, and how must it be shifted and turned?
+
+    hole      : where the plate has a hole, in the plate's own axes     x, y arrays, holes first
+    bolt      : where its bolt stands, in the same order                x, y arrays, bolts first
+    clearance : how far a bolt may stand off its hole's centre          13/32 in, for each hole or for all
+    fit       : R(turn) * hole + shift = bolt, counter-clockwise, so that the tightest bolt has most to spare
+
+Samples (found, simulated, variants) are the last axes and are solved together. One job's four bolts and a hundred
+thousand simulated ones go the same way, always with the same number of steps, so a fit never depends on the machine.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import lru_cache
+from itertools import combinations
+
+import numpy as np
+from numpy.typing import ArrayLike, NDArray
+
+Array = NDArray[np.float64]
+
+_GOLDEN = (np.sqrt(5) - 1) / 2
+_STEPS = 40  # the turn is then known to 1e-8 of the range it is searched in, an offset to a nanometre or better
+_BLOCK = 65536  # numbers in one array of the inner loop: they stay in the processor's cache
+
+
+@dataclass(frozen=True, eq=False)
+class Fit:
+    """How a plate lies over its bolts. Shapes: the samples'; `offsets` has the bolts before them. SI."""
+
+    shift_x: Array
+    shift_y: Array
+    turn: Array  # counter-clockwise [rad]
+    offsets: Array  # how far each bolt is off its hole's centre
+    spare: Array  # of the tightest bolt: clearance less offset; below zero it does not drop on
+
+    @property
+    def largest(self) -> Array:
+        """The largest offset."""
+        return self.offsets.max(axis=0)  # type: ignore[no-any-return]
+
+    @property
+    def drops_on(self) -> NDArray[np.bool_]:
+        return self.spare >= 0
+
+
+def minimax_fit(
+    hole_x: ArrayLike, hole_y: ArrayLike, bolt_x: ArrayLike, bolt_y: ArrayLike, clearance: ArrayLike
+) -> Fit:
+    """The shift and turn that leave the tightest bolt the most to spare.
+
+    All (bolts,) or (bolts, ...samples), clearance also one number for all; broadcast. Each turn leaves a smallest
+    circle round the bolts as the plate sees them; the turn itself is searched about the least squares one, as far
+    as any better fit can lie. Good for bolts that are off by less than a quarter of their distance.
+    """
+    hx, hy, bx, by, c, samples = _flat(hole_x, hole_y, bolt_x, bolt_y, clearance)
+    n, count = bx.shape
+    block = max(1, _BLOCK // max(n, len(_triples(n)[0])))
+    parts = [
+        _search(*(v if v.shape[1] == 1 else v[:, i : i + block] for v in (hx, hy, bx, by, c)))
+        for i in range(0, max(count, 1), block)
+    ]
+    shift_x, shift_y, turn = (np.concatenate(rows) for rows in zip(*parts, strict=True))
+    return _laid(hx, hy, bx, by, c, shift_x, shift_y, turn, samples)
+
+
+def least_squares_fit(
+    hole_x: ArrayLike, hole_y: ArrayLike, bolt_x: ArrayLike, bolt_y: ArrayLike, clearance: ArrayLike = 0.0
+) -> Fit:
+    """The shift and turn with the least sum of squared offsets: what a survey gives, not what a plate needs.
+
+    Arguments as for `minimax_fit`.
+    """
+    hx, hy, bx, by, c, samples = _flat(hole_x, hole_y, bolt_x, bolt_y, clearance)
+    return _laid(hx, hy, bx, by, c, *_least_squares(hx, hy, bx, by), samples)
+
+
+def drops_on(
+    hole_x: ArrayLike, hole_y: ArrayLike, bolt_x: ArrayLike, bolt_y: ArrayLike, clearance: ArrayLike
+) -> NDArray[np.bool_]:
+    """Whether the plate drops on, sample by sample: the verdict of `minimax_fit`, searched for only where in doubt.
+
+    Where the least squares fit already drops on, the best does too; where a bolt distance is off by more than its
+    two clearances, none does.
+    """
+    hx, hy, bx, by, c, samples = _flat(hole_x, hole_y, bolt_x, bolt_y, clearance)
+    verdict = _laid(hx, hy, bx, by, c, *_least_squares(hx, hy, bx, by), (bx.shape[1],)).spare >= 0
+    i, j = np.array(list(combinations(range(len(bx)), 2)), dtype=np.intp).reshape(-1, 2).T
+    apart = np.abs(np.hypot(hx[i] - hx[j], hy[i] - hy[j]) - np.hypot(bx[i] - bx[j], by[i] - by[j]))
+    hopeless = np.any(apart > (c[i] + c[j]) * (1 + 1e-9), axis=0)
+    doubt = np.flatnonzero(~verdict & ~hopeless)
+    if len(doubt):
+        some = (v if v.shape[1] == 1 else v[:, doubt] for v in (hx, hy, bx, by, c))
+        verdict[doubt] = minimax_fit(*some).drops_on
+    return verdict.reshape(samples)
+
+
+def _flat(
+    hole_x: ArrayLike, hole_y: ArrayLike, bolt_x: ArrayLike, bolt_y: ArrayLike, clearance: ArrayLike
+) -> tuple[Array, Array, Array, Array, Array, tuple[int, ...]]:
+    """All as (bolts, samples), or (bolts, 1) where holes or clearances are the same for all; and the samples' shape."""
+    given = [np.atleast_1d(np.asarray(v, float)) for v in (hole_x, hole_y, bolt_x, bolt_y, clearance)]
+    deep = max(v.ndim for v in given)
+    # Bolts come first: an array without samples gets them behind, a lone clearance is one for all.
+    given = [v.reshape(v.shape[:1] + (1,) * (deep - v.ndim) + v.shape[1:]) for v in given]
+    n, *samples = np.broadcast_shapes(*(v.shape for v in given))
+
+    def rows(v: Array, sampled: bool) -> Array:
+        return np.broadcast_to(v, (n, *samples) if sampled else (n, *v.shape[1:])).reshape(n, -1)
+
+    hx, hy, bx, by, c = (rows(v, i in (2, 3) or v[:1].size > 1) for i, v in enumerate(given))
+    return hx, hy, bx, by, c, tuple(samples)
+
+
+def _laid(
+    hx: Array, hy: Array, bx: Array, by: Array, c: Array, sx: Array, sy: Array, turn: Array, samples: tuple[int, ...]
+) -> Fit:
+    cos, sin = np.cos(turn), np.sin(turn)
+    offsets = np.hypot(cos * hx - sin * hy + sx - bx, sin * hx + cos * hy + sy - by)
+    spare = np.min(c - offsets, axis=0)
+    x, y, angle = (v.reshape(samples)[()] for v in (sx, sy, turn))
+    return Fit(x, y, angle, offsets.reshape(len(bx), *samples), spare.reshape(samples)[()])
+
+
+def _least_squares(hx: Array, hy: Array, bx: Array, by: Array) -> tuple[Array, Array, Array]:
+    """Shift and turn. The turn of a single bolt, or of bolts all in one place, is zero."""
+    mx, my, ox, oy = hx.mean(axis=0), hy.mean(axis=0), bx.mean(axis=0), by.mean(axis=0)
+    ax, ay, qx, qy = hx - mx, hy - my, bx - ox, by - oy
+    turn = np.arctan2(np.sum(ax * qy - ay * qx, axis=0), np.sum(ax * qx + ay * qy, axis=0))
+    cos, sin = np.cos(turn), np.sin(turn)
+    return ox - (cos * mx - sin * my), oy - (sin * mx + cos * my), turn
+
+
+def _search(hx: Array, hy: Array, bx: Array, by: Array, c: Array) -> tuple[Array, Array, Array]:
+    """Golden section over the turn, every sample at once."""
+    mx, my = hx.mean(axis=0), hy.mean(axis=0)
+    ax, ay = hx - mx, hy - my
+    # A clearance smaller than the largest is a circle drawn round its bolt, which the enclosing circle takes in.
+    largest = c.max(axis=0)
+    r = largest - c
+
+    def enclosed(turn: Array) -> tuple[Array, Array, Array]:
+        cos, sin = np.cos(turn), np.sin(turn)
+        return _smallest_circle(bx - (cos * ax - sin * ay), by - (sin * ax + cos * ay), r)
+
+    sx, sy, middle = _least_squares(ax, ay, bx, by)
+    cos, sin = np.cos(middle), np.sin(middle)
+    ex, ey = cos * ax - sin * ay + sx - bx, sin * ax + cos * ay + sy - by
+    off = ex * ex + ey * ey
+    # No bolt of the best fit is off by more than this. A turn by d from the least squares fit adds at least
+    # 4 A sin^2(d / 2) to the sum of squares, which bounds d.
+    most = np.max(np.sqrt(off) + r, axis=0) - r
+    qx, qy = bx - bx.mean(axis=0), by - by.mean(axis=0)
+    a = np.hypot(np.sum(ax * qx + ay * qy, axis=0), np.sum(ax * qy - ay * qx, axis=0))
+    room = np.maximum(np.sum(most * most - off, axis=0), 0)
+    reach = 2 * np.arcsin(np.sqrt(np.minimum(room / np.maximum(4 * a, _TINY), 1)))
+    low, high = middle - reach, middle + reach
+    left, right = high - _GOLDEN * (high - low), low + _GOLDEN * (high - low)
+    at_left, at_right = enclosed(left)[0], enclosed(right)[0]
+    for _ in range(_STEPS):
+        down = at_left < at_right
+        low, high = np.where(down, low, left), np.where(down, right, high)
+        new = np.where(down, high - _GOLDEN * (high - low), low + _GOLDEN * (high - low))
+        at_new = enclosed(new)[0]
+        left, right = np.where(down, new, right), np.where(down, left, new)
+        at_left, at_right = np.where(down, at_new, at_right), np.where(down, at_left, at_new)
+    turn = np.where(at_left < at_right, left, right)
+    _, x, y = enclosed(turn)
+    cos, sin = np.cos(turn), np.sin(turn)
+    return x - (cos * mx - sin * my), y - (sin * mx + cos * my), turn
+
+
+def _smallest_circle(px: Array, py: Array, r: Array) -> tuple[Array, Array, Array]:
+    """Radius and centre of the smallest circle that takes in the circles of radius r about each point.
+
+    px, py : (points, samples);  r : (points, 1 or samples). Three of them decide: it is the largest of the smallest
+    circles round every three.
+    """
+    n = len(px)
+    i, j, k, ij, jk, ki = _triples(n)
+    r = np.broadcast_to(r, px.shape)
+    first, second = _pairs(n)
+    # Round two: as wide as both together, or the larger if it holds the other.
+    dx, dy = px[second] - px[first], py[second] - py[first]
+    apart = np.sqrt(dx * dx + dy * dy)
+    ra, rb = r[first], r[second]
+    two = np.maximum((apart + ra + rb) / 2, np.maximum(ra, rb))
+    part = np.clip((two - ra) / np.maximum(apart, _TINY), 0, 1)
+    two_x, two_y = px[first] + part * dx, py[first] + part * dy
+    # Round three: that of two if it holds the third, else the one that touches all three.
+    radius, x, y = _touching(px[i], py[i], r[i], px[j], py[j], r[j], px[k], py[k], r[k])
+    for pair, third in ((ij, k), (jk, i), (ki, j)):
+        ex, ey = two_x[pair] - px[third], two_y[pair] - py[third]
+        holds = np.sqrt(ex * ex + ey * ey) + r[third] <= two[pair] * (1 + 1e-13)
+        radius = np.where(holds, two[pair], radius)
+        x, y = np.where(holds, two_x[pair], x), np.where(holds, two_y[pair], y)
+    most = np.argmax(radius, axis=0)[None]
+    return tuple(np.take_along_axis(v, most, axis=0)[0] for v in (radius, x, y))
+
+
+def _touching(
+    ax: Array, ay: Array, ra: Array, bx: Array, by: Array, rb: Array, cx: Array, cy: Array, rc: Array
+) -> tuple[Array, Array, Array]:
+    """The circle that touches three circles from around them; not finite where their centres lie in line.
+
+    With t its centre from a, s its radius less ra, q and d another's centre and radius less a's:
+    |t| = s and |t - q| = s - d, so q . t = (q . q - d d) / 2 + s d, hence t = u + s v, and |u + s v| = s gives s.
+    """
+    qx, qy, d = bx - ax, by - ay, rb - ra
+    wx, wy, e = cx - ax, cy - ay, rc - ra
+    with np.errstate(divide="ignore", invalid="ignore"):
+        det = qx * wy - qy * wx
+        f, g = (qx * qx + qy * qy - d * d) / 2, (wx * wx + wy * wy - e * e) / 2
+        ux, uy = (f * wy - g * qy) / det, (g * qx - f * wx) / det
+        vx, vy = (d * wy - e * qy) / det, (e * qx - d * wx) / det
+        uv, uu = ux * vx + uy * vy, ux * ux + uy * uy
+        s = uu / (np.sqrt(np.maximum(uv * uv + (1 - vx * vx - vy * vy) * uu, 0)) - uv)
+    usable = np.isfinite(s) & (s >= 0)
+    s = np.where(usable, s, 0.0)
+    return (
+        np.where(usable, s + ra, 0.0),
+        ax + np.where(usable, ux + s * vx, 0.0),
+        ay + np.where(usable, uy + s * vy, 0.0),
+    )
+
+
+_TINY = 1e-300
+
+
+@lru_cache(maxsize=32)
+def _pairs(n: int) -> tuple[NDArray[np.intp], ...]:
+    """Numbers of the points of each pair; a lone point makes a pair with itself."""
+    pairs = list(combinations(range(n), 2)) or [(0, 0)]
+    return tuple(np.array(v, dtype=np.intp) for v in zip(*pairs, strict=True))
+
+
+@lru_cache(maxsize=32)
+def _triples(n: int) -> tuple[NDArray[np.intp], ...]:
+    """Points i, j, k of each triple, and the numbers of its pairs ij, jk, ki; of fewer points, one pair counts."""
+    number = {pair: at for at, pair in enumerate(zip(*(v.tolist() for v in _pairs(n)), strict=True))}
+    triples = list(combinations(range(n), 3)) or [(0, n - 1, n - 1)]
+    rows = [
+        (i, j, k, number[i, j], number.get((j, k), number[i, j]), number.get((i, k), number[i, j]))
+        for i, j, k in triples
+    ]
+    return tuple(np.array(v, dtype=np.intp) for v in zip(*rows, strict=True))

@@ -1,0 +1,164 @@
+"""How much does a plain shape hold, for one shape or for many at once?
+
+    outline : what a plan is known by              area 0.312 m2, perimeter 2.24 m, four corners of 90 deg
+    prism   : the outline carried up, corners cut by a leg b along both faces, top edge by a leg a both ways
+    pit     : the outline carried up, each side stepping out by `run` for every unit of rise
+
+Every number may be an array of variants. What no such shape can have (corner cuts that meet along a side, a
+chamfer taller than the pier) gives nan. `filled_to` asks for the part up to a height above the bottom. Any other
+convex shape is cut from half-spaces in `solids`.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from batterboard.quantity import Angle, Area, Length, Number, Volume
+
+
+@dataclass(frozen=True, kw_only=True)
+class Outline:
+    """A convex plan, known by what its volumes need. Numbers or arrays of variants; SI.
+
+    Moved inwards by u it has the area A - P u + T u^2, as long as no side vanishes.
+    """
+
+    area: Area  # A
+    perimeter: Length  # P
+    turning: Number  # T: the sum of cot(C / 2) over the corners; pi for a circle
+    sides: tuple[Length, ...] = ()  # side i runs from corner i to the next; none for a circle
+    corners: tuple[Angle, ...] = ()  # inner angles C
+
+
+def rectangle(along: Length, across: Length) -> Outline:
+    """A rectangular plan."""
+    return Outline(
+        area=along * across,
+        perimeter=2 * (along + across),
+        turning=4.0,
+        sides=(along, across, along, across),
+        corners=(np.pi / 2,) * 4,
+    )
+
+
+def regular_polygon(n: int, across_flats: Length) -> Outline:
+    """A regular plan of n sides, sized by the distance between a side and what faces it (twice the inner radius)."""
+    t = np.tan(np.pi / n)
+    side = across_flats * t
+    return Outline(
+        area=n * t * across_flats**2 / 4,
+        perimeter=n * side,
+        turning=n * t,
+        sides=(side,) * n,
+        corners=(np.pi * (n - 2) / n,) * n,
+    )
+
+
+def circle(diameter: Length) -> Outline:
+    """A round plan."""
+    return Outline(area=np.pi * diameter**2 / 4, perimeter=np.pi * diameter, turning=np.pi)
+
+
+def polygon(x: Length, y: Length) -> Outline:
+    """Any convex plan from its corners in order, either way round. x, y : (corners, ...) arrays."""
+    x, y = np.asarray(x, float), np.asarray(y, float)
+    dx, dy = np.roll(x, -1, axis=0) - x, np.roll(y, -1, axis=0) - y
+    side = np.hypot(dx, dy)
+    before_x, before_y = np.roll(dx, 1, axis=0), np.roll(dy, 1, axis=0)
+    turn = np.abs(np.arctan2(before_x * dy - before_y * dx, before_x * dx + before_y * dy))
+    return Outline(
+        area=np.abs(np.sum(x * np.roll(y, -1, axis=0) - y * np.roll(x, -1, axis=0), axis=0)) / 2,
+        perimeter=np.sum(side, axis=0),
+        turning=np.sum(np.tan(turn / 2), axis=0),
+        sides=tuple(side),
+        corners=tuple(np.pi - turn),
+    )
+
+
+def prism_volume(
+    outline: Outline,
+    height: Length,
+    *,
+    top_leg: Length = 0.0,
+    corner_leg: Length = 0.0,
+    strips_across_corners: bool = False,
+    filled_to: Length | None = None,
+) -> Volume:
+    """Volume of an upright prism with its corners and its top edge chamfered [m3]. All broadcast.
+
+    top_leg : of the 45 deg chamfer along the top;  corner_leg : along both faces of each corner, full height
+    strips_across_corners : the top chamfer also runs across the corner facets
+    filled_to : height up to which the volume is asked for, above the bottom
+    """
+    a, b = np.asarray(top_leg, float), np.asarray(corner_leg, float)
+    z = np.clip(height if filled_to is None else filled_to, 0, height)
+    u = np.maximum(z - (height - a), 0)  # how far the section has moved inwards at z
+    volume = (z - u) * outline.area + u * (outline.area - u * (outline.perimeter / 2 - u * outline.turning / 3))
+    for corner in outline.corners:
+        # Seen from its corner the facet is a triangle, this high in plan; it shrinks as the sides move inwards.
+        high = b * np.cos(corner / 2)
+        shrinks = 1 / np.sin(corner / 2) - strips_across_corners
+        cut = high**2 * (z - u) + (high**3 - np.maximum(high - shrinks * u, 0) ** 3) / (3 * shrinks)
+        volume = volume - np.tan(corner / 2) * cut
+    return np.where(_can_stand(outline, height, a, b, strips_across_corners), volume, np.nan)[()]
+
+
+def pit_volume(outline: Outline, depth: Length, run: Number, *, filled_to: Length | None = None) -> Volume:
+    """Volume of a pit that is `outline` at its bottom and steps out by `run` for each unit of rise [m3].
+
+    A negative run is a tapered pier. All broadcast; nan where a side would vanish below the top.
+    """
+    h = np.clip(depth if filled_to is None else filled_to, 0, depth)
+    volume = h * (outline.area + h * run * (outline.perimeter / 2 + h * run * outline.turning / 3))
+    return np.where(_can_shrink(outline, np.maximum(-run * np.asarray(depth, float), 0)), volume, np.nan)[()]
+
+
+def trench_volume(
+    along: Length,
+    across: Length,
+    depth: Length,
+    run_ends: Number,
+    run_sides: Number,
+    *,
+    filled_to: Length | None = None,
+) -> Volume:
+    """Volume of a rectangular pit whose ends and long sides slope differently [m3]. All broadcast.
+
+    along, across : at the bottom;  run_ends, run_sides : step out for each unit of rise, mean of the two facing
+    """
+    h = np.clip(depth if filled_to is None else filled_to, 0, depth)
+    return h * (along * across + h * (along * run_sides + across * run_ends + 4 * h * run_ends * run_sides / 3))
+
+
+def prismatoid_volume(bottom: Area, middle: Area, top: Area, height: Length) -> Volume:
+    """Volume from three level sections [m3]: exact where the sides are flat. All broadcast."""
+    return height * (bottom + 4 * middle + top) / 6
+
+
+def _can_stand(outline: Outline, height: Length, a: Length, b: Length, across: bool) -> Number:
+    fits = (a >= 0) & (b >= 0) & (np.asarray(height, float) >= a) & _can_shrink(outline, a)
+    for here, there, side in zip(
+        outline.corners, outline.corners[1:] + outline.corners[:1], outline.sides, strict=True
+    ):
+        for u in (0.0, a):  # what is left of a side changes evenly on the way up, so both ends decide
+            left = side - u / np.tan(here / 2) - u / np.tan(there / 2)
+            for corner in (here, there):
+                lost = b - u * (1 / np.sin(corner / 2) - across) / np.cos(corner / 2)
+                left = left - np.maximum(lost, 0)
+            fits = fits & (left >= -_SLACK * side)
+    return fits
+
+
+def _can_shrink(outline: Outline, u: Length) -> Number:
+    fits = outline.perimeter * u <= 2 * outline.area * (1 + _SLACK)  # never beyond the inner radius
+    for here, there, side in zip(
+        outline.corners, outline.corners[1:] + outline.corners[:1], outline.sides, strict=True
+    ):
+        fits = fits & (u / np.tan(here / 2) + u / np.tan(there / 2) <= side * (1 + _SLACK))
+    return fits
+
+
+# Of the shape's own size: cuts that just meet must not be refused because of rounding.
+_SLACK = 1e-12
