@@ -3,7 +3,8 @@
     Length : an annotation for people, checkers and the recorder: `b: Length`
     dimension_of(Length) : Dimension("length", (1, 0, 0, 0))
 
-Some kinds share their powers and are still kept apart: a rate of rise is no wind speed, a temperature difference has no zero.
+Some kinds share their powers and are still kept apart: a rate of rise is no wind speed, and a temperature difference
+has no zero.
 """
 
 from typing import Annotated, Any, NamedTuple
@@ -34,8 +35,8 @@ Subgrade = Annotated[Any, Dimension("subgrade modulus", (-2, 1, -2, 0))]
 Moment = Annotated[Any, Dimension("moment", (2, 1, -2, 0))]
 RotationalStiffness = Annotated[Any, Dimension("rotational stiffness", (2, 1, -2, 0))]
 Mass = Annotated[Any, Dimension("mass", (0, 1, 0, 0))]
-MassDensity = Annotated[Any, Dimension("mass per volume", (-3, 1, 0, 0))]
-WaterContent = Annotated[Any, Dimension("water per volume", (0, 0, 0, 0))]
+MassDensity = Annotated[Any, Dimension("density", (-3, 1, 0, 0))]
+WaterContent = Annotated[Any, Dimension("water content", (0, 0, 0, 0))]
 Speed = Annotated[Any, Dimension("speed", (1, 0, -1, 0))]
 RateOfRise = Annotated[Any, Dimension("rate of rise", (1, 0, -1, 0))]
 Acceleration = Annotated[Any, Dimension("acceleration", (1, 0, -2, 0))]
@@ -45,7 +46,7 @@ Frequency = Annotated[Any, Dimension("frequency", (0, 0, -1, 0))]
 Celsius = Annotated[Any, Dimension("temperature", (0, 0, 0, 1))]
 TemperatureDifference = Annotated[Any, Dimension("temperature difference", (0, 0, 0, 1))]
 Maturity = Annotated[Any, Dimension("maturity", (0, 0, 1, 1))]
-Evaporation = Annotated[Any, Dimension("evaporation", (-2, 1, -1, 0))]
+Evaporation = Annotated[Any, Dimension("evaporation rate", (-2, 1, -1, 0))]
 Energy = Annotated[Any, Dimension("energy", (2, 1, -2, 0))]
 Power = Annotated[Any, Dimension("power", (2, 1, -3, 0))]
 Conductivity = Annotated[Any, Dimension("thermal conductivity", (1, 1, -3, -1))]

@@ -2,8 +2,8 @@
 
     read("5 ft 6 1/2 in", Length)    1.6891    exact until the one division at the end
 
-Every field names its kind, so `4000 psi` is refused where a length stands. Signs are read; whether one is allowed is the
-caller's business. Whatever the text, the only error is a QuantityError that says what would be right.
+Every field names its kind, so `4000 psi` is refused where a length stands. Signs are read; whether one is allowed is
+the caller's business. Whatever the text, the only error is a QuantityError that says what would be right.
 """
 
 import re
@@ -25,6 +25,8 @@ from batterboard.quantity.units import (
     unit_name,
     zero,
 )
+
+__all__ = ["QuantityError", "in_si", "read"]
 
 
 class QuantityError(ValueError):
@@ -51,7 +53,7 @@ _TYPOGRAPHIC = str.maketrans(
 )
 _NUMBER = re.compile(r"(?:([0-9]+)(?:-|\s+))?([0-9]+)/([0-9]+)|([0-9]+\.?[0-9]*|\.[0-9]+)(?:[eE]([+-]?[0-9]+))?")
 _PART_UNIT = re.compile(r"\s*(?:(['\"°])\s*-?|([A-Za-z]+)\.?-?)\s*")
-_CHAINS = ("yd ft in", "m cm mm", "week d h min s", "deg arcmin arcsec", "lb oz")
+_CHAINS = [chain.split() for chain in ("yd ft in", "m cm mm", "week d h min s", "deg arcmin arcsec", "lb oz")]
 _NUMBERS, _TEMPERATURE = dimension_of(Number), dimension_of(Celsius)
 _LONGEST, _MOST_DIGITS, _LARGEST_EXPONENT = 100, 25, 300
 
@@ -75,7 +77,7 @@ def read(text: str, kind: Any) -> float:
 
 
 def in_si(number: float, unit: str) -> float:
-    """A number with its unit where nothing says what it measures: pounds weigh, kilograms do not, F and C are temperatures."""
+    """A number with its unit where nothing says what it measures: a pound is a weight, a kilogram a mass."""
     text = f"{number!r} {unit}"
     known = expression(unit)
     weighs = re.search("lb|oz|pcf", known[0]) and "yd3" not in known[0] if known else False
@@ -185,10 +187,10 @@ def _explained(text: str, body: str, wanted: Dimension) -> QuantityError:
         return QuantityError(f"{_quoted(text)} does not begin with a number", _units_of(wanted))
     unit = body[number.end() :].strip()
     if not unit:
-        return QuantityError(f"{_a(wanted)} needs its unit", _write(number[0], wanted))
+        return QuantityError(f"{_a(wanted)} needs its unit", _write(text.strip(), wanted))
     for other in TRADE:
         if other != wanted and (_one(body, other, 1) or _sum(body, other, 1)):
-            return QuantityError(f"{body} is {_a(other)}, {_a(wanted)} stands here", _units_of(wanted))
+            return QuantityError(f"{text.strip()} is {_a(other)}, {_a(wanted)} stands here", _units_of(wanted))
     spaced = re.match(r"[0-9]{1,3}(?: [0-9]{3})+(?![0-9/])", body)
     if spaced:
         return QuantityError(

@@ -5,8 +5,8 @@
     show(0.0003, Length, "us", unit="0.001 in")   0.012 in      a unit of his own, with the mark to round to
     show_plain(9.7e6, Pressure, "us")             ("1407", "psi")
 
-A table says which unit is used from which size on. Lengths, temperatures and clock times are printed to a mark, all else to
-four figures, whole from 1000 up. Printing what was printed and read again gives the same text.
+A table says which unit is used from which size on. Lengths, temperatures and clock times are printed to a mark, all
+else to four figures, whole from 1000 up. Printing what was printed and read again gives the same text.
 """
 
 from functools import lru_cache
@@ -15,6 +15,8 @@ from typing import Any, Literal
 
 from batterboard.quantity.dimensions import Celsius, Dimension, Length, Time, dimension_of
 from batterboard.quantity.units import PRINTED, decimal, expression, scale, zero
+
+__all__ = ["System", "show", "show_plain"]
 
 System = Literal["us", "si"]
 

@@ -3,9 +3,9 @@
     scale("psi", dimension_of(Pressure))    its size in SI as an exact ratio; None where it is no unit of that kind
     ft, psi, hour, ...                      the same as plain numbers, for formulas published in other units
 
-Products and quotients are read too: `kip ft`, `W/(m K)`. Pounds and kilograms are masses that are weighed (standard gravity)
+Products and quotients are read too: `kip ft`, `W/(m K)`. Pounds and kilograms are masses, weighed with standard gravity
 where a force stands. Ratios are pairs of whole numbers: the standard library's fractions would cost more to import than
-this whole room. What is printed in which unit stands at the end.
+this whole room. Which unit is printed from which size on stands at the end.
 """
 
 import re
@@ -72,6 +72,7 @@ class Unit(float):
 
 
 Ratio = tuple[int, int]
+Expression = tuple[str, Ratio, Powers]  # usual spelling, size in SI, powers
 
 BASE: dict[str, Powers] = {
     "m": (1, 0, 0, 0),
@@ -138,7 +139,7 @@ kW 1000 W
 kWh 1 kW h
 Btu 1055.05585262 J""".splitlines()
 )
-# These mean one thing only, however their powers come out; the last three dimensions take no other units.
+# These mean one kind only, however their powers come out.
 ONLY = {
     name: dimension
     for dimension, names in {
@@ -150,13 +151,15 @@ ONLY = {
         "frequency": "Hz",
         "number": "%",
         "angle": "deg|rad|arcmin|arcsec",
-        "water per volume": "gal/yd3|L/m3|mL/m3",
+        "water content": "gal/yd3|L/m3|mL/m3",
         "rotational stiffness": "lb in/rad|lb ft/rad|kip in/rad|kip ft/rad|N m/rad|kN m/rad|MN m/rad",
     }.items()
     for name in names.split("|")
 }
-_NAMED_ONLY = ("angle", "water per volume", "rotational stiffness")
-_PLAIN_ONLY = ((1, 0, 0, 0), (2, 0, 0, 0), (3, 0, 0, 0), (4, 0, 0, 0), (0, 0, 1, 0))  # 4 in2/ft is no length
+# Kinds that take no other units than those named above; powers that take no quotient, since 4 in2/ft is no length; and
+# units that have no place in products.
+_NAMED_ONLY = ("angle", "water content", "rotational stiffness")
+_PLAIN_ONLY = ((1, 0, 0, 0), (2, 0, 0, 0), (3, 0, 0, 0), (4, 0, 0, 0), (0, 0, 1, 0))
 ALIASES = {
     alias: unit
     for unit, aliases in {
@@ -189,21 +192,23 @@ ALIASES = {
     for alias in aliases.split()
 }
 
-_SPOKEN = (
-    (re.compile(r"\b(?:cubic|cu\.?)\s*([a-z]+)"), r"\1^3"),
-    (re.compile(r"\b(?:square|sq\.?)\s*([a-z]+)"), r"\1^2"),
-    (re.compile(r"(?:°|\bdeg(?:rees?)?)\s*([CF])\b"), r"\1"),
-    (re.compile(r"\s+per\s+"), "/"),
-    (re.compile(r"\bW/m ?K\b"), "W/(m K)"),
-    (re.compile(r"\b(k?J)/kg ?K\b"), r"\1/(kg K)"),
+# How units are said aloud; compiled only when something is not understood as it stands.
+_SAID = (
+    (r"\b(?:cubic|cu\.?)\s*([a-z]+)", r"\1^3"),
+    (r"\b(?:square|sq\.?)\s*([a-z]+)", r"\1^2"),
+    (r"(?:°|\bdeg(?:rees?)?)\s*([CF])\b", r"\1"),
+    (r"\s+per\s+", "/"),
+    (r"\bW/m ?K\b", "W/(m K)"),
+    (r"\b(k?J)/kg ?K\b", r"\1/(kg K)"),
 )
+_ALONE = frozenset(("%", "rad", "deg", "arcmin", "arcsec"))
 _JOINT = re.compile(r"[\s*.\-]+")
-_FACTOR = re.compile(r"([A-Za-z°%]+)(?:\^?([1-6]))?", re.ASCII)
+_FACTOR = re.compile(r"([A-Za-z°%]+)(?:\^?([1-6]))?")
 _SLASH = re.compile(r"/(?![^(]*\))")
 
 
 def unit_name(word: str) -> str | None:
-    """The unit a word means. Capitals are forgiven, but never between milli and mega."""
+    """The unit a word means. Capitals are forgiven where they could not turn milli into mega."""
     if word in UNITS or word in BASE:
         return word
     if word in ALIASES:
@@ -215,13 +220,13 @@ def unit_name(word: str) -> str | None:
 
 @lru_cache(1)
 def _forgiving() -> dict[str, str]:
-    words = {name.lower(): name for name in (*BASE, *UNITS) if name not in ("MN", "MJ")}
-    return {alias.lower(): name for alias, name in ALIASES.items()} | words
+    words = ALIASES | {name: name for name in (*BASE, *UNITS) if name not in ("MN", "MJ", "mL")}
+    return {word.lower(): name for word, name in words.items() if word != "ml"}
 
 
 @lru_cache(1024)
-def expression(text: str) -> tuple[str, Ratio, Powers] | None:
-    """A unit or a product and quotient of units: its usual spelling, its size in SI, its powers. `kip ft`, `W/(m K)`."""
+def expression(text: str) -> Expression | None:
+    """A unit, or units multiplied and divided (`kip ft`, `W/(m K)`), as written or as said (`lb per cubic foot`)."""
     if text in BASE:
         return text, (1, 1), BASE[text]
     if text in UNITS:
@@ -231,33 +236,53 @@ def expression(text: str) -> tuple[str, Ratio, Powers] | None:
         known = expression(definition)
         assert known is not None, definition
         return text, (a * d * known[1][0], b * c * known[1][1]), known[2]
-    for pattern, plain in _SPOKEN:
-        text = pattern.sub(plain, text)
-    above, below = 1, 1
-    powers = [0, 0, 0, 0]
+    known = _quotient(text)
+    if known is None:
+        for said, meant in _SAID:
+            text = re.sub(said, meant, text)
+        known = _quotient(text)
+    return known
+
+
+def _quotient(text: str) -> Expression | None:
+    """One product, then single units or products in brackets that divide it."""
     spelled = []
+    n, d = 1, 1
+    powers = (0, 0, 0, 0)
     for place, piece in enumerate(_SLASH.split(text)):
         piece = piece.strip()
         bracket = place > 0 and piece.startswith("(") and piece.endswith(")")
-        words = _JOINT.split((piece[1:-1] if bracket else piece).strip().rstrip("."))
-        if place > 0 and not bracket and len(words) > 1:
+        known = _product(piece[1:-1].strip() if bracket else piece)
+        if known is None or (place > 0 and not bracket and " " in known[0]):
             return None  # W/m K: what is divided by K?
-        names = []
-        for word in words:
-            factor = _FACTOR.fullmatch(word)
-            name = unit_name(factor[1]) if factor else None
-            known = expression(name) if name else None
-            if factor is None or name is None or known is None:
-                return None
-            exponent = int(factor[2] or 1)
-            (n, d), sign = known[1], 1 if place == 0 else -1
-            n, d = (n, d) if sign > 0 else (d, n)
-            above, below = above * n**exponent, below * d**exponent
-            powers = [p + sign * exponent * k for p, k in zip(powers, known[2], strict=True)]
-            names.append(name + (str(exponent) if exponent > 1 else ""))
-        spelled.append(f"({' '.join(names)})" if place > 0 and len(names) > 1 else " ".join(names))
-    length, mass, time, kelvin = powers
-    return "/".join(spelled), (above, below), (length, mass, time, kelvin)
+        name, (a, b), exponents = known
+        spelled.append(f"({name})" if place > 0 and " " in name else name)
+        n, d = (n * a, d * b) if place == 0 else (n * b, d * a)
+        powers = _times(powers, exponents, 1 if place == 0 else -1)
+    return "/".join(spelled), (n, d), powers
+
+
+def _product(text: str) -> Expression | None:
+    spelled = []
+    n, d = 1, 1
+    powers = (0, 0, 0, 0)
+    for word in _JOINT.split(text.rstrip(".")):
+        factor = _FACTOR.fullmatch(word)
+        name = unit_name(factor[1]) if factor else None
+        if factor is None or name is None:
+            return None
+        known = expression(name)
+        assert known is not None, name
+        exponent = int(factor[2] or 1)
+        spelled.append(name + (str(exponent) if exponent > 1 else ""))
+        n, d = n * known[1][0] ** exponent, d * known[1][1] ** exponent
+        powers = _times(powers, known[2], exponent)
+    return " ".join(spelled), (n, d), powers
+
+
+def _times(powers: Powers, others: Powers, exponent: int) -> Powers:
+    (a, b, c, d), (e, f, g, h) = powers, others
+    return a + exponent * e, b + exponent * f, c + exponent * g, d + exponent * h
 
 
 def spoken(unit: str, wanted: Dimension) -> str:
@@ -277,6 +302,8 @@ def scale(unit: str, wanted: Dimension) -> Ratio | None:
     spelled, (n, d), powers = known
     only = ONLY.get(spelled)
     if only != wanted.name and (only is not None or wanted.name in _NAMED_ONLY):
+        return None
+    if only is None and not _ALONE.isdisjoint(re.split(r"[ /()]", spelled)):
         return None
     if powers == wanted.powers:
         return None if powers in _PLAIN_ONLY and "/" in spelled else (n, d)
@@ -326,8 +353,9 @@ gravity = Unit("gravity", Acceleration)
 
 # ---- what is printed in which unit ----
 
-# us | si; each starts with its smallest unit, "20 psi" takes over from 20 psi on. A limit is a number that both units print.
-PRINTED = {
+# us | si. The first unit is for the smallest; "20 psi" takes over from 20 psi on. Both units print the limit exactly,
+# so that a number keeps its unit when it is read again.
+PRINTED: dict[Dimension, tuple[tuple[str, ...], ...]] = {
     dimension_of(kind): tuple(tuple(step.strip() for step in side.split(",")) for side in row.split("|"))
     for kind, row in (
         (Number, "|"),
