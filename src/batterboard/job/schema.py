@@ -1,0 +1,616 @@
+"""What may stand in a job file: every table and key, its dimension, its default and what it means.
+
+    [piers.west]                      a table of the file    -> Pier, frozen
+    height = "40 in"                  a key                  -> Pier.height = 1.016, in SI
+    top = { level = "bench", ... }    an inline table        -> Pier.top = Elevation(...)
+
+The reader fills these records, the JSON Schema and the reference page are made from them. `say(...)` gives a key its
+meaning, `assume=True` prints its default in the book as an assumption, `found=True` marks a fact that can only be found
+on site. Directions are words, so sizes are never negative. Nothing is computed here.
+"""
+
+from dataclasses import dataclass, field
+from datetime import datetime
+from typing import Annotated, Any, Literal
+
+from batterboard.quantity import (
+    Angle,
+    Celsius,
+    Force,
+    Length,
+    MassDensity,
+    Number,
+    Pressure,
+    RateOfRise,
+    Speed,
+    Subgrade,
+    Time,
+    UnitWeight,
+    Volume,
+    WaterContent,
+)
+
+Size = Annotated[Length, "positive"]
+Reach = Annotated[Length, "zero or more"]
+Coordinate = Annotated[Length, "either side"]
+Ratio = Annotated[Number, "zero or more"]
+
+
+@dataclass(frozen=True)
+class NameOf:
+    """Marks a text that must be the name of something in one of these tables."""
+
+    tables: tuple[str, ...]
+
+
+def say(meaning: str, default: Any = None, *, assume: bool = False, found: bool = False, key: str = "") -> Any:
+    """A key with a default. `key` is its name in the file where Python cannot say it (class, from, in)."""
+    return field(default=default, metadata={"say": meaning, "assume": assume, "found": found, "key": key})
+
+
+def must(meaning: str, *, key: str = "") -> Any:
+    """A key that has to be written."""
+    return field(metadata={"say": meaning, "key": key})
+
+
+def many(meaning: str, *, found: bool = False) -> Any:
+    """A table of named things, empty where nothing is written."""
+    return field(default_factory=dict, metadata={"say": meaning, "found": found})
+
+
+LineName = Annotated[str, NameOf(("lines",))]
+LevelName = Annotated[str, NameOf(("levels",))]
+MixName = Annotated[str, NameOf(("mixes",))]
+BaseName = Annotated[str, NameOf(("piers", "pads"))]
+PostName = Annotated[str, NameOf(("posts",))]
+StartName = Annotated[str, NameOf(("piers", "pads", "marks", "lines"))]
+
+
+# ---- the place ----
+
+
+@dataclass(frozen=True, kw_only=True)
+class Heading:
+    name: str = must("what the job is called on every page")
+    units: Literal["us", "si"] = say("feet and inches, or millimetres", "us", assume=True)
+    codes: str = say("the codes named on the pages", "IBC 2021, ASCE 7-22, ACI 318-19", assume=True)
+    note: str = say("anything the pages should repeat at the top", "")
+    replaces: str = say("the job hash of the set this one replaces", "")
+
+
+@dataclass(frozen=True, kw_only=True)
+class Soil:
+    class_: str = say(
+        "class of the presumptive table: rock, sandy gravel, sand, clay", "sand", assume=True, key="class"
+    )
+    bearing: Annotated[Pressure, "positive"] | None = say("allowable bearing; else by class from the table")
+    side: UnitWeight | None = say("allowable lateral bearing per foot of depth; else by class")
+    friction: Ratio | None = say("sliding friction; else by class")
+    cohesion: Pressure | None = say("adhesion of clays; else by class")
+    stiff: Annotated[Subgrade, "positive"] = say("subgrade modulus: how far it gives", 25 * 271447.0, assume=True)
+    weight: Annotated[UnitWeight, "positive"] = say("unit weight of the soil", 110 * 157.087464, assume=True)
+    slope: Literal["stable rock", "A", "B", "C"] = say("excavation type of the trench rules", "C", assume=True)
+    swell: Annotated[Number, "positive"] = say("loose over bank volume of the spoil", 1.25, assume=True)
+    from_: str = say("where these figures come from: table, or the report's date", "table", key="from")
+
+
+@dataclass(frozen=True, kw_only=True)
+class Wind:
+    speed: Annotated[Speed, "positive"] = must("basic wind speed, 3 s gust, risk category as designed")
+    exposure: Literal["B", "C", "D"] = say("exposure of the ground around", "C", assume=True)
+    ground: Literal["flat"] = say("hills need the topographic factor, which is not computed here", "flat", assume=True)
+
+
+@dataclass(frozen=True, kw_only=True)
+class Site:
+    soil: Soil = field(default_factory=Soil, metadata={"say": "what it stands on"})
+    frost: Reach = say("depth of frost below the finished ground", 0.0, assume=True)
+    water: str = say("ground water, in words", "none seen", assume=True)
+    wind: Wind | None = say("design wind; left out, no wind check is made and the book says so")
+    exposed: tuple[str, ...] = say(
+        "exposure classes of the concrete: F0 S0 W0 C1 and so on", ("F1", "S0", "W0", "C1"), assume=True
+    )
+
+
+@dataclass(frozen=True, kw_only=True)
+class Elevation:
+    """A level above or below something: { level = "bench", up = "6 in" } or { below = "ground", down = "42 in" }."""
+
+    level: LevelName | None = say("a named level")
+    above: Literal["ground"] | None = say("measured up from the ground at the place")
+    below: Literal["ground"] | None = say("measured down from the ground at the place")
+    up: Reach | None = say("how far up")
+    down: Reach | None = say("how far down")
+
+
+@dataclass(frozen=True, kw_only=True)
+class Falls:
+    along: LineName = must("the line along whose direction the ground falls")
+    one_in: Annotated[Number, "positive"] = must("one unit down in so many along")
+
+
+@dataclass(frozen=True, kw_only=True)
+class Grade:
+    level: LevelName = must("the level the grade is measured from, at the start of its line")
+    up: Reach | None = say("how far the ground lies above it")
+    down: Reach | None = say("how far the ground lies below it")
+    falls: Falls | None = say("which way it falls; level where left out")
+
+
+@dataclass(frozen=True, kw_only=True)
+class Ground:
+    grade: Grade | None = say("a plane")
+    spots: tuple[tuple[Coordinate, Coordinate, Coordinate], ...] = say(
+        "spot levels x, y, z; between them it is interpolated", ()
+    )
+
+
+@dataclass(frozen=True, kw_only=True)
+class Level:
+    z: Coordinate = must("height of the bench mark above the job's zero")
+
+
+@dataclass(frozen=True, kw_only=True)
+class Mark:
+    at: tuple[Coordinate, Coordinate] = must("a nail, pin or corner: x, y")
+
+
+@dataclass(frozen=True, kw_only=True)
+class Line:
+    """A string line: from a point to a point, or square to another line at a distance along it, or beside one."""
+
+    from_: Annotated[str, NameOf(("marks",))] | tuple[Coordinate, Coordinate] | None = say("its start", key="from")
+    to: Annotated[str, NameOf(("marks",))] | tuple[Coordinate, Coordinate] | None = say("a point on it")
+    square_to: LineName | None = say("the line it stands square to, turning left")
+    beside: LineName | None = say("the line it runs parallel to")
+    at: Reach | None = say("distance along that line, for square_to")
+    left: Reach | None = say("offset to the left, for beside")
+    right: Reach | None = say("offset to the right, for beside")
+
+
+@dataclass(frozen=True, kw_only=True)
+class Step:
+    """One measurement of a placing chain: along a line, off a line, or the turn."""
+
+    along: LineName | None = say("measure along this line")
+    from_: StartName | None = say(
+        "where the tape is held: a line to offset from, or the thing measured from", key="from"
+    )
+    ahead: Reach | None = say(
+        "this far in the line's direction; left out between two posts it follows from the opening"
+    )
+    back: Reach | None = say("this far against the line's direction")
+    left: Reach | None = say("this far to the left of the line")
+    right: Reach | None = say("this far to the right of the line")
+    turn: LineName | None = say("the thing's own along is this line's direction")
+
+
+@dataclass(frozen=True, kw_only=True)
+class Shift:
+    """A move in the thing's own turn. `along` is ahead, `across` is to the left."""
+
+    along: Reach | None = say("ahead")
+    back: Reach | None = say("the other way")
+    across: Reach | None = say("to the left")
+    right: Reach | None = say("to the right")
+
+
+# ---- concrete and steel in it ----
+
+
+@dataclass(frozen=True, kw_only=True)
+class Mix:
+    strength: Annotated[Pressure, "positive"] = must("specified strength at 28 days")
+    stone: Size = say("largest stone", 0.01905, assume=True)
+    slump: Size = say("slump at the chute", 0.1016, assume=True)
+    weight: Annotated[UnitWeight, "positive"] = say("unit weight of the fresh concrete", 150 * 157.087464, assume=True)
+    cement: Literal["Type I", "Type II", "Type III"] = say("cement type", "Type I", assume=True)
+    retarder: bool = say("whether an admixture delays the set", False, assume=True)
+    slag: Ratio = say("share of slag in the binder", 0.0)
+    fly_ash: Ratio = say("share of fly ash in the binder", 0.0)
+    air: Ratio | None = say("air content asked for; else by exposure class")
+    water_cement: Annotated[Number, "positive"] | None = say("greatest w/cm asked for; else by exposure class")
+    cement_content: Annotated[MassDensity, "positive"] | None = say("binder per volume, from the ticket")
+    water: Annotated[MassDensity, "positive"] | None = say("mixing water per volume, from the ticket")
+
+
+@dataclass(frozen=True, kw_only=True)
+class Edges:
+    corners: Reach = say("chamfer of the upright corners, along each face", 0.0)
+    top: Reach = say("chamfer of the top edges", 0.0)
+
+
+@dataclass(frozen=True)
+class BarRun:
+    """`8 #5`, `3 #3 @ 2 in from top`, `#3 @ 10 in`, `8 ø16`: how many of which bar at what spacing from where."""
+
+    size: str
+    count: int | None = None
+    spacing: Any = None
+    start: str | None = None  # "top", "bottom", "each end"
+
+
+@dataclass(frozen=True, kw_only=True)
+class FaceCover:
+    north: Size | None = say("cover as found on the north face", found=True)
+    south: Size | None = say("cover as found on the south face", found=True)
+    east: Size | None = say("cover as found on the east face", found=True)
+    west: Size | None = say("cover as found on the west face", found=True)
+    bottom: Size | None = say("cover as found below", found=True)
+    top: Size | None = say("cover as found on top", found=True)
+
+
+@dataclass(frozen=True, kw_only=True)
+class PierBars:
+    up: BarRun = must("the uprights: 8 #5")
+    ties: tuple[BarRun, ...] = say("ties, first rule wins: 3 #3 @ 2 in from top, then #3 @ 10 in", ())
+    cover: Size | FaceCover | None = say("clear cover to the outermost steel; else by the code's table")
+    grade: Annotated[Pressure, "positive"] = say("yield strength", 60000 * 6894.757293168361, assume=True)
+    hook: Literal["out", "in", "none"] = say("which way the feet of the uprights turn in the pad", "out", assume=True)
+    missing: tuple[str, ...] = say("bars not there when looked: tie 4", (), found=True)
+
+
+@dataclass(frozen=True, kw_only=True)
+class PadBars:
+    along: BarRun = must("bars that run along")
+    across: BarRun = must("bars that run across")
+    at: Literal["bottom", "top", "both"] = say("which face", "bottom", assume=True)
+    cover: Size | None = say("clear cover; else by the code's table")
+    grade: Annotated[Pressure, "positive"] = say("yield strength", 60000 * 6894.757293168361, assume=True)
+
+
+@dataclass(frozen=True, kw_only=True)
+class BeamBars:
+    top: BarRun = must("top bars")
+    bottom: BarRun = must("bottom bars")
+    ties: tuple[BarRun, ...] = say("closed ties, first rule wins", ())
+    cover: Size | None = say("clear cover; else by the code's table")
+    grade: Annotated[Pressure, "positive"] = say("yield strength", 60000 * 6894.757293168361, assume=True)
+    missing: tuple[str, ...] = say("bars not there when looked", (), found=True)
+
+
+@dataclass(frozen=True, kw_only=True)
+class PierPad:
+    along: Size = must("size along the pier's own turn")
+    across: Size = must("size across it")
+    thick: Size = must("depth of concrete")
+    shift: Shift | None = say("how far its centre stands off the pier's")
+    over: Reach = say("how far the hole was dug beyond it on each side", 0.0, found=True)
+
+
+@dataclass(frozen=True, kw_only=True)
+class Row:
+    along: LineName = must("the line the row runs along")
+    count: int = must("how many")
+    first: Reach = must("distance along the line to the first")
+    every: Size = must("spacing")
+    left: Reach | None = say("offset to the left of the line")
+    right: Reach | None = say("offset to the right of the line")
+
+
+@dataclass(frozen=True, kw_only=True)
+class Pier:
+    """Rectangular (along, across), square, round, or a regular polygon (sides, flats)."""
+
+    along: Size | None = say("size along its own turn")
+    across: Size | None = say("size across it")
+    square: Size | None = say("side of a square pier")
+    round: Size | None = say("diameter of a round pier")
+    sides: int | None = say("how many sides a polygonal pier has")
+    flats: Size | None = say("its width across flats")
+    edges: Edges = field(default_factory=Edges, metadata={"say": "chamfers"})
+    top: Elevation | None = say("two of top, bottom and height; the third follows")
+    bottom: Elevation | None = say("underside of the pier: on its pad where there is one")
+    height: Size | None = say("height of the pier, without its pad")
+    pad: PierPad | None = say("the footing it stands on")
+    place: tuple[Step, ...] = say("the measuring chain in the order it will be done", ())
+    bars: PierBars | None = say("its cage")
+    pad_bars: PadBars | None = say("the mat in its pad")
+    mix: MixName = must("which mix")
+    shift: Shift | None = say("where it stands off the place it was meant to", found=True)
+    lean: Annotated[Angle, "either side"] | None = say("out of plumb, along", found=True)
+    left_out: str = say("why this one of a row is not built", "")
+
+
+@dataclass(frozen=True, kw_only=True)
+class Pad:
+    """A flat pad on the ground: for a machine, an operator, steps."""
+
+    along: Size = must("size along its own turn")
+    across: Size = must("size across it")
+    thick: Size = must("depth of concrete")
+    edges: Edges = field(default_factory=Edges, metadata={"say": "chamfers"})
+    top: Elevation = must("its top")
+    place: tuple[Step, ...] = say("the measuring chain", ())
+    bars: PadBars | None = say("its mat")
+    mix: MixName = must("which mix")
+    shift: Shift | None = say("where it stands off the place it was meant to", found=True)
+    over: Reach = say("how far the hole was dug beyond it on each side", 0.0, found=True)
+
+
+@dataclass(frozen=True, kw_only=True)
+class Beam:
+    between: tuple[BaseName, BaseName] = must("the two piers it ties")
+    wide: Size = must("width")
+    deep: Size = must("depth")
+    top: Elevation = must("its top")
+    bars: BeamBars | None = say("its bars")
+    mix: MixName = must("which mix")
+    shift: Shift | None = say("how far off the line between its piers it was cast", found=True)
+    over: Reach = say("how far the trench was dug beyond it on each side", 0.0, found=True)
+
+
+# ---- what stands on bolts ----
+
+
+@dataclass(frozen=True)
+class BoltSet:
+    """`4 x 3/4 in F1554-36`."""
+
+    count: int
+    diameter: Any
+    grade: str
+
+
+@dataclass(frozen=True, kw_only=True)
+class Joint:
+    """Plate, bolts and weld between a post (or machine) and its concrete."""
+
+    plate: tuple[Size, Size, Size] = must("plate along, across, thick")
+    bolts: BoltSet = must("4 x 3/4 in F1554-36")
+    square: Size | None = say("side of the bolt square")
+    rows: tuple[Size, Size] | None = say("bolt spacing along and across")
+    circle: Size | None = say("bolt circle diameter")
+    at: tuple[tuple[Coordinate, Coordinate], ...] = say("free pattern: points in the plate's own axes", ())
+    deep: Size = must("embedment below the top of the concrete")
+    foot: Literal["hook", "nut", "plate"] = say("what holds the bolt's foot", "nut", assume=True)
+    proud: Size = must("how far the bolt stands above the concrete")
+    grout: Reach = say("gap under the plate: grout or levelling nuts", 0.0254, assume=True)
+    weld: Size | None = say("fillet leg of the post on the plate")
+    hole: Size | None = say("hole in the plate; else by the table")
+
+
+@dataclass(frozen=True, kw_only=True)
+class FoundBolt:
+    at: tuple[Coordinate, Coordinate] | None = say("where it stands, in the plate's own axes", found=True)
+    proud: Size | None = say("how far it stands above the concrete", found=True)
+    leans: str = say("lean, in words: 1/8 in in 4 in", "", found=True)
+
+
+@dataclass(frozen=True, kw_only=True)
+class Socket:
+    in_: BaseName = must("the pier it is cast into", key="in")
+    deep: Size = must("how deep it stands in the concrete")
+
+
+@dataclass(frozen=True, kw_only=True)
+class Post:
+    on: BaseName | None = say("the pier or pad it stands on")
+    section: str = must("HSS5X5X1/4, Pipe 4 STD")
+    height: Size = must("from the top of the concrete to the top of the post")
+    joint: Joint | None = say("its plate and bolts")
+    set: Socket | None = say("cast in instead")
+    shift: Shift | None = say("where it stands off the centre of its pier")
+    lean: Annotated[Angle, "either side"] | None = say("out of plumb along the line, as found", found=True)
+    bolts: dict[int, FoundBolt] = many("bolts as found, by number", found=True)
+
+
+@dataclass(frozen=True, kw_only=True)
+class Hung:
+    on: PostName = must("the post it hangs on")
+    heights: tuple[Size, Size] | None = say("lower and upper hinge above the top of the concrete")
+    gap: Reach | None = say("from the post's face to the leaf")
+    swings: Literal["in", "out"] = say("which way it opens, seen from the start of the line", "in", assume=True)
+    to: Annotated[Angle, "positive"] = say("how far it opens", 1.5707963267948966, assume=True)
+
+
+@dataclass(frozen=True, kw_only=True)
+class Shuts:
+    on: Annotated[str, NameOf(("posts", "leaves"))] = must("the post or leaf it meets")
+    gap: Reach | None = say("latch gap")
+    bolt: Literal["side", "down"] = say("a latch to the side or a drop bolt", "side", assume=True)
+    play: Size = say("how far the latch may be off in height and still catch", 0.0127, assume=True)
+
+
+@dataclass(frozen=True, kw_only=True)
+class Leaf:
+    hung: Hung = must("hinges")
+    shuts: Shuts = must("latch")
+    size: tuple[Size, Size] = must("length, height")
+    weight: Annotated[Force, "positive"] = must("with its fittings")
+    solid: Annotated[Number, "positive"] = say("share of its area that catches wind", 1.0, assume=True)
+    clear: Reach = say("under the leaf, above the top of the concrete", 0.1016, assume=True)
+    person: Force = say("someone on the latch end", 250 * 4.4482216152605, assume=True)
+
+
+@dataclass(frozen=True, kw_only=True)
+class Sign:
+    on: PostName = must("the post that carries it")
+    face: tuple[Size, Size] = must("length, height")
+    bottom: Elevation = must("underside of the face")
+    weight: Annotated[Force, "positive"] = must("with its frame")
+    solid: Annotated[Number, "positive"] = say("share of its area that catches wind", 1.0, assume=True)
+
+
+@dataclass(frozen=True, kw_only=True)
+class Machine:
+    on: BaseName = must("the pad it stands on")
+    weight: Annotated[Force, "positive"] = must("in working order")
+    centre: Size = say("height of its centre of mass above the concrete", 0.5, assume=True)
+    side: Force = say("side force in service: thrust, pull of a belt", 0.0, assume=True)
+    joint: Joint = must("its feet and bolts")
+    shift: Shift | None = say("where it stands off the centre of the pad")
+    bolts: dict[int, FoundBolt] = many("bolts as found, by number", found=True)
+
+
+# ---- pipes ----
+
+
+@dataclass(frozen=True, kw_only=True)
+class PipeLeg:
+    """Up in a pier at a place of its section, or along in a beam."""
+
+    up_in: BaseName | None = say("rises in this pier")
+    in_: Annotated[str, NameOf(("beams",))] | None = say("runs in this beam", key="in")
+    along: Coordinate = say("off the pier's centre, ahead", 0.0)
+    across: Coordinate = say("off the pier's centre, to the left", 0.0)
+    to: str = say("6 in above top", "6 in above top")
+    side: Literal["left", "middle", "right"] = say("which side of the beam", "middle")
+    from_bottom: Reach = say("centre above the beam's underside", 0.127)
+
+
+@dataclass(frozen=True, kw_only=True)
+class Pipe:
+    pipe: str = must("1 in PVC 40")
+    wires: tuple[str, ...] = say("3 #12", ())
+    route: tuple[PipeLeg, ...] = must("legs in order")
+
+
+# ---- the days ----
+
+
+@dataclass(frozen=True, kw_only=True)
+class Truck:
+    away: Time | None = say("drive from the plant")
+    load: Annotated[Volume, "positive"] = say("what one truck carries", 8 * 0.764554857984, assume=True)
+
+
+@dataclass(frozen=True, kw_only=True)
+class Lift:
+    of: tuple[str, ...] = must("pads, beams, piers, or names")
+    slump: Size | None = say("slump of this lift; else the mix's")
+    wetted: Literal["", "water", "admixture"] = say("how it gets from the slump delivered to this one", "")
+    water: WaterContent = say("water put in on site", 0.0, found=True)
+
+
+@dataclass(frozen=True, kw_only=True)
+class Pour:
+    when: datetime | None = say("start of placing")
+    rate: Annotated[RateOfRise, "positive"] | None = say("rate of rise in the piers; else full liquid head")
+    concrete: Annotated[Celsius, "either side"] = say("temperature of the concrete as placed", 20.0, assume=True)
+    air: Annotated[Celsius, "either side"] = say("mean air temperature of the days after", 15.0, assume=True)
+    waste: Ratio = say("waste on what is formed", 0.05, assume=True)
+    earth_waste: Ratio = say("waste on what is cast against earth", 0.10, assume=True)
+    truck: Truck = field(default_factory=Truck, metadata={"say": "the plant's truck"})
+    lifts: tuple[Lift, ...] = say("what is placed in one go, in order; else pads and beams, then piers", ())
+
+
+@dataclass(frozen=True, kw_only=True)
+class Lead:
+    """How long the others take. All guesses until his own offices have answered."""
+
+    permit: Time = say("permit desk", 14 * 86400.0, assume=True)
+    locate: Time = say("utility locate, notice before digging", 3 * 86400.0, assume=True)
+    inspection: Time = say("notice before an inspection", 86400.0, assume=True)
+    plant: Time = say("notice to the ready-mix plant", 86400.0, assume=True)
+    dig: Time = say("digging and trimming", 86400.0, assume=True)
+    cage: Time = say("cage, forms and bolts", 3 * 86400.0, assume=True)
+
+
+@dataclass(frozen=True, kw_only=True)
+class Sheet:
+    of: str = must("3/4 in plywood")
+    size: tuple[Size, Size] = must("along the face grain, across it")
+    thick: Size | None = say("actual thickness; else by name")
+    have: int | None = say("how many lie in the shop; without limit where left out")
+
+
+@dataclass(frozen=True, kw_only=True)
+class Stock:
+    sheets: tuple[Sheet, ...] = say("form plywood to buy or on hand", ())
+    kerf: Reach = say("width of the saw's cut", 0.003175, assume=True)
+    bar: Size = say("length of a stock bar", 6.096, assume=True)
+    yoke: Literal["2x4", "2x6", "4x4"] = say("lumber of the yokes, on edge", "2x4", assume=True)
+    lumber: str = say("species and grade", "DF-L No. 2", assume=True)
+
+
+@dataclass(frozen=True, kw_only=True)
+class Instruments:
+    """One standard deviation each. Common practice, no source, until he has tested his own."""
+
+    tape: Reach = say("reading a tape to a mark", 0.0015875, assume=True)
+    tape_scale: Ratio = say("a tape's own length, per length", 0.0002, assume=True)
+    level: Reach = say("one levelled height from the bench mark", 0.003175, assume=True)
+    string: Reach = say("a string line where it crosses", 0.0015875, assume=True)
+    line_end: Reach = say("a line's end on its nail", 0.003175, assume=True)
+    square: Annotated[Angle, "zero or more"] = say("a right angle by 3-4-5", 0.0007, assume=True)
+    template: Reach = say("setting a template's centre on its marks", 0.0015875, assume=True)
+    turn: Annotated[Angle, "zero or more"] = say("turning a template to the line", 0.002, assume=True)
+    drill: Reach = say("a hole drilled through the template", 0.0008, assume=True)
+    bolt: Reach = say("a bolt moved while placing and vibrating", 0.0015875, assume=True)
+    plumb: Annotated[Angle, "zero or more"] = say("a post set plumb", 0.001, assume=True)
+
+
+@dataclass(frozen=True, kw_only=True)
+class Reading:
+    across: tuple[str, str] | None = say("taped between two points: west.bolt.1, east.bolt.3")
+    tape: Size | None = say("what the tape said")
+    level: str | None = say("a levelled point: west.top")
+    from_: LevelName | None = say("the level it was read from", key="from")
+    up: Reach | None = say("above it")
+    down: Reach | None = say("below it")
+
+
+@dataclass(frozen=True, kw_only=True)
+class Measured:
+    readings: tuple[Reading, ...] = say("check measurements", ())
+
+
+@dataclass(frozen=True)
+class Assumption:
+    """A default nobody wrote over: piers.west.bars.grade, what it means, and its value with its dimension."""
+
+    path: str
+    meaning: str
+    value: Any
+    kind: Any
+
+
+@dataclass(frozen=True, kw_only=True)
+class Job:
+    """One job file, read. With a [found] table this is the job as found, and `planned` the one before it."""
+
+    job: Heading = must("name and units")
+    site: Site = field(default_factory=Site, metadata={"say": "soil, frost, wind"})
+    ground: Ground = field(default_factory=Ground, metadata={"say": "the surface"})
+    levels: dict[str, Level] = many("bench marks")
+    marks: dict[str, Mark] = many("nails and pins")
+    lines: dict[str, Line] = many("string lines")
+    mixes: dict[str, Mix] = many("concretes")
+    piers: dict[str, Pier] = many("piers")
+    pads: dict[str, Pad] = many("flat pads")
+    beams: dict[str, Beam] = many("tie beams")
+    posts: dict[str, Post] = many("posts")
+    leaves: dict[str, Leaf] = many("gate leaves")
+    signs: dict[str, Sign] = many("signs")
+    machines: dict[str, Machine] = many("machines")
+    pipes: dict[str, Pipe] = many("conduits")
+    pour: Pour = field(default_factory=Pour, metadata={"say": "pour day"})
+    lead: Lead = field(default_factory=Lead, metadata={"say": "lead times"})
+    stock: Stock = field(default_factory=Stock, metadata={"say": "what he builds with"})
+    instruments: Instruments = field(default_factory=Instruments, metadata={"say": "what he measures with"})
+    measured: Measured = field(default_factory=Measured, metadata={"say": "check measurements"})
+    done: tuple[str, ...] = say("what is cast: it stays where it was set out", (), found=True)
+    # Filled by the reader, never written in the file:
+    planned: "Job | None" = None
+    contradicted: tuple[tuple[str, Any, Any], ...] = ()  # (path, planned, found) keys that the found table overrules
+    assumed: tuple[Assumption, ...] = ()
+    path: str = ""
+    digest: str = ""  # the job hash printed on every sheet
+
+
+# Tables of named things, in the order the trade builds them; names are unique over all of them.
+TABLES = (
+    "levels",
+    "marks",
+    "lines",
+    "mixes",
+    "piers",
+    "pads",
+    "beams",
+    "posts",
+    "leaves",
+    "signs",
+    "machines",
+    "pipes",
+)

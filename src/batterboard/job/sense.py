@@ -1,0 +1,357 @@
+"""Does the job make sense: are its names clear, does everything stand on something, can each chain be measured?
+
+    values : attribute of Job -> what was read; a table that could not be read is not there
+    whole  : the expanded raw tables, for the names of things that could not be read
+
+What one thing must fulfil by itself (chamfers, bolts, bars) is asked in `fits`. Nothing is placed here.
+"""
+
+import re
+from collections.abc import Iterator
+from typing import Any
+
+from batterboard.job import fits
+from batterboard.job.errors import nearest, shown
+from batterboard.job.positions import Path
+from batterboard.job.reading import Reading
+from batterboard.job.schema import TABLES, Leaf, Line, Pier, Step
+
+GROUPS = ("pads", "slabs", "beams", "piers")  # what a lift may name at once
+RESERVED = (*GROUPS, "ground", "found", "done", "top", "bottom", "centre", "bolt")
+OWN_NAMES = ("mixes",)  # a mix is a recipe and no place: it may share the name of a thing
+_NAME = re.compile(r"\w[\w -]{0,39}(?:\.\d{1,4})?")
+
+
+def judge(values: dict[str, Any], whole: dict[str, Any], reading: Reading) -> None:
+    """Tell the reading everything that does not go together."""
+    _names(whole, reading)
+    _references(whole, values, reading)
+    _lines(values, reading)
+    _ground(values, whole, reading)
+    _places(values, reading)
+    _leaves(values, reading)
+    _lifts(values, whole, reading)
+    _readings(values, whole, reading)
+    _done(values, whole, reading)
+    fits.judge(values, reading)
+
+
+def _named(whole: dict[str, Any], *tables: str) -> dict[str, str]:
+    """Every name in these tables with its table, whether or not the thing could be read."""
+    return {name: table for table in tables if isinstance(whole.get(table), dict) for name in whole[table]}
+
+
+def _names(whole: dict[str, Any], reading: Reading) -> None:
+    seen: dict[str, str] = {}
+    for table in TABLES:
+        for name in _named(whole, table):
+            member = table == "piers" and re.search(r"\.\d+$", name)
+            if not _NAME.fullmatch(name) or ("." in name and not member):
+                reading.wrong(
+                    (table, name), f"{shown(name)} is no name", "letters, digits, _ and - only, 40 at most", "key"
+                )
+            elif name in RESERVED:
+                reading.wrong(
+                    (table, name), f'"{name}" has a meaning of its own in a job', "give it another name", "key"
+                )
+            elif name in seen and table not in OWN_NAMES:
+                reading.wrong(
+                    (table, name),
+                    f'"{name}" is also the name of something in {seen[name]}',
+                    "names are unique in a job",
+                    "key",
+                )
+            if table not in OWN_NAMES:
+                seen.setdefault(name, table)
+
+
+def _references(whole: dict[str, Any], values: dict[str, Any], reading: Reading) -> None:
+    left_out = {name: pier.left_out for name, pier in values.get("piers", {}).items() if pier.left_out}
+    for path, name, tables in reading.references:
+        known = _named(whole, *tables)
+        if name not in known:
+            elsewhere = _named(whole, *TABLES).get(name)
+            what = f"{shown(name)} stands in {elsewhere}" if elsewhere else f"there is no {shown(name)}"
+            reading.wrong(path, f"{what}; a name from {' or '.join(tables)} belongs here", nearest(name, known))
+        elif name in left_out:
+            reading.wrong(path, f'"{name}" is left out: {left_out[name]}', "nothing can stand there")
+
+
+# ---- lines and ground ----
+
+
+def _lines(values: dict[str, Any], reading: Reading) -> None:
+    lines: dict[str, Line] = values.get("lines", {})
+    marks = values.get("marks", {})
+    before = {name: line.square_to or line.beside for name, line in lines.items()}
+    for name, line in lines.items():
+        if before[name] and _returns(name, lambda n: [before.get(n)]):
+            reading.wrong(
+                ("lines", name), "this line hangs on itself", "one of them must run from a point to a point", "key"
+            )
+        ends = [marks[end].at if isinstance(end, str) and end in marks else end for end in (line.from_, line.to)]
+        if ends[0] is not None and ends[0] == ends[1]:
+            reading.wrong(("lines", name, "to"), "this line has no length", "a line needs two points that lie apart")
+
+
+def _returns(start: str, after: Any) -> bool:
+    """Whether a walk along what each thing hangs on comes back to where it began."""
+    seen: set[str] = set()
+    waiting = [n for n in after(start) if n]
+    while waiting:
+        name = waiting.pop()
+        if name == start:
+            return True
+        if name not in seen:
+            seen.add(name)
+            waiting += [n for n in after(name) if n]
+    return False
+
+
+def _ground(values: dict[str, Any], whole: dict[str, Any], reading: Reading) -> None:
+    ground = values.get("ground")
+    if ground is None:
+        return
+    concrete = _named(whole, "piers", "pads", "beams")
+    if ground.grade is None and not ground.spots and concrete:
+        reading.wrong(
+            ("ground",),
+            "the job does not say where the ground lies",
+            'write [ground] and grade = { level = "LEVEL", down = "6 in" }',
+            "key",
+        )
+    if ground.spots:
+        x, y, _ = ground.spots[0]
+        legs = [(a - x, b - y) for a, b, _ in ground.spots[1:]]
+        spread = max((abs(a * d - b * c) for a, b in legs[:1] for c, d in legs), default=0.0)
+        spread = max(
+            spread, max((abs(a * d - b * c) for (a, b), (c, d) in zip(legs, legs[1:], strict=False)), default=0.0)
+        )
+        if not spread > 1e-6:
+            reading.wrong(
+                ("ground", "spots"),
+                "a surface needs three spots that do not lie in one line",
+                "write x, y and level of one more",
+            )
+
+
+# ---- places ----
+
+
+def _places(values: dict[str, Any], reading: Reading) -> None:
+    elements = {**values.get("piers", {}), **values.get("pads", {})}
+    table = {name: "piers" if isinstance(thing, Pier) else "pads" for name, thing in elements.items()}
+    held = {name: [step.from_ for step in thing.place if step.from_ in elements] for name, thing in elements.items()}
+    for name, thing in elements.items():
+        path: Path = (table[name], name)
+        _chain(thing.place, path, elements, values, reading)
+        for number, step in enumerate(thing.place):
+            if step.along and step.ahead is None and step.back is None and step.from_:
+                _opening(name, step.from_, (*path, "place", number), values, reading)
+        if held[name] and _returns(name, lambda n: held.get(n, [])):
+            reading.wrong(
+                (*path, "place"),
+                "this place is measured from itself, by way of " + ", ".join(held[name]),
+                "one of them must be measured from lines alone",
+            )
+
+
+def _chain(
+    place: tuple[Step, ...], path: Path, elements: dict[str, Any], values: dict[str, Any], reading: Reading
+) -> None:
+    """One distance along a line, one offset from a line, at most one turn."""
+    at: Path = (*path, "place")
+    firsts: dict[str, int] = {}
+    for number, step in enumerate(place):
+        kind = "a turn" if step.turn else "a distance along a line" if step.along else "an offset from a line"
+        if kind in firsts:
+            reading.wrong((*at, number), f"the chain has {kind} twice", "one along, one offset and one turn at most")
+        firsts.setdefault(kind, number)
+        if step.along and step.from_ and step.from_ in values.get("lines", {}):
+            reading.wrong(
+                (*at, number, "from"),
+                "a distance along a line begins at a thing, not at a line",
+                "name a pier, pad or mark; left out, it begins at the line's start",
+            )
+        if not step.along and step.from_ and (step.from_ in elements or step.from_ in values.get("marks", {})):
+            reading.wrong(
+                (*at, number, "from"),
+                "an offset is measured from a line",
+                f'write {{ along = "LINE", from = "{step.from_}", ahead = ... }} for a distance',
+            )
+        if step.along and step.ahead is None and step.back is None and not step.from_:
+            reading.wrong((*at, number), "how far along the line is missing", 'write ahead = "..." or back = "..."')
+    if not place:
+        reading.wrong(
+            path,
+            "it does not say where it stands",
+            'write place = [ { along = "LINE", ahead = ... }, { from = "LINE", left = ... } ]',
+            "key",
+        )
+        return
+    for kind in ("a distance along a line", "an offset from a line"):
+        if kind not in firsts:
+            reading.wrong(
+                at,
+                f"{kind} is missing",
+                'a place is { along = "LINE", ahead = ... } and { from = "LINE", left = ... }, "0 in" too',
+            )
+    along = {step.along for step in place if step.along}
+    offset = {step.from_ for step in place if step.from_ and not step.along and not step.turn}
+    lines: dict[str, Line] = values.get("lines", {})
+    for a in along:
+        for b in offset:
+            if a != b and any(
+                line and line.square_to == other for line, other in ((lines.get(a), b), (lines.get(b), a))
+            ):
+                reading.wrong(
+                    (*at, firsts["an offset from a line"]),
+                    f'"{a}" and "{b}" stand square: both measure the same way',
+                    f'measure the offset from "{a}"',
+                )
+
+
+def _opening(name: str, other: str, path: Path, values: dict[str, Any], reading: Reading) -> None:
+    """A distance that was left out follows from the leaves between the posts of two piers."""
+    posts, leaves = values.get("posts", {}), values.get("leaves", {})
+    here = {post for post, thing in posts.items() if thing.on == name}
+    there = {post for post, thing in posts.items() if thing.on == other}
+    spanning = [
+        leaf for leaf in leaves.values() if _spans(leaf, leaves, here, there) or _spans(leaf, leaves, there, here)
+    ]
+    if not spanning:
+        reading.wrong(
+            path,
+            "how far along the line is missing",
+            f'write ahead = "...", or hang a leaf between a post on "{name}" and one on "{other}"',
+        )
+    for leaf_name, leaf in leaves.items():
+        if leaf in spanning:
+            for gap, where in ((leaf.hung.gap, "hung"), (leaf.shuts.gap, "shuts")):
+                if gap is None:
+                    reading.wrong(
+                        ("leaves", leaf_name, where),
+                        "gap is missing",
+                        f'the distance between "{name}" and "{other}" follows from it',
+                        "key",
+                    )
+
+
+def _spans(leaf: Leaf, leaves: dict[str, Leaf], one: set[str], other: set[str]) -> bool:
+    end = leaves[leaf.shuts.on].hung.on if leaf.shuts.on in leaves else leaf.shuts.on
+    return leaf.hung.on in one and end in other
+
+
+# ---- leaves ----
+
+
+def _leaves(values: dict[str, Any], reading: Reading) -> None:
+    leaves: dict[str, Leaf] = values.get("leaves", {})
+    posts = values.get("posts", {})
+    for name, leaf in leaves.items():
+        path: Path = ("leaves", name)
+        post, met = posts.get(leaf.hung.on), leaves.get(leaf.shuts.on)
+        if leaf.hung.heights is not None:
+            low, high = leaf.hung.heights
+            if not low < high:
+                reading.wrong(
+                    (*path, "hung", "heights"),
+                    "the upper hinge is not above the lower one",
+                    "write the lower one first",
+                )
+            elif post is not None and high > post.height:
+                reading.wrong(
+                    (*path, "hung", "heights"),
+                    f'the upper hinge is above the top of post "{leaf.hung.on}"',
+                    "a longer post or lower hinges",
+                )
+        if leaf.shuts.on == name:
+            reading.wrong((*path, "shuts", "on"), "a leaf cannot shut on itself", "name the post or the other leaf")
+        elif leaf.shuts.on == leaf.hung.on:
+            reading.wrong((*path, "shuts", "on"), "it shuts on the post it hangs on", "name the other post or leaf")
+        elif met is not None:
+            if met.shuts.on != name:
+                reading.wrong(
+                    (*path, "shuts", "on"),
+                    f'"{leaf.shuts.on}" does not shut on "{name}"',
+                    f'write shuts = {{ on = "{name}" }} there',
+                )
+            if met.hung.on == leaf.hung.on:
+                reading.wrong((*path, "shuts", "on"), "both leaves hang on the same post", "two leaves need two posts")
+        if leaf.solid > 1:
+            reading.wrong((*path, "solid"), "more than all of its area catches wind", "a share from 0 to 1, or 35 %")
+    for name, sign in values.get("signs", {}).items():
+        if sign.solid > 1:
+            reading.wrong(
+                ("signs", name, "solid"), "more than all of its area catches wind", "a share from 0 to 1, or 35 %"
+            )
+
+
+# ---- names in words ----
+
+
+def _lifts(values: dict[str, Any], whole: dict[str, Any], reading: Reading) -> None:
+    pour = values.get("pour")
+    elements = _named(whole, "piers", "pads", "beams")
+    rows = {name.rpartition(".")[0] for name in elements if "." in name}
+    padded = {f"{name} pad" for name, pier in values.get("piers", {}).items() if pier.pad}
+    known = [*GROUPS, *elements, *sorted(rows), *sorted(padded)]
+    seen: dict[str, int] = {}
+    for number, lift in enumerate(pour.lifts if pour else ()):
+        for place, name in enumerate(lift.of):
+            path: Path = ("pour", "lifts", number, "of", place)
+            if name not in known:
+                reading.wrong(path, f"there is no {shown(name)} to place", nearest(name, known))
+            elif name in seen:
+                reading.wrong(path, f'"{name}" is placed in lift {seen[name]} already', "name it once")
+            seen.setdefault(name, number + 1)
+        if not lift.of:
+            reading.wrong(("pour", "lifts", number, "of"), "this lift places nothing", 'write of = ["pads", ...]')
+
+
+def _readings(values: dict[str, Any], whole: dict[str, Any], reading: Reading) -> None:
+    measured = values.get("measured")
+    for number, taken in enumerate(measured.readings if measured else ()):
+        path: Path = ("measured", "readings", number)
+        points = [((*path, "across", i), point) for i, point in enumerate(taken.across or ())]
+        points += [((*path, "level"), taken.level)] if taken.level is not None else []
+        for at, point in points:
+            for problem, remedy in _point(point, values, whole):
+                reading.wrong(at, problem, remedy)
+        if taken.across and taken.across[0] == taken.across[1]:
+            reading.wrong((*path, "across"), "both ends are the same point", "name the two points the tape joined")
+
+
+def _point(point: str, values: dict[str, Any], whole: dict[str, Any]) -> Iterator[tuple[str, str]]:
+    """What is wrong with west.bolt.1, east.top, nail."""
+    things = _named(whole, "piers", "pads", "posts", "machines", "marks")
+    name = max((n for n in things if point == n or point.startswith(n + ".")), key=len, default=None)
+    if name is None:
+        yield f"there is no {shown(point)} to measure", nearest(point.partition(".")[0], things)
+        return
+    detail = point[len(name) + 1 :]
+    bolt = re.fullmatch(r"bolt\.(\d{1,3})", detail)
+    if bolt:
+        joints = [
+            thing.joint
+            for table in ("posts", "machines")
+            for n, thing in values.get(table, {}).items()
+            if name in (n, thing.on) and thing.joint
+        ]
+        if not any(1 <= int(bolt[1]) <= joint.bolts.count for joint in joints) and joints:
+            yield f'"{name}" has no bolt {bolt[1]}', f"its bolts count from 1 to {joints[0].bolts.count}"
+        elif not joints and all(_all_read(values, whole, table) for table in ("posts", "machines")):
+            yield f'"{name}" carries no bolts', 'measure it by its name or by "top"'
+    elif detail not in ("", "top", "centre"):
+        yield f"{shown(detail)} is no point of it", f'write "{name}", "{name}.top" or "{name}.bolt.1"'
+
+
+def _all_read(values: dict[str, Any], whole: dict[str, Any], table: str) -> bool:
+    return len(values.get(table, ())) == len(_named(whole, table))
+
+
+def _done(values: dict[str, Any], whole: dict[str, Any], reading: Reading) -> None:
+    known = _named(whole, "piers", "pads", "beams", "posts", "leaves", "signs", "machines", "pipes")
+    for number, name in enumerate(values.get("done", ())):
+        if name not in known:
+            reading.wrong(("done", number), f"there is no {shown(name)} that could be done", nearest(name, known))
