@@ -129,6 +129,7 @@ def _sum(body: str, wanted: Dimension, sign: int) -> Ratio | None:
         if number is None or unit is None:
             return None
         word = spoken(unit[1] or unit[2], wanted)
+        word = "arcmin" if word == "min" and names == ["deg"] else word
         size, known = scale(word, wanted), expression(word)
         if size is None or known is None or not whole:
             return None

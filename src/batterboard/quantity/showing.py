@@ -23,7 +23,7 @@ System = Literal["us", "si"]
 _MARKS = {"in": "1/16", "ft": "0.01", "mm": "1", "cm": "0.1", "m": "0.001", "F": "0.1", "C": "0.1", "K": "0.1"}
 _LENGTH, _TIME, _TEMPERATURE = dimension_of(Length), dimension_of(Time), dimension_of(Celsius)
 _FOOT, _MINUTE, _HOUR, _TWO_DAYS = 12 * 16, 60.0, 60, 48 * 60
-_TOO_LONG = 1e12  # as many marks are no longer written out
+_LONG_FEET, _LONG_MARKS = 1e9, 1e12  # as many are no longer written out
 
 
 def show(value: float, kind: Any, system: System = "us", unit: str | None = None) -> str:
@@ -44,7 +44,7 @@ def show_plain(value: float, kind: Any, system: System = "us", unit: str | None 
         return _in_unit(value, wanted, name, mark), name
     if wanted == _LENGTH and system == "us":
         sixteenths = value / 0.0254 * 16
-        if abs(sixteenths) < _TOO_LONG:
+        if abs(sixteenths) < _LONG_FEET * _FOOT - 0.5:
             return _feet_inches(round(sixteenths)), ""
         return _figures(value / 0.3048), "ft"
     if wanted == _TIME:
@@ -95,9 +95,9 @@ def _in_unit(value: float, wanted: Dimension, unit: str, mark: str = "") -> str:
         return _figures(number)
     if under_text:
         parts = number * int(under_text) / int(over_text)
-        return _mixed(round(parts) * int(over_text), int(under_text)) if abs(parts) < _TOO_LONG else _figures(number)
+        return _mixed(round(parts) * int(over_text), int(under_text)) if abs(parts) < _LONG_MARKS else _figures(number)
     marks = number / float(mark)
-    if abs(marks) >= _TOO_LONG:
+    if abs(marks) >= _LONG_MARKS - 0.5:
         return _figures(number)
     n, d = decimal(mark)
     return _fixed(round(marks) * n / d, len(mark.partition(".")[2]))

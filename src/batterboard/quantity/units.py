@@ -80,6 +80,7 @@ BASE: dict[str, Powers] = {
     "s": (0, 0, 1, 0),
     "K": (0, 0, 0, 1),
     "rad": (0, 0, 0, 0),
+    "Hz": (0, 0, -1, 0),
 }
 # Inch, pound, gallon and standard gravity are exact by definition; pi is carried to more digits than a float holds.
 UNITS = dict(
@@ -124,7 +125,6 @@ h 60 min
 d 24 h
 week 7 d
 mph 1 mi/h
-Hz 1 rad/s
 C 1 K
 F 5/9 K
 deg 3.14159265358979323846264338327950288/180 rad
@@ -202,6 +202,7 @@ _SAID = (
     (r"\b(k?J)/kg ?K\b", r"\1/(kg K)"),
 )
 _ALONE = frozenset(("%", "rad", "deg", "arcmin", "arcsec"))
+_WORDS = re.compile(r"[A-Za-z%]+")
 _JOINT = re.compile(r"[\s*.\-]+")
 _FACTOR = re.compile(r"([A-Za-z°%]+)(?:\^?([1-6]))?")
 _SLASH = re.compile(r"/(?![^(]*\))")
@@ -259,7 +260,10 @@ def _quotient(text: str) -> Expression | None:
         spelled.append(f"({name})" if place > 0 and " " in name else name)
         n, d = (n * a, d * b) if place == 0 else (n * b, d * a)
         powers = _times(powers, exponents, 1 if place == 0 else -1)
-    return "/".join(spelled), (n, d), powers
+    name = "/".join(spelled)
+    if name not in ONLY and not _ALONE.isdisjoint(_WORDS.findall(name)):
+        return None
+    return name, (n, d), powers
 
 
 def _product(text: str) -> Expression | None:
@@ -286,9 +290,9 @@ def _times(powers: Powers, others: Powers, exponent: int) -> Powers:
 
 
 def spoken(unit: str, wanted: Dimension) -> str:
-    """Marks and minutes mean parts of a degree where an angle stands, feet and inches elsewhere."""
+    """Marks mean parts of a degree where an angle stands, feet and inches elsewhere."""
     if wanted.name == "angle":
-        return {"'": "arcmin", '"': "arcsec", "min": "arcmin"}.get(unit, unit)
+        return {"'": "arcmin", '"': "arcsec"}.get(unit, unit)
     return {"'": "ft", '"': "in"}.get(unit, unit)
 
 
@@ -302,8 +306,6 @@ def scale(unit: str, wanted: Dimension) -> Ratio | None:
     spelled, (n, d), powers = known
     only = ONLY.get(spelled)
     if only != wanted.name and (only is not None or wanted.name in _NAMED_ONLY):
-        return None
-    if only is None and not _ALONE.isdisjoint(re.split(r"[ /()]", spelled)):
         return None
     if powers == wanted.powers:
         return None if powers in _PLAIN_ONLY and "/" in spelled else (n, d)
