@@ -65,7 +65,7 @@ class Key:
 
 
 @cache
-def keys(kind: type) -> dict[str, Key]:
+def keys(kind: Any) -> dict[str, Key]:
     """The keys of a record by their names in the file."""
     found = {}
     for f in fields(kind):
