@@ -93,9 +93,13 @@ class Table(Generic[Row]):
 
     def _read(self, name: str) -> Row:
         data = self._holding(name)
-        cells = dict(zip(data["columns"], zip(data["rows"][name], data["units"], strict=True), strict=True))
-        given = {f.name: _value(*cells[f.name], f.type) for f in fields(self.kind) if f.name in cells}  # type: ignore[arg-type]
-        return self.kind(name=name, **given)
+        cells = {
+            c: (cell, unit) for c, cell, unit in zip(data["columns"], data["rows"][name], data["units"], strict=True)
+        }
+        given = {f.name: _value(*cells[f.name], f.type) for f in fields(self.kind) if f.name != "name"}  # type: ignore[arg-type]
+        make: Any = self.kind
+        row: Row = make(name=name, **given)
+        return row
 
 
 @lru_cache
@@ -328,7 +332,7 @@ class LumberGrade:
     G: Number  # specific gravity
 
 
-_SPECIES = {"Douglas Fir-Larch": "DF-L", "Douglas Fir-Larch,": "DF-L", "Spruce-Pine-Fir": "SPF"}
+_SPECIES = {"Douglas Fir-Larch": "DF-L", "Spruce-Pine-Fir": "SPF"}
 
 
 def _spell_grade(name: str) -> str:
@@ -338,9 +342,11 @@ def _spell_grade(name: str) -> str:
     return spelled
 
 
-lumber_size = Table(
-    "lumber size", LumberSize, "lumber-sizes", spell=lambda name: name.replace(" ", "").lower().replace("×", "x")
-)
+def _spell_size(name: str) -> str:
+    return name.replace(" ", "").lower().replace("×", "x")
+
+
+lumber_size = Table("lumber size", LumberSize, "lumber-sizes", spell=_spell_size)
 lumber_grade = Table("lumber grade", LumberGrade, "lumber-grades", spell=_spell_grade)
 
 
