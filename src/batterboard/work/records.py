@@ -8,15 +8,19 @@ Where bars, bolts and pipes are is decided here; whether they fit is asked in `c
 stands in `build`.
 """
 
-from dataclasses import dataclass
+from collections.abc import Callable
+from dataclasses import dataclass, field
 from functools import cached_property
 from math import pi, tan
 from typing import Any, Literal
 
 import numpy as np
 
-from batterboard.methods import solids
+from batterboard.job.schema import Assumption
+from batterboard.methods import solids, volumes
 from batterboard.standards import tables
+from batterboard.work.ground import Ground
+from batterboard.working import cos, minimum, sin
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -29,12 +33,12 @@ class Frame:
 
     def out(self, along: Any, across: Any) -> tuple[Any, Any]:
         """Job coordinates of a point given in own axes. Broadcasts."""
-        c, s = np.cos(self.turn), np.sin(self.turn)
+        c, s = cos(self.turn), sin(self.turn)
         return self.x + along * c - across * s, self.y + along * s + across * c
 
     def into(self, x: Any, y: Any) -> tuple[Any, Any]:
         """Own coordinates of a point of the job."""
-        c, s = np.cos(self.turn), np.sin(self.turn)
+        c, s = cos(self.turn), sin(self.turn)
         return (x - self.x) * c + (y - self.y) * s, -(x - self.x) * s + (y - self.y) * c
 
     def moved(self, along: Any, across: Any) -> "Frame":
@@ -54,18 +58,27 @@ class Outline:
     top: Any = 0.0
 
     @property
+    def plan(self) -> volumes.Outline:
+        """The uncut plan, as volumes know it."""
+        if self.kind == "round":
+            return volumes.circle(self.along)
+        if self.kind == "polygon":
+            return volumes.regular_polygon(self.sides, self.along)
+        return volumes.rectangle(self.along, self.across)
+
+    @property
     def area(self) -> Any:
         """Plan area inside the forms, below the top chamfer [m2]."""
         if self.kind == "round":
             return pi * self.along * self.along / 4
         if self.kind == "polygon":
             half = pi / self.sides
-            return self.sides * (tan(half) * self.along**2 / 4 - self.corners**2 * np.sin(2 * half) / 2)
+            return self.sides * (tan(half) * self.along**2 / 4 - self.corners**2 * sin(2 * half) / 2)
         return self.along * self.across - 2 * self.corners**2
 
     @property
     def least(self) -> Any:
-        return np.minimum(self.along, self.across)
+        return minimum(self.along, self.across)
 
     def points(self) -> tuple[Any, Any]:
         """Corners of the uncut outline in own axes, counter-clockwise, items first. A round one as 48 points."""
@@ -92,7 +105,7 @@ class Body:
     bottom: Any  # [m] above the job's zero
     top: Any
     mix: str
-    against: Literal["form", "earth"]  # what its sides are cast against
+    against: Literal["form", "earth"]  # what its sides are cast against below the ground
     over: Any = 0.0  # how far the hole was found wider on each side [m]
     shared: Any = 0.0  # volume that an earlier body already holds [m3]
 
@@ -103,29 +116,38 @@ class Body:
     @property
     def gross(self) -> Any:
         """Exact volume of the block as designed, chamfers taken off [m3]."""
-        o = self.outline
-        if o.kind == "round":
-            return solids.cylinder_volume(o.along, self.height, o.top)
-        if o.kind == "polygon":
-            return solids.polygon_volume(o.sides, o.along, self.height, o.top, o.corners)
-        return solids.block_volume(o.along, o.across, self.height, o.top, o.corners)
+        return self.below(self.top)
 
     @property
     def volume(self) -> Any:
         """What has to be placed for it: without what it shares with an earlier body [m3]."""
         return self.gross - self.shared
 
+    def below(self, z: Any) -> Any:
+        """Exact volume of its part under a level [m3]. Broadcasts."""
+        o = self.outline
+        return volumes.prism_volume(o.plan, self.height, top_leg=o.top, corner_leg=o.corners, filled_to=z - self.bottom)
+
+    def between(self, low: Any, high: Any) -> Any:
+        """Exact volume of its part between two levels [m3]."""
+        return self.below(high) - self.below(low)
+
     @property
     def overdug(self) -> Any:
-        """Concrete that fills the hole beyond the design, as found [m3]."""
-        o = self.outline
-        return ((o.along + 2 * self.over) * (o.across + 2 * self.over) - o.along * o.across) * self.height
+        """Concrete that fills the hole beyond the design, as found [m3]. A beam's ends stand against its piers."""
+        o, wide = self.outline, 2 * self.over
+        if o.kind != "rectangle":
+            larger = Outline(kind=o.kind, along=o.along + wide, across=o.across + wide, sides=o.sides)
+            return (larger.area - o.plan.area) * self.height
+        along = o.along if self.part == "beam" else o.along + wide
+        return (along * (o.across + wide) - o.along * o.across) * self.height
 
     def solid(self) -> solids.Solid:
-        """The block as half-spaces in the job's axes, made only when someone looks (one job, no arrays)."""
-        x, y = self.outline.points()
-        own = solids.chamfered_prism(x, y, float(self.bottom), float(self.top), float(self.outline.corners), float(self.outline.top))
-        return own.placed(float(self.frame.x), float(self.frame.y), float(self.frame.turn))
+        """The block as half-spaces in the job's axes, made only when someone looks. One job, no arrays."""
+        o = self.outline
+        x, y = self.frame.out(*o.points())
+        corners = float(o.corners) if o.kind != "round" else 0.0
+        return solids.prism(x, y, float(self.bottom), float(self.top), corner_leg=corners, top_leg=float(o.top))
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -148,18 +170,25 @@ class Bar:
         return len(self.x)
 
 
+# Bars are laid when someone first asks for them: sizing and setting out need none.
+Bars = Callable[[], tuple[Bar, ...]]
+
+
 @dataclass(frozen=True, kw_only=True)
 class Bolts:
-    """The anchor rods under one plate, in the plate's own axes; numbered from 1 counter-clockwise, ahead-left first."""
+    """The anchor rods under one plate, in the template's axes; numbered from 1 counter-clockwise, ahead-left first."""
 
     name: str  # the post or machine
+    frame: Frame  # the template's: where its centre was set and how it was turned
     rod: tables.Rod
-    x: Any  # (n, ...) planned places in the plate's axes
+    x: Any  # (n, ...) planned places
     y: Any
     found_x: Any  # as found; equal to the planned ones where nothing was found
     found_y: Any
     deep: Any  # embedment
     proud: Any  # (n, ...) above the concrete, as found where found
+    leans: dict[int, Any]  # slope of those found leaning, by number
+    found: tuple[int, ...]  # numbers of those that were looked at
     foot: Literal["hook", "nut", "plate"]
 
 
@@ -178,12 +207,17 @@ class Pier:
     name: str
     shaft: Body
     pad: Body | None
-    bars: tuple[Bar, ...]
+    lay: Bars = field(repr=False, compare=False)
     cover: Any  # planned clear cover to the outermost steel
+    pad_cover: Any
     cover_found: dict[str, Any]  # by face, where it was looked at
     missing: tuple[str, ...]
     lean: Any  # [rad] as found
     done: bool
+
+    @cached_property
+    def bars(self) -> tuple[Bar, ...]:
+        return self.lay()
 
     @property
     def frame(self) -> Frame:
@@ -209,9 +243,13 @@ class Slab:
 
     name: str
     body: Body
-    bars: tuple[Bar, ...]
+    lay: Bars = field(repr=False, compare=False)
     cover: Any
     done: bool
+
+    @cached_property
+    def bars(self) -> tuple[Bar, ...]:
+        return self.lay()
 
     @property
     def frame(self) -> Frame:
@@ -237,11 +275,15 @@ class Beam:
     name: str
     between: tuple[str, str]
     body: Body
-    bars: tuple[Bar, ...]
+    lay: Bars = field(repr=False, compare=False)
     cover: Any
     missing: tuple[str, ...]
-    off: Any  # how far its centre line was found off the piers' [m], left positive
+    off: Any  # how far its centre line was found off its planned one [m], left positive
     done: bool
+
+    @cached_property
+    def bars(self) -> tuple[Bar, ...]:
+        return self.lay()
 
     @property
     def frame(self) -> Frame:
@@ -278,6 +320,7 @@ class Leaf:
     latch_post: str  # the post, or the other leaf's hinge post
     meets: str  # name of the post or leaf it shuts on
     toward: int
+    turn: Any  # [rad] direction from the hinge post to the latch post, in plan
     length: Any
     height: Any
     weight: Any
@@ -357,32 +400,16 @@ class Soil:
 
 
 @dataclass(frozen=True, kw_only=True)
-class Ground:
-    """The surface before digging: a plane through points, or spots with straight lines between them."""
-
-    x: Any
-    y: Any
-    z: Any
-    slope_x: Any  # of the plane; nan where spots rule
-    slope_y: Any
-
-    def level(self, x: Any, y: Any) -> Any:
-        """Height of the ground at a place [m]. Outside the spots the nearest edge counts."""
-        if not np.isnan(self.slope_x):
-            return self.z[0] + (x - self.x[0]) * self.slope_x + (y - self.y[0]) * self.slope_y
-        return _interpolate(self.x, self.y, self.z, x, y)
-
-
-@dataclass(frozen=True, kw_only=True)
 class Step:
     """One measurement of a placing chain, with its number."""
 
-    element: str
+    element: str  # what is placed; for a template step the post or machine it is for
     kind: Literal["level", "along", "off", "turn", "template"]
     from_: str  # the mark, level, line or element the tape is held at
-    line: str
-    value: Any  # signed: ahead, left and up are positive [m]; a turn in [rad]
-    derived: bool  # followed from the opening rather than written
+    line: str  # along or off which it is measured; "" for a level
+    value: Any  # signed: ahead, left and up are positive [m]; a turn in [rad], against the line's
+    derived: bool = False  # followed from the opening rather than written
+    across: Any = 0.0  # of a template: its centre to the left of its base's
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -424,6 +451,7 @@ class Work:
     chains: dict[str, tuple[Step, ...]]  # how each element is placed, in measuring order
     lifts: tuple[Lift, ...]
     left_out: dict[str, str]  # members of rows that are not built, and why
+    assumed: tuple[Assumption, ...]  # what the file left out and the tables or common practice filled in
 
     @cached_property
     def bases(self) -> dict[str, Pier | Slab]:
@@ -434,24 +462,3 @@ class Work:
     def bodies(self) -> tuple[Body, ...]:
         """Every block of concrete, in the order of the lifts."""
         return tuple(body for lift in self.lifts for body in lift.bodies)
-
-
-def _interpolate(xs: Any, ys: Any, zs: Any, x: Any, y: Any) -> Any:
-    """Plane through the three nearest spots that are not in line; the nearest spot where there is no such plane."""
-    x, y = np.broadcast_arrays(np.asarray(x, float), np.asarray(y, float))
-    flat = [_spot(xs, ys, zs, a, b) for a, b in zip(x.ravel(), y.ravel(), strict=True)]
-    out = np.reshape(flat, x.shape)
-    return out.item() if out.ndim == 0 else out
-
-
-def _spot(xs: Any, ys: Any, zs: Any, x: float, y: float) -> float:
-    order = np.argsort(np.hypot(xs - x, ys - y), kind="stable")
-    first = order[0]
-    for i in range(1, len(order) - 1):
-        for j in range(i + 1, len(order)):
-            a, b = order[i], order[j]
-            m = np.array([[xs[a] - xs[first], ys[a] - ys[first]], [xs[b] - xs[first], ys[b] - ys[first]]])
-            if abs(np.linalg.det(m)) > 1e-9 * max(1.0, float(np.abs(m).max()) ** 2):
-                slope = np.linalg.solve(m, [zs[a] - zs[first], zs[b] - zs[first]])
-                return float(zs[first] + slope @ [x - xs[first], y - ys[first]])
-    return float(zs[first])
