@@ -21,6 +21,8 @@ from batterboard.quantity import (
     Acceleration,
     Angle,
     Area,
+    AreaPerWidth,
+    BendingStiffness,
     Celsius,
     Conductivity,
     Diffusivity,
@@ -29,11 +31,13 @@ from batterboard.quantity import (
     Evaporation,
     Flow,
     Force,
+    InertiaPerWidth,
     Length,
     LineLoad,
     Mass,
     MassDensity,
     Maturity,
+    ModulusPerWidth,
     Moment,
     Number,
     Power,
@@ -60,7 +64,8 @@ from batterboard.quantity import (
     show,
     show_plain,
 )
-from batterboard.quantity.units import PRINTED, scale
+from batterboard.quantity.dimensions import PRINTED
+from batterboard.quantity.units import scale
 
 INCH = Fraction(254, 10000)
 SYSTEMS = ("us", "si")
@@ -161,6 +166,8 @@ def test_five_feet_six_and_a_half_is_read_however_it_is_written(text):
         ("3/8", Number, 0.375),
         ("22 in2", Area, 22 * 0.0254**2),
         ("3 sq ft", Area, 0.27870912),
+        ("0.2 in4/ft", InertiaPerWidth, 0.2 * 0.0254**4 / 0.3048),
+        ("0.5 m2K/W", Resistance, 0.5),
         ("1.7 W/mK", Conductivity, 1.7),
         ("1.7 W/(m K)", Conductivity, 1.7),
         ("1.7 W/m K", Conductivity, 1.7),
@@ -186,6 +193,9 @@ REFERENCE = {
     Volume: {"in3": "inch**3", "ft3": "foot**3", "yd3": "yard**3", "gal": "gallon", "L": "liter", "m3": "m**3"},
     SectionModulus: {"in3": "inch**3", "cm3": "cm**3", "mm3": "mm**3"},
     SecondMoment: {"in4": "inch**4", "cm4": "cm**4", "mm4": "mm**4"},
+    AreaPerWidth: {"in2/ft": "inch**2/foot", "mm2/m": "mm**2/m"},
+    ModulusPerWidth: {"in3/ft": "inch**3/foot", "mm3/m": "mm**3/m"},
+    InertiaPerWidth: {"in4/ft": "inch**4/foot", "mm4/m": "mm**4/m"},
     Force: {
         "lb": "force_pound",
         "lbf": "force_pound",
@@ -215,6 +225,7 @@ REFERENCE = {
     },
     Subgrade: {"pci": "force_pound/inch**3", "psi/in": "psi/inch", "MN/m3": "MN/m**3"},
     Moment: {"lb ft": "force_pound*foot", "lb-in": "force_pound*inch", "kip in": "kip*inch", "kN m": "kN*m"},
+    BendingStiffness: {"lb in2": "force_pound*inch**2", "kN m2": "kN*m**2"},
     RotationalStiffness: {"kip ft/rad": "kip*foot", "kN m/rad": "kN*m"},
     Mass: {"lb": "pound", "oz": "ounce", "kg": "kg", "t": "metric_ton", "g": "gram"},
     MassDensity: {"lb/yd3": "pound/yard**3", "lb/ft3": "pound/foot**3", "kg/m3": "kg/m**3", "g/cm3": "g/cm**3"},

@@ -1,7 +1,7 @@
 """Reads what builders write into SI, prints what they can measure; the only room that knows units.
 
-    dimensions : what a number can measure: Length, Pressure, ...
-    units      : how large each unit is, and which one is printed
+    dimensions : what a number can measure (Length, Pressure, ...), and in which unit it is printed
+    units      : how large each unit is: ft, psi, hour, ...
     reading    : read("5 ft 6 1/2 in", Length)
     showing    : show(1.6891, Length, "us")
 

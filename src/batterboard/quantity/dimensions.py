@@ -1,4 +1,4 @@
-"""What can a number measure?
+"""What can a number measure, and in which unit is it printed?
 
     Length : an annotation for people, checkers and the recorder: `b: Length`
     dimension_of(Length) : Dimension("length", (1, 0, 0, 0))
@@ -26,6 +26,9 @@ Area = Annotated[Any, Dimension("area", (2, 0, 0, 0))]
 Volume = Annotated[Any, Dimension("volume", (3, 0, 0, 0))]
 SectionModulus = Annotated[Any, Dimension("section modulus", (3, 0, 0, 0))]
 SecondMoment = Annotated[Any, Dimension("second moment of area", (4, 0, 0, 0))]
+AreaPerWidth = Annotated[Any, Dimension("area per width", (1, 0, 0, 0))]
+ModulusPerWidth = Annotated[Any, Dimension("section modulus per width", (2, 0, 0, 0))]
+InertiaPerWidth = Annotated[Any, Dimension("second moment per width", (3, 0, 0, 0))]
 Force = Annotated[Any, Dimension("force", (1, 1, -2, 0))]
 LineLoad = Annotated[Any, Dimension("line load", (0, 1, -2, 0))]
 Stiffness = Annotated[Any, Dimension("stiffness", (0, 1, -2, 0))]
@@ -33,6 +36,7 @@ Pressure = Annotated[Any, Dimension("pressure", (-1, 1, -2, 0))]
 UnitWeight = Annotated[Any, Dimension("unit weight", (-2, 1, -2, 0))]
 Subgrade = Annotated[Any, Dimension("subgrade modulus", (-2, 1, -2, 0))]
 Moment = Annotated[Any, Dimension("moment", (2, 1, -2, 0))]
+BendingStiffness = Annotated[Any, Dimension("bending stiffness", (3, 1, -2, 0))]
 RotationalStiffness = Annotated[Any, Dimension("rotational stiffness", (2, 1, -2, 0))]
 Mass = Annotated[Any, Dimension("mass", (0, 1, 0, 0))]
 MassDensity = Annotated[Any, Dimension("density", (-3, 1, 0, 0))]
@@ -63,3 +67,54 @@ def dimension_of(kind: Any) -> Dimension:
         if isinstance(mark, Dimension):
             return mark
     raise TypeError(f"{kind!r} names no dimension")
+
+
+# ---- what is printed in which unit ----
+
+# us | si. The first unit is for the smallest; "20 psi" takes over from 20 psi on. Both units print the limit exactly,
+# so that a number keeps its unit when it is read again.
+PRINTED: dict[Dimension, tuple[tuple[str, ...], ...]] = {
+    dimension_of(kind): tuple(tuple(step.strip() for step in side.split(",")) for side in row.split("|"))
+    for kind, row in (
+        (Number, "|"),
+        (Angle, "deg | deg"),
+        (Length, "in, 1 ft | mm, 1e9 m"),
+        (Area, "in2, 1 ft2 | mm2, 0.1 m2"),
+        (Volume, "in3, 0.1 ft3, 0.25 yd3 | L, 0.1 m3"),
+        (SectionModulus, "in3 | cm3"),
+        (SecondMoment, "in4 | cm4"),
+        (AreaPerWidth, "in2/ft | mm2/m"),
+        (ModulusPerWidth, "in3/ft | mm3/m"),
+        (InertiaPerWidth, "in4/ft | mm4/m"),
+        (Force, "lb, 20 kip | N, 1 kN"),
+        (LineLoad, "plf | kN/m"),
+        (Stiffness, "lb/in, 10 kip/in | kN/m"),
+        (Pressure, "psf, 20 psi, 100 ksi | kPa, 1 MPa"),
+        (UnitWeight, "pcf | kN/m3"),
+        (Subgrade, "pci | MN/m3"),
+        (Moment, "lb ft, 10 kip ft | N m, 1 kN m"),
+        (BendingStiffness, "lb in2 | kN m2"),
+        (RotationalStiffness, "kip ft/rad | kN m/rad"),
+        (Mass, "lb | kg"),
+        (MassDensity, "lb/yd3 | kg/m3"),
+        (WaterContent, "gal/yd3 | L/m3"),
+        (Speed, "mph | m/s"),
+        (RateOfRise, "ft/h | m/h"),
+        (Acceleration, "ft/s2 | m/s2"),
+        (Flow, "yd3/h | m3/h"),
+        (Time, "s, 2 min, 1 h, 2 d | s, 2 min, 1 h, 2 d"),
+        (Frequency, "Hz | Hz"),
+        (Celsius, "F | C"),
+        (TemperatureDifference, "F | C"),
+        (Maturity, "F h | C h"),
+        (Evaporation, "lb/ft2/h | kg/m2/h"),
+        (Energy, "Btu | kJ"),
+        (Power, "W, 1 kW | W, 1 kW"),
+        (Conductivity, "Btu/(h ft F) | W/(m K)"),
+        (SpecificHeat, "Btu/(lb F) | kJ/(kg K)"),
+        (Diffusivity, "ft2/h | m2/s"),
+        (Resistance, "h ft2 F/Btu | m2 K/W"),
+    )
+}
+# Where two kinds share their powers, the first is the one a result of unknown kind is taken for.
+TRADE: tuple[Dimension, ...] = tuple(PRINTED)

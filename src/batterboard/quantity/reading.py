@@ -10,12 +10,10 @@ import re
 from math import isfinite
 from typing import Any
 
-from batterboard.quantity.dimensions import Celsius, Dimension, Length, Number, dimension_of
+from batterboard.quantity.dimensions import PRINTED, TRADE, Celsius, Dimension, Length, Number, dimension_of
 from batterboard.quantity.units import (
     ALIASES,
     BASE,
-    PRINTED,
-    TRADE,
     UNITS,
     Ratio,
     decimal,

@@ -13,8 +13,8 @@ from functools import lru_cache
 from math import gcd, isinf, isnan
 from typing import Any, Literal
 
-from batterboard.quantity.dimensions import Celsius, Dimension, Length, Time, dimension_of
-from batterboard.quantity.units import PRINTED, decimal, expression, scale, zero
+from batterboard.quantity.dimensions import PRINTED, Celsius, Dimension, Length, Time, dimension_of
+from batterboard.quantity.units import decimal, expression, scale, zero
 
 __all__ = ["System", "show", "show_plain"]
 

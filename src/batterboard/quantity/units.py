@@ -5,7 +5,7 @@
 
 Products and quotients are read too: `kip ft`, `W/(m K)`. Pounds and kilograms are masses, weighed with standard gravity
 where a force stands. Ratios are pairs of whole numbers: the standard library's fractions would cost more to import than
-this whole room. Which unit is printed from which size on stands at the end.
+this whole room.
 """
 
 import re
@@ -16,35 +16,23 @@ from batterboard.quantity.dimensions import (
     Acceleration,
     Angle,
     Area,
-    Celsius,
-    Conductivity,
-    Diffusivity,
     Dimension,
-    Energy,
-    Evaporation,
     Flow,
     Force,
-    Frequency,
     Length,
     LineLoad,
     Mass,
     MassDensity,
-    Maturity,
     Moment,
     Number,
-    Power,
     Powers,
     Pressure,
     RateOfRise,
-    Resistance,
-    RotationalStiffness,
     SecondMoment,
     SectionModulus,
-    SpecificHeat,
     Speed,
     Stiffness,
     Subgrade,
-    TemperatureDifference,
     Time,
     UnitWeight,
     Volume,
@@ -152,13 +140,19 @@ ONLY = {
         "number": "%",
         "angle": "deg|rad|arcmin|arcsec",
         "water content": "gal/yd3|L/m3|mL/m3",
+        "area per width": "in2/ft|mm2/m",
+        "section modulus per width": "in3/ft|mm3/m",
+        "second moment per width": "in4/ft|mm4/m",
         "rotational stiffness": "lb in/rad|lb ft/rad|kip in/rad|kip ft/rad|N m/rad|kN m/rad|MN m/rad",
     }.items()
     for name in names.split("|")
 }
 # Kinds that take no other units than those named above; powers that take no quotient, since 4 in2/ft is no length; and
 # units that have no place in products.
-_NAMED_ONLY = ("angle", "water content", "rotational stiffness")
+_NAMED_ONLY = frozenset(
+    ("angle", "water content", "rotational stiffness")
+    + ("area per width", "section modulus per width", "second moment per width")
+)
 _PLAIN_ONLY = ((1, 0, 0, 0), (2, 0, 0, 0), (3, 0, 0, 0), (4, 0, 0, 0), (0, 0, 1, 0))
 ALIASES = {
     alias: unit
@@ -199,6 +193,7 @@ _SAID = (
     (r"(?:°|\bdeg(?:rees?)?)\s*([CF])\b", r"\1"),
     (r"\s+per\s+", "/"),
     (r"\bW/m ?K\b", "W/(m K)"),
+    (r"\bm2 ?K/W\b", "m2 K/W"),
     (r"\b(k?J)/kg ?K\b", r"\1/(kg K)"),
 )
 _ALONE = frozenset(("%", "rad", "deg", "arcmin", "arcsec"))
@@ -308,7 +303,7 @@ def scale(unit: str, wanted: Dimension) -> Ratio | None:
     if only != wanted.name and (only is not None or wanted.name in _NAMED_ONLY):
         return None
     if powers == wanted.powers:
-        return None if powers in _PLAIN_ONLY and "/" in spelled else (n, d)
+        return None if powers in _PLAIN_ONLY and "/" in spelled and only is None else (n, d)
     length, mass, time, kelvin = powers
     if (mass, time) == (1, 0) and (length + 1, mass, -2, kelvin) == wanted.powers:
         return n * 980665, d * 100000  # weighed
@@ -351,50 +346,3 @@ second, minute, hour, day, week = (Unit(name, Time) for name in ("s", "min", "h"
 degree, arcmin, radian = (Unit(name, Angle) for name in ("deg", "arcmin", "rad"))
 percent = Unit("%", Number)
 gravity = Unit("gravity", Acceleration)
-
-
-# ---- what is printed in which unit ----
-
-# us | si. The first unit is for the smallest; "20 psi" takes over from 20 psi on. Both units print the limit exactly,
-# so that a number keeps its unit when it is read again.
-PRINTED: dict[Dimension, tuple[tuple[str, ...], ...]] = {
-    dimension_of(kind): tuple(tuple(step.strip() for step in side.split(",")) for side in row.split("|"))
-    for kind, row in (
-        (Number, "|"),
-        (Angle, "deg | deg"),
-        (Length, "in, 1 ft | mm, 1e9 m"),
-        (Area, "in2, 1 ft2 | mm2, 0.1 m2"),
-        (Volume, "in3, 0.1 ft3, 0.25 yd3 | L, 0.1 m3"),
-        (SectionModulus, "in3 | cm3"),
-        (SecondMoment, "in4 | cm4"),
-        (Force, "lb, 20 kip | N, 1 kN"),
-        (LineLoad, "plf | kN/m"),
-        (Stiffness, "lb/in, 10 kip/in | kN/m"),
-        (Pressure, "psf, 20 psi, 100 ksi | kPa, 1 MPa"),
-        (UnitWeight, "pcf | kN/m3"),
-        (Subgrade, "pci | MN/m3"),
-        (Moment, "lb ft, 10 kip ft | N m, 1 kN m"),
-        (RotationalStiffness, "kip ft/rad | kN m/rad"),
-        (Mass, "lb | kg"),
-        (MassDensity, "lb/yd3 | kg/m3"),
-        (WaterContent, "gal/yd3 | L/m3"),
-        (Speed, "mph | m/s"),
-        (RateOfRise, "ft/h | m/h"),
-        (Acceleration, "ft/s2 | m/s2"),
-        (Flow, "yd3/h | m3/h"),
-        (Time, "s, 2 min, 1 h, 2 d | s, 2 min, 1 h, 2 d"),
-        (Frequency, "Hz | Hz"),
-        (Celsius, "F | C"),
-        (TemperatureDifference, "F | C"),
-        (Maturity, "F h | C h"),
-        (Evaporation, "lb/ft2/h | kg/m2/h"),
-        (Energy, "Btu | kJ"),
-        (Power, "W, 1 kW | W, 1 kW"),
-        (Conductivity, "Btu/(h ft F) | W/(m K)"),
-        (SpecificHeat, "Btu/(lb F) | kJ/(kg K)"),
-        (Diffusivity, "ft2/h | m2/s"),
-        (Resistance, "h ft2 F/Btu | m2 K/W"),
-    )
-}
-# Where two kinds share their powers, the first is the one a result of unknown kind is taken for.
-TRADE: tuple[Dimension, ...] = tuple(PRINTED)
