@@ -293,8 +293,8 @@ def _came(origins: Origins, path: Path, origin: Path) -> None:
 
 def _kind_below(kind: Any, key: str) -> Any:
     """The record that stands under a key, None where it is no record."""
-    if not is_dataclass(kind) or key not in keys(kind):  # type: ignore[arg-type]
+    if not is_dataclass(kind) or key not in keys(kind):
         return None
-    found = keys(kind)[key].kind  # type: ignore[arg-type]
+    found = keys(kind)[key].kind
     parts = get_args(found) if get_origin(found) in (Union, UnionType, tuple) else (found,)
     return next((part for part in parts if is_dataclass(part)), None)

@@ -64,9 +64,13 @@ class Key:
         return self.default is MISSING and self.factory is MISSING
 
 
-@cache
 def keys(kind: Any) -> dict[str, Key]:
     """The keys of a record by their names in the file."""
+    return _keys(kind)
+
+
+@cache
+def _keys(kind: Any) -> dict[str, Key]:
     found = {}
     for f in fields(kind):
         if "say" in f.metadata:
