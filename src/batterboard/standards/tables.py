@@ -62,13 +62,13 @@ class Table(Generic[Row]):
     """Rows of one kind out of one or more data files; called with a name it gives the row."""
 
     def __init__(self, what: str, kind: type[Row], *names: str, spell: Callable[[str], str] = str.strip) -> None:
-        self.what, self.kind, self._files, self._spell = what, kind, names, spell
+        self.what, self.kind, self.files, self._spell = what, kind, names, spell
         self._rows: dict[str, Row] = {}
 
     @cached_property
     def data(self) -> tuple[dict[str, Any], ...]:
         """The files as they are written."""
-        return tuple(_data(name) for name in self._files)
+        return tuple(_data(name) for name in self.files)
 
     def names(self) -> tuple[str, ...]:
         return tuple(name for data in self.data for name in data["rows"])

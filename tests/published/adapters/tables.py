@@ -3,7 +3,7 @@
 import re
 
 from adapters import Given, Missing, case
-from batterboard.quantity import Length, Volume, degree, ft, inch
+from batterboard.quantity import Length, Volume, ft, inch
 from batterboard.standards import tables
 
 
@@ -21,7 +21,6 @@ def bar_size(given: Given):
         "diameter": [bar.diameter for bar in every],
         "area": [bar.area for bar in every],
         "weight": [bar.weight for bar in every],
-        "perimeter": [3.141592653589793 * bar.diameter for bar in every],
         "mass": [f"{bar.weight / 9.80665:.6f} kg/m" for bar in every],
     }
     return answers if isinstance(bars, list) else {key: values[0] for key, values in answers.items()}
@@ -43,12 +42,10 @@ def holes(given: Given):
     name = "rod" if "rod" in given else "rods"
     over = given.each(name, _hole)
     every = over if isinstance(over, list) else [over]
-    diameters = [tables.thread_inch(hole.name).diameter for hole in every]
     answers = {
         "hole": [hole.hole for hole in every],
         "washer": [hole.washer for hole in every],
         "washer_thick": [hole.washer_thick for hole in every],
-        "radial_clearance": [(hole.hole - d) / 2 for hole, d in zip(every, diameters, strict=True)],
     }
     answers |= {"hole_dg1": answers["hole"], "washer_thickness": answers["washer_thick"]}
     if "hole_manual_15" in given.asked:
@@ -86,8 +83,6 @@ def sections(given: Given):
         "S": [section.modulus for section in every],
         "Z": [section.plastic for section in every],
         "weight": [section.weight for section in every],
-        "b_over_t": [(section.depth - 3 * section.wall) / section.wall for section in every],
-        "D_over_t": [section.depth / section.wall for section in every],
     }
     return answers if isinstance(found, list) else {key: values[0] for key, values in answers.items()}
 
@@ -173,8 +168,7 @@ def swell(given: Given):
 
 @case("smallest bend radius, shop bend")
 def bend_radius(given: Given):
-    radius = tables.conduit(f"{given.text('trade_size').removesuffix(' in')} in RMC").bend_radius
-    return {"radius": radius, "arc_90": radius * 90 * degree}
+    return {"radius": tables.conduit(f"{given.text('trade_size').removesuffix(' in')} in RMC").bend_radius}
 
 
 @case("wire fill")
