@@ -63,6 +63,7 @@ from batterboard.quantity import (
     read,
     show,
     show_plain,
+    si_unit,
 )
 from batterboard.quantity.dimensions import PRINTED
 from batterboard.quantity.units import scale
@@ -523,6 +524,11 @@ def test_any_printed_number_is_within_half_its_last_figure(value, kind, system):
 
 
 # ---- units in formulas ----
+
+
+def test_one_of_its_si_unit_is_one_of_every_kind():
+    for kind in TRADE:
+        assert read(f"1 {si_unit(kind)}", kind) == 1.0
 
 
 def test_every_unit_constant_is_one_of_its_unit():

@@ -69,8 +69,27 @@ def dimension_of(kind: Any) -> Dimension:
     raise TypeError(f"{kind!r} names no dimension")
 
 
+def si_unit(kind: Any) -> str:
+    """The SI unit a kind is computed in: `Pa`, `N m`, `C`; empty for a plain number."""
+    return _COMPUTED[dimension_of(kind)]
+
+
 # ---- what is printed in which unit ----
 
+# The SI unit each kind is computed in, for programs that read our answers.
+_COMPUTED = {
+    dimension_of(kind): unit
+    for kind, unit in (
+        *((Number, ""), (Angle, "rad"), (Length, "m"), (Area, "m2"), (Volume, "m3"), (SectionModulus, "m3")),
+        *((SecondMoment, "m4"), (AreaPerWidth, "m2/m"), (ModulusPerWidth, "m3/m"), (InertiaPerWidth, "m4/m")),
+        *((Force, "N"), (LineLoad, "N/m"), (Stiffness, "N/m"), (Pressure, "Pa"), (UnitWeight, "N/m3")),
+        *((Subgrade, "N/m3"), (Moment, "N m"), (BendingStiffness, "N m2"), (RotationalStiffness, "N m/rad")),
+        *((Mass, "kg"), (MassDensity, "kg/m3"), (WaterContent, "m3/m3"), (Speed, "m/s"), (RateOfRise, "m/s")),
+        *((Acceleration, "m/s2"), (Flow, "m3/s"), (Time, "s"), (Frequency, "Hz"), (Celsius, "C")),
+        *((TemperatureDifference, "K"), (Maturity, "K s"), (Evaporation, "kg/m2/s"), (Energy, "J"), (Power, "W")),
+        *((Conductivity, "W/(m K)"), (SpecificHeat, "J/(kg K)"), (Diffusivity, "m2/s"), (Resistance, "m2 K/W")),
+    )
+}
 # us | si. The first unit is for the smallest; "20 psi" takes over from 20 psi on. Both units print the limit exactly,
 # so that a number keeps its unit when it is read again.
 PRINTED: dict[Dimension, tuple[tuple[str, ...], ...]] = {

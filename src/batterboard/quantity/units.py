@@ -139,10 +139,10 @@ ONLY = {
         "frequency": "Hz",
         "number": "%",
         "angle": "deg|rad|arcmin|arcsec",
-        "water content": "gal/yd3|L/m3|mL/m3",
-        "area per width": "in2/ft|mm2/m",
-        "section modulus per width": "in3/ft|mm3/m",
-        "second moment per width": "in4/ft|mm4/m",
+        "water content": "gal/yd3|L/m3|mL/m3|m3/m3",
+        "area per width": "in2/ft|mm2/m|m2/m",
+        "section modulus per width": "in3/ft|mm3/m|m3/m",
+        "second moment per width": "in4/ft|mm4/m|m4/m",
         "rotational stiffness": "lb in/rad|lb ft/rad|kip in/rad|kip ft/rad|N m/rad|kN m/rad|MN m/rad",
     }.items()
     for name in names.split("|")
