@@ -10,10 +10,12 @@ for poles that may move half an inch, are not taken: a gate has to latch.
 
 import numpy as np
 
-from batterboard.quantity import Area, Force, Length, Moment, Number, Pressure, UnitWeight, ft
+from batterboard.quantity import Area, Force, Length, Moment, Number, Pressure, UnitWeight, ft, inch
 from batterboard.working import Document, formula, maximum, minimum, sqrt
 
 IBC_2021 = Document("IBC 2021", "International Building Code, 2021")
+FOOTING_DEPTH = IBC_2021.clause("1809.4, 1809.5")
+LEAST_DEPTH = 12 * inch  # below undisturbed ground, and below the frost line of the place
 _DEEPEST = 12 * ft  # what counts of a depth, 1807.3.2.1
 
 
