@@ -19,10 +19,11 @@ from typing import Annotated, Any, Literal, Union, get_args, get_origin
 from batterboard import quantity
 from batterboard.job import shorthand
 from batterboard.job.errors import nearest, shown
+from batterboard.job.fits import fit, tabulated
 from batterboard.job.positions import Path
 from batterboard.job.reading import FAILED, UNREADABLE, Key, Reading, dotted, keys
 from batterboard.job.rules import together
-from batterboard.job.schema import Assumption, BarRun, BoltSet, NameOf
+from batterboard.job.schema import Assumption, BarRun, BoltSet, NameOf, Tabulated, Written
 from batterboard.quantity import Dimension, QuantityError
 
 Reader = Callable[[Any, Path, Reading], Any]
@@ -56,6 +57,10 @@ def _annotated(kind: Any) -> Reader:
     for mark in kind.__metadata__:
         if isinstance(mark, NameOf):
             return _name(mark.tables)
+        if isinstance(mark, Tabulated):
+            return _tabulated(mark)
+        if isinstance(mark, Written):
+            return _written(getattr(shorthand, mark.form))
         if isinstance(mark, Dimension):
             sign = next((m for m in kind.__metadata__ if isinstance(m, str)), "zero or more")
             return _quantity(mark, sign)
@@ -118,9 +123,14 @@ def _choice(options: tuple[Any, ...]) -> Reader:
         if raw == UNREADABLE:
             return FAILED
         words = [option for option in options if option]
+        near = nearest(raw, words)
         if len(words) == 1:
             return reading.wrong(path, f"{shown(raw)} is not known here", f'only "{words[0]}" can be written')
-        return reading.wrong(path, f"{shown(raw)} is not one of {', '.join(words)}", nearest(raw, words))
+        return reading.wrong(
+            path,
+            f"{shown(raw)} is not one of {', '.join(words)}",
+            near if near.startswith("did") else "write one of them",
+        )
 
     return read
 
@@ -135,6 +145,31 @@ def _name(tables: tuple[str, ...]) -> Reader:
             )
         reading.references.append((path, raw, tables))
         return raw
+
+    return read
+
+
+def _tabulated(mark: Tabulated) -> Reader:
+    def read(raw: Any, path: Path, reading: Reading) -> Any:
+        text = _text(raw, path, reading)
+        for problem, remedy in tabulated(text, mark) if text is not FAILED else ():
+            reading.wrong(path, problem, remedy)
+        return text
+
+    return read
+
+
+def _written(parse: Callable[[str], Any]) -> Reader:
+    """A text that stays as it is written, once it is known to be in its form."""
+
+    def read(raw: Any, path: Path, reading: Reading) -> Any:
+        text = _text(raw, path, reading)
+        if text is not FAILED:
+            try:
+                parse(text)
+            except shorthand.ShortFormError as wrong:
+                return reading.wrong(path, wrong.problem, wrong.remedy)
+        return text
 
     return read
 
@@ -186,9 +221,12 @@ def _short_form(parse: Callable[[str], Any], form: str) -> Reader:
         if not isinstance(raw, str):
             return reading.wrong(path, f"{shown(raw)} stands where a short form belongs", form)
         try:
-            return parse(raw)
+            made = parse(raw)
         except shorthand.ShortFormError as wrong:
             return reading.wrong(path, wrong.problem, wrong.remedy)
+        for _, problem, remedy in fit(made):
+            reading.wrong(path, problem, remedy)
+        return made
 
     return read
 
@@ -367,7 +405,10 @@ def _record(kind: type) -> Reader:
             values[key.attribute] = value
         if len(reading.findings) > before or any(value is FAILED for value in values.values()):
             return FAILED
-        return kind(**values)
+        made = kind(**values)
+        for below, problem, remedy in fit(made):
+            reading.wrong((*path, *below), problem, remedy)
+        return made
 
     return read
 

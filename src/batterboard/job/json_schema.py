@@ -19,7 +19,7 @@ from batterboard.job import shorthand
 from batterboard.job.expand import FOUND_SINGLE
 from batterboard.job.expand import KINDS as TABLE_KINDS
 from batterboard.job.reading import Key, keys
-from batterboard.job.schema import BarRun, BoltSet, Job, NameOf, Pier, Row
+from batterboard.job.schema import BarRun, BoltSet, Job, NameOf, Pier, Row, Tabulated, Written
 from batterboard.quantity import Dimension
 
 Schema = dict[str, Any]
@@ -155,12 +155,22 @@ _PLAIN: dict[Any, Schema] = {
 def _annotated(kind: Any) -> Schema:
     for mark in kind.__metadata__:
         if isinstance(mark, NameOf):
-            return {"type": "string", "description": f"a name from {' or '.join(mark.tables)}"}
+            return {"type": "string", "$comment": f"a name from {' or '.join(mark.tables)}"}
+        if isinstance(mark, Tabulated):
+            return {"type": "string", "examples": _tabulated_names(mark)}
+        if isinstance(mark, Written):
+            return {"type": "string", "$comment": mark.form.replace("_", " ")}
         if isinstance(mark, Dimension):
             if mark.name == "number":
                 return {"anyOf": [{"type": "number"}, {"type": "string", "pattern": "[0-9½¼¾]"}]}
             return {"type": "string", "pattern": _QUANTITY, "$comment": mark.name}
     raise TypeError(f"the schema uses {kind}, which has no form in JSON")
+
+
+def _tabulated_names(mark: Tabulated) -> list[str]:
+    from batterboard.standards import tables
+
+    return [name for table in mark.tables for name in getattr(tables, table).names()]
 
 
 def _list(parts: tuple[Any, ...], form: Form, definitions: dict[str, Schema]) -> Schema:

@@ -43,6 +43,21 @@ class NameOf:
     tables: tuple[str, ...]
 
 
+@dataclass(frozen=True)
+class Tabulated:
+    """Marks a text that must be tabulated in one of these tables of the trade."""
+
+    tables: tuple[str, ...]
+    what: str
+
+
+@dataclass(frozen=True)
+class Written:
+    """Marks a text in one of the trade's short forms."""
+
+    form: str
+
+
 def say(meaning: str, default: Any = None, *, assume: bool = False, found: bool = False, key: str = "") -> Any:
     """A key with a default. `key` is its name in the file where Python cannot say it (class, from, in)."""
     return field(default=default, metadata={"say": meaning, "assume": assume, "found": found, "key": key})
@@ -61,6 +76,11 @@ def many(meaning: str, *, found: bool = False) -> Any:
 LineName = Annotated[str, NameOf(("lines",))]
 LevelName = Annotated[str, NameOf(("levels",))]
 MixName = Annotated[str, NameOf(("mixes",))]
+SoilName = Annotated[str, Tabulated(("soil",), "class of soil")]
+SectionName = Annotated[str, Tabulated(("section",), "section")]
+PipeName = Annotated[str, Tabulated(("conduit",), "pipe")]
+SheetName = Annotated[str, Tabulated(("sheet", "plywood"), "sheet")]
+LumberName = Annotated[str, Tabulated(("lumber_grade",), "lumber")]
 BaseName = Annotated[str, NameOf(("piers", "pads"))]
 PostName = Annotated[str, NameOf(("posts",))]
 StartName = Annotated[str, NameOf(("piers", "pads", "marks", "lines"))]
@@ -80,7 +100,7 @@ class Heading:
 
 @dataclass(frozen=True, kw_only=True)
 class Soil:
-    class_: str = say(
+    class_: SoilName = say(
         "class of the presumptive table: rock, sandy gravel, sand, clay", "sand", assume=True, key="class"
     )
     bearing: Annotated[Pressure, "positive"] | None = say("allowable bearing; else by class from the table")
@@ -107,7 +127,7 @@ class Site:
     frost: Reach = say("depth of frost below the finished ground", 0.0, assume=True)
     water: str = say("ground water, in words", "none seen", assume=True)
     wind: Wind | None = say("design wind; left out, no wind check is made and the book says so")
-    exposed: tuple[str, ...] = say(
+    exposed: tuple[Annotated[str, Written("exposure")], ...] = say(
         "exposure classes of the concrete: F0 S0 W0 C1 and so on", ("F1", "S0", "W0", "C1"), assume=True
     )
 
@@ -247,7 +267,7 @@ class PierBars:
     cover: Size | FaceCover | None = say("clear cover to the outermost steel; else by the code's table")
     grade: Annotated[Pressure, "positive"] = say("yield strength", 60000 * 6894.757293168361, assume=True)
     hook: Literal["out", "in", "none"] = say("which way the feet of the uprights turn in the pad", "out", assume=True)
-    missing: tuple[str, ...] = say("bars not there when looked: tie 4", (), found=True)
+    missing: tuple[Annotated[str, Written("bar_name")], ...] = say("bars not there when looked: tie 4", (), found=True)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -266,7 +286,7 @@ class BeamBars:
     ties: tuple[BarRun, ...] = say("closed ties, first rule wins", ())
     cover: Size | None = say("clear cover; else by the code's table")
     grade: Annotated[Pressure, "positive"] = say("yield strength", 60000 * 6894.757293168361, assume=True)
-    missing: tuple[str, ...] = say("bars not there when looked", (), found=True)
+    missing: tuple[Annotated[str, Written("bar_name")], ...] = say("bars not there when looked", (), found=True)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -374,7 +394,7 @@ class Joint:
 class FoundBolt:
     at: tuple[Coordinate, Coordinate] | None = say("where it stands, in the plate's own axes", found=True)
     proud: Size | None = say("how far it stands above the concrete", found=True)
-    leans: str = say("lean, in words: 1/8 in in 4 in", "", found=True)
+    leans: Annotated[str, Written("lean")] = say("lean, in words: 1/8 in in 4 in", "", found=True)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -386,7 +406,7 @@ class Socket:
 @dataclass(frozen=True, kw_only=True)
 class Post:
     on: BaseName | None = say("the pier or pad it stands on")
-    section: str = must("HSS5X5X1/4, Pipe 4 STD")
+    section: SectionName = must("HSS5X5X1/4, Pipe 4 STD")
     height: Size = must("from the top of the concrete to the top of the post")
     joint: Joint | None = say("its plate and bolts")
     set: Socket | None = say("cast in instead")
@@ -454,15 +474,15 @@ class PipeLeg:
     in_: Annotated[str, NameOf(("beams",))] | None = say("runs in this beam", key="in")
     along: Coordinate = say("off the pier's centre, ahead", 0.0)
     across: Coordinate = say("off the pier's centre, to the left", 0.0)
-    to: str = say("6 in above top", "6 in above top")
+    to: Annotated[str, Written("stub")] = say("6 in above top", "6 in above top")
     side: Literal["left", "middle", "right"] = say("which side of the beam", "middle")
     from_bottom: Reach = say("centre above the beam's underside", 0.127)
 
 
 @dataclass(frozen=True, kw_only=True)
 class Pipe:
-    pipe: str = must("1 in PVC 40")
-    wires: tuple[str, ...] = say("3 #12", ())
+    pipe: PipeName = must("1 in PVC 40")
+    wires: tuple[Annotated[str, Written("wires")], ...] = say("3 #12", ())
     route: tuple[PipeLeg, ...] = must("legs in order")
 
 
@@ -509,7 +529,7 @@ class Lead:
 
 @dataclass(frozen=True, kw_only=True)
 class Sheet:
-    of: str = must("3/4 in plywood")
+    of: SheetName = must("3/4 in plywood")
     size: tuple[Size, Size] = must("along the face grain, across it")
     thick: Size | None = say("actual thickness; else by name")
     have: int | None = say("how many lie in the shop; without limit where left out")
@@ -521,7 +541,7 @@ class Stock:
     kerf: Reach = say("width of the saw's cut", 0.003175, assume=True)
     bar: Size = say("length of a stock bar", 6.096, assume=True)
     yoke: Literal["2x4", "2x6", "4x4"] = say("lumber of the yokes, on edge", "2x4", assume=True)
-    lumber: str = say("species and grade", "DF-L No. 2", assume=True)
+    lumber: LumberName = say("species and grade", "DF-L No. 2", assume=True)
 
 
 @dataclass(frozen=True, kw_only=True)

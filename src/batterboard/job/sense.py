@@ -3,14 +3,13 @@
     values : attribute of Job -> what was read; a table that could not be read is not there
     whole  : the expanded raw tables, for the names of things that could not be read
 
-What one thing must fulfil by itself (chamfers, bolts, bars) is asked in `fits`. Nothing is placed here.
+What one thing must fulfil by itself (chamfers, bolts, bars) has been asked in `fits`. Nothing is placed here.
 """
 
 import re
 from collections.abc import Iterator
 from typing import Any
 
-from batterboard.job import fits
 from batterboard.job.errors import nearest, shown
 from batterboard.job.positions import Path
 from batterboard.job.reading import Reading
@@ -33,7 +32,7 @@ def judge(values: dict[str, Any], whole: dict[str, Any], reading: Reading) -> No
     _lifts(values, whole, reading)
     _readings(values, whole, reading)
     _done(values, whole, reading)
-    fits.judge(values, reading)
+    _levels(values, reading)
 
 
 def _named(whole: dict[str, Any], *tables: str) -> dict[str, str]:
@@ -120,19 +119,17 @@ def _ground(values: dict[str, Any], whole: dict[str, Any], reading: Reading) -> 
             'write [ground] and grade = { level = "LEVEL", down = "6 in" }',
             "key",
         )
-    if ground.spots:
-        x, y, _ = ground.spots[0]
-        legs = [(a - x, b - y) for a, b, _ in ground.spots[1:]]
-        spread = max((abs(a * d - b * c) for a, b in legs[:1] for c, d in legs), default=0.0)
-        spread = max(
-            spread, max((abs(a * d - b * c) for (a, b), (c, d) in zip(legs, legs[1:], strict=False)), default=0.0)
-        )
-        if not spread > 1e-6:
-            reading.wrong(
-                ("ground", "spots"),
-                "a surface needs three spots that do not lie in one line",
-                "write x, y and level of one more",
-            )
+
+
+def _levels(values: dict[str, Any], reading: Reading) -> None:
+    """A pier whose top and bottom are both measured from named levels has some height."""
+    z = {name: level.z for name, level in values.get("levels", {}).items()}
+    for name, pier in values.get("piers", {}).items():
+        ends = [end for end in (pier.top, pier.bottom) if end and end.level in z]
+        if len(ends) == 2:
+            top, bottom = (z[end.level] + (end.up or 0.0) - (end.down or 0.0) for end in ends)
+            if not top > bottom:
+                reading.wrong(("piers", name, "top"), "its top is not above its bottom", "look at up and down")
 
 
 # ---- places ----
@@ -249,42 +246,18 @@ def _leaves(values: dict[str, Any], reading: Reading) -> None:
     leaves: dict[str, Leaf] = values.get("leaves", {})
     posts = values.get("posts", {})
     for name, leaf in leaves.items():
-        path: Path = ("leaves", name)
         post, met = posts.get(leaf.hung.on), leaves.get(leaf.shuts.on)
-        if leaf.hung.heights is not None:
-            low, high = leaf.hung.heights
-            if not low < high:
-                reading.wrong(
-                    (*path, "hung", "heights"),
-                    "the upper hinge is not above the lower one",
-                    "write the lower one first",
-                )
-            elif post is not None and high > post.height:
-                reading.wrong(
-                    (*path, "hung", "heights"),
-                    f'the upper hinge is above the top of post "{leaf.hung.on}"',
-                    "a longer post or lower hinges",
-                )
+        heights, shuts = ("leaves", name, "hung", "heights"), ("leaves", name, "shuts", "on")
+        if post and leaf.hung.heights and leaf.hung.heights[1] > post.height:
+            problem = f'the upper hinge is above the top of post "{leaf.hung.on}"'
+            reading.wrong(heights, problem, "a longer post or lower hinges")
         if leaf.shuts.on == name:
-            reading.wrong((*path, "shuts", "on"), "a leaf cannot shut on itself", "name the post or the other leaf")
-        elif leaf.shuts.on == leaf.hung.on:
-            reading.wrong((*path, "shuts", "on"), "it shuts on the post it hangs on", "name the other post or leaf")
-        elif met is not None:
-            if met.shuts.on != name:
-                reading.wrong(
-                    (*path, "shuts", "on"),
-                    f'"{leaf.shuts.on}" does not shut on "{name}"',
-                    f'write shuts = {{ on = "{name}" }} there',
-                )
-            if met.hung.on == leaf.hung.on:
-                reading.wrong((*path, "shuts", "on"), "both leaves hang on the same post", "two leaves need two posts")
-        if leaf.solid > 1:
-            reading.wrong((*path, "solid"), "more than all of its area catches wind", "a share from 0 to 1, or 35 %")
-    for name, sign in values.get("signs", {}).items():
-        if sign.solid > 1:
-            reading.wrong(
-                ("signs", name, "solid"), "more than all of its area catches wind", "a share from 0 to 1, or 35 %"
-            )
+            reading.wrong(shuts, "a leaf cannot shut on itself", "name the post or the other leaf")
+        elif met and met.shuts.on != name:
+            remedy = f'write shuts = {{ on = "{name}" }} there'
+            reading.wrong(shuts, f'"{leaf.shuts.on}" does not shut on "{name}"', remedy)
+        elif met and met.hung.on == leaf.hung.on:
+            reading.wrong(shuts, "both leaves hang on the same post", "two leaves need two posts")
 
 
 # ---- names in words ----
@@ -305,8 +278,6 @@ def _lifts(values: dict[str, Any], whole: dict[str, Any], reading: Reading) -> N
             elif name in seen:
                 reading.wrong(path, f'"{name}" is placed in lift {seen[name]} already', "name it once")
             seen.setdefault(name, number + 1)
-        if not lift.of:
-            reading.wrong(("pour", "lifts", number, "of"), "this lift places nothing", 'write of = ["pads", ...]')
 
 
 def _readings(values: dict[str, Any], whole: dict[str, Any], reading: Reading) -> None:
@@ -318,8 +289,6 @@ def _readings(values: dict[str, Any], whole: dict[str, Any], reading: Reading) -
         for at, point in points:
             for problem, remedy in _point(point, values, whole):
                 reading.wrong(at, problem, remedy)
-        if taken.across and taken.across[0] == taken.across[1]:
-            reading.wrong((*path, "across"), "both ends are the same point", "name the two points the tape joined")
 
 
 def _point(point: str, values: dict[str, Any], whole: dict[str, Any]) -> Iterator[tuple[str, str]]:

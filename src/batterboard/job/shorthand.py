@@ -29,6 +29,8 @@ _BAR = re.compile(
 )
 _BOLTS = re.compile(r"(?P<count>\d{1,6})\s*[x×]\s*(?P<diameter>M\d{1,3}|.+?)\s+(?P<grade>\S*[A-Za-z0-9]\S*)")
 _STUB = re.compile(r"(?P<far>.+?)\s+above\s+top")
+_EXPOSURE = re.compile(r"F[0-3]|S[0-3]|W[0-2]|C[0-2]")
+_BAR_NAME = re.compile(r"(?:up|tie|top|bottom) [1-9]\d{0,2}")
 _LEAN = re.compile(r"(.+)\s+in\s+(.+)")
 _WIRES = re.compile(r"\d{1,3}\s*(?:[x×]\s*)?#\d{1,2}(?:/0)?(?:\s+\S.*)?|\d{1,3}\s*[x×]\s*\d+(?:\.\d+)?\s*mm2?")
 
@@ -82,6 +84,18 @@ def lean(text: str) -> float:
     if not over > 0:
         raise ShortFormError("a lean is measured over some height", LEAN_FORM)
     return off / over
+
+
+def exposure(text: str) -> str:
+    if _EXPOSURE.fullmatch(text) is None:
+        raise ShortFormError(f'"{text[:40]}" is no exposure class', "F0 to F3, S0 to S3, W0 to W2, C0 to C2")
+    return text
+
+
+def bar_name(text: str) -> str:
+    if _BAR_NAME.fullmatch(text.strip()) is None:
+        raise ShortFormError(f'"{text[:40]}" is no bar', 'write it like "tie 4" or "up 2"')
+    return text.strip()
 
 
 def wires(text: str) -> str:
