@@ -1,6 +1,6 @@
 """How much to dig, how deep, how safe?
 
-    hole : Hole("west pad", depth=1.32, bottom=27.9, sloped=0.0, bank=2.87, loose=3.59)   one for each body in the ground
+    hole : Hole("west pad", depth=1.32, bottom=27.9, bank=2.87, loose=3.59, ...)     one for each body in the ground
 
 A hole has the size of what is cast against earth, and a strip to work in round what is formed. Sides stand upright up
 to the depth where the trench rules ask for a slope. Depth below frost counts from the lowest ground over the body.
