@@ -15,7 +15,7 @@ An adapter answers what it can: of all that fit, each adds the keys that no earl
 raising Missing.
 
 A case whose topic begins with `formula` needs no adapter: `formula aci347.wall_pressure` calls that formula of the
-standards (`formula batterboard.phases.x.name` any other) with the inputs named like its arguments, and compares `value`
+standards (`formula phases.dig.name` of a phase) with the inputs named like its arguments, and compares `value`
 or any of its locals. "outside" means nan. So one case pins both sides of a limit:
 
     inputs = { R = ["6.95 ft/h", "7.05 ft/h"], ... }    expected = { value = ["793 psf", "outside"] }
@@ -24,13 +24,15 @@ or any of its locals. "outside" means nan. So one case pins both sides of a limi
 import importlib
 import pkgutil
 from collections.abc import Callable, Iterable
-from typing import Any
+from types import ModuleType
+from typing import Any, get_type_hints
 
 import numpy as np
 from comparing import As
 
 from batterboard.quantity import QuantityError, read
 from batterboard.standards.tables import NotTabulated
+from batterboard.working import Formula, recording
 
 __all__ = ["As", "Given", "Missing", "adapters_of", "answers", "case", "load_all"]
 
@@ -137,13 +139,8 @@ def load_all() -> list[str]:
 @case("formula ")
 def any_formula(given: Given) -> dict[str, Any]:
     """`formula aci347.wall_pressure`: inputs are its arguments, the answer is `value`, its locals can be asked too."""
-    from typing import get_type_hints
-
-    from batterboard.working import Formula, recording
-
     room, _, name = given.topic.removeprefix("formula ").split()[0].rpartition(".")
-    module = importlib.import_module(room if room.startswith("batterboard.") else f"batterboard.standards.{room}")
-    formula = getattr(module, name)
+    formula = getattr(_module(room), name)
     assert isinstance(formula, Formula), f"{given.topic}: {name} is not a formula"
     hints = get_type_hints(formula.function, include_extras=True)
     strange = set(given) - set(formula.arguments)
@@ -153,6 +150,17 @@ def any_formula(given: Given) -> dict[str, Any]:
     with recording() as steps:
         plain = formula(*positional, **values)
     return {**steps[-1].values, "value": As(plain, hints["return"])}
+
+
+def _module(room: str) -> ModuleType:
+    """aci347 of the standards, phases.size of the house, or any other."""
+    for name in (f"batterboard.standards.{room}", f"batterboard.{room}"):
+        try:
+            return importlib.import_module(name)
+        except ModuleNotFoundError as missing:
+            if missing.name is None or not name.startswith(missing.name):
+                raise
+    return importlib.import_module(room)
 
 
 def _before_the_star(formula: Any) -> Iterable[str]:
