@@ -56,7 +56,7 @@ def reader(kind: Any) -> Reader:
 def _annotated(kind: Any) -> Reader:
     for mark in kind.__metadata__:
         if isinstance(mark, NameOf):
-            return _name(mark.tables)
+            return _name(mark)
         if isinstance(mark, Tabulated):
             return _tabulated(mark)
         if isinstance(mark, Written):
@@ -135,15 +135,15 @@ def _choice(options: tuple[Any, ...]) -> Reader:
     return read
 
 
-def _name(tables: tuple[str, ...]) -> Reader:
+def _name(mark: NameOf) -> Reader:
     def read(raw: Any, path: Path, reading: Reading) -> Any:
         if raw == UNREADABLE:
             return FAILED
         if not isinstance(raw, str):
             return reading.wrong(
-                path, f"{shown(raw)} stands where a name belongs", f"the name of one of {', '.join(tables)}"
+                path, f"{shown(raw)} stands where a name belongs", f"the name of one of {', '.join(mark.tables)}"
             )
-        reading.references.append((path, raw, tables))
+        reading.references.append((path, raw, mark))
         return raw
 
     return read

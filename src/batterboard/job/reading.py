@@ -11,7 +11,7 @@ from functools import cache
 from typing import Any, Literal
 
 from batterboard.job.positions import Path
-from batterboard.job.schema import Assumption
+from batterboard.job.schema import Assumption, NameOf
 
 FAILED: Any = object()
 UNREADABLE = "\ufffdunreadable"  # stands for a value that tomllib refused; it has been reported already
@@ -37,7 +37,7 @@ class Reading:
     found: bool  # whether facts that can only be found may stand here
     findings: list[Finding] = field(default_factory=list)
     assumed: list[Assumption] = field(default_factory=list)
-    references: list[tuple[Path, str, tuple[str, ...]]] = field(default_factory=list)
+    references: list[tuple[Path, str, NameOf]] = field(default_factory=list)
 
     def wrong(self, path: Path, problem: str, remedy: str = "", at: Literal["key", "value"] = "value") -> Any:
         self.findings.append(Finding(path, at, problem, remedy))

@@ -38,9 +38,10 @@ Ratio = Annotated[Number, "zero or more"]
 
 @dataclass(frozen=True)
 class NameOf:
-    """Marks a text that must be the name of something in one of these tables."""
+    """Marks a text that must be the name of something in one of these tables; of a row, a group or a pier's pad too."""
 
     tables: tuple[str, ...]
+    groups: bool = False
 
 
 @dataclass(frozen=True)
@@ -82,6 +83,7 @@ PipeName = Annotated[str, Tabulated(("conduit",), "pipe")]
 SheetName = Annotated[str, Tabulated(("sheet", "plywood"), "sheet")]
 LumberName = Annotated[str, Tabulated(("lumber_grade",), "lumber")]
 BaseName = Annotated[str, NameOf(("piers", "pads"))]
+PlacedName = Annotated[str, NameOf(("piers", "pads", "beams"), groups=True)]
 PostName = Annotated[str, NameOf(("posts",))]
 StartName = Annotated[str, NameOf(("piers", "pads", "marks", "lines"))]
 
@@ -497,7 +499,7 @@ class Truck:
 
 @dataclass(frozen=True, kw_only=True)
 class Lift:
-    of: tuple[str, ...] = must("pads, beams, piers, or names")
+    of: tuple[PlacedName, ...] = must("pads, beams, piers, or names")
     slump: Size | None = say("slump of this lift; else the mix's")
     wetted: Literal["", "water", "admixture"] = say("how it gets from the slump delivered to this one", "")
     water: WaterContent = say("water put in on site", 0.0, found=True)

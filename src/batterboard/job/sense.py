@@ -29,7 +29,7 @@ def judge(values: dict[str, Any], whole: dict[str, Any], reading: Reading) -> No
     _ground(values, whole, reading)
     _places(values, reading)
     _leaves(values, reading)
-    _lifts(values, whole, reading)
+    _lifts(values, reading)
     _readings(values, whole, reading)
     _done(values, whole, reading)
     _levels(values, reading)
@@ -66,12 +66,14 @@ def _names(whole: dict[str, Any], reading: Reading) -> None:
 
 def _references(whole: dict[str, Any], values: dict[str, Any], reading: Reading) -> None:
     left_out = {name: pier.left_out for name, pier in values.get("piers", {}).items() if pier.left_out}
-    for path, name, tables in reading.references:
-        known = _named(whole, *tables)
+    for path, name, mark in reading.references:
+        known = _named(whole, *mark.tables)
+        if mark.groups:
+            known |= _groups(known, values)
         if name not in known:
             elsewhere = _named(whole, *TABLES).get(name)
             what = f"{shown(name)} stands in {elsewhere}" if elsewhere else f"there is no {shown(name)}"
-            reading.wrong(path, f"{what}; a name from {' or '.join(tables)} belongs here", nearest(name, known))
+            reading.wrong(path, f"{what}; a name from {' or '.join(mark.tables)} belongs here", nearest(name, known))
         elif name in left_out:
             reading.wrong(path, f'"{name}" is left out: {left_out[name]}', "nothing can stand there")
 
@@ -263,19 +265,20 @@ def _leaves(values: dict[str, Any], reading: Reading) -> None:
 # ---- names in words ----
 
 
-def _lifts(values: dict[str, Any], whole: dict[str, Any], reading: Reading) -> None:
+def _groups(elements: dict[str, str], values: dict[str, Any]) -> dict[str, str]:
+    """What can be placed under one name: all of a kind, a row, the pad of a pier."""
+    rows = (name.rpartition(".")[0] for name in elements if "." in name)
+    pads = (f"{name} pad" for name, pier in values.get("piers", {}).items() if pier.pad)
+    return dict.fromkeys((*GROUPS, *rows, *pads), "piers")
+
+
+def _lifts(values: dict[str, Any], reading: Reading) -> None:
     pour = values.get("pour")
-    elements = _named(whole, "piers", "pads", "beams")
-    rows = {name.rpartition(".")[0] for name in elements if "." in name}
-    padded = {f"{name} pad" for name, pier in values.get("piers", {}).items() if pier.pad}
-    known = [*GROUPS, *elements, *sorted(rows), *sorted(padded)]
     seen: dict[str, int] = {}
     for number, lift in enumerate(pour.lifts if pour else ()):
         for place, name in enumerate(lift.of):
-            path: Path = ("pour", "lifts", number, "of", place)
-            if name not in known:
-                reading.wrong(path, f"there is no {shown(name)} to place", nearest(name, known))
-            elif name in seen:
+            if name in seen:
+                path = ("pour", "lifts", number, "of", place)
                 reading.wrong(path, f'"{name}" is placed in lift {seen[name]} already', "name it once")
             seen.setdefault(name, number + 1)
 
