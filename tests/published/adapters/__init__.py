@@ -63,7 +63,8 @@ class Given(dict[str, Any]):
         """In SI; a list gives an array."""
         if default is not _NEEDED and name not in self:
             return default
-        return self.each(name, lambda text: _read(name, text, kind))
+        value = _read(name, self[name], kind)
+        return np.array(value) if isinstance(value, list) else value
 
     def each(self, name: str, function: Callable[[Any], Any]) -> Any:
         """The function of one text, or of each in a list."""

@@ -1,126 +1,144 @@
 """The trade's tables against the pages they were taken from."""
 
 import re
+from collections.abc import Callable
+from math import isclose
+from typing import Any
+
+import numpy as np
 
 from adapters import Given, Missing, case
-from batterboard.quantity import Length, Volume, ft, inch
+from batterboard.quantity import Length, Number, Volume, ft, inch
 from batterboard.standards import tables
 
 
+def _columns(given: Given, names: tuple[str, ...], row: Callable[[str], Any], **columns: Callable[[Any], Any]):
+    """Columns of a table's row, or of each row where the input is a list. `names`: what the input may be called."""
+    rows = given.each(next((name for name in names if name in given), names[0]), row)
+    if isinstance(rows, list):
+        return {key: [column(one) for one in rows] for key, column in columns.items()}
+    return {key: column(rows) for key, column in columns.items()}
+
+
 def _bar(text: str) -> tables.BarSize:
-    """`No. 5`, `No. 16 soft metric (= No. 5)`."""
+    """`No. 5`, `#5`, `16 mm`, `No. 16 soft metric (= No. 5)`."""
     soft = re.match(r"No\. (\d+) soft metric", text)
-    return tables.bar(f"soft {soft[1]}" if soft else text)
+    metric = re.fullmatch(r"(\d+) mm", text)
+    return tables.bar(f"soft {soft[1]}" if soft else f"ø{metric[1]}" if metric else text)
 
 
 @case("bar size table")
 def bar_size(given: Given):
-    bars = given.each("bar", _bar)
-    every = bars if isinstance(bars, list) else [bars]
-    answers = {
-        "diameter": [bar.diameter for bar in every],
-        "area": [bar.area for bar in every],
-        "weight": [bar.weight for bar in every],
-        "mass": [f"{bar.weight / 9.80665:.6f} kg/m" for bar in every],
-    }
-    return answers if isinstance(bars, list) else {key: values[0] for key, values in answers.items()}
+    return _columns(
+        given,
+        ("bar", "bars"),
+        _bar,
+        diameter=lambda bar: bar.diameter,
+        area=lambda bar: bar.area,
+        weight=lambda bar: bar.weight,
+        mass=lambda bar: f"{bar.weight / 9.80665:.6f} kg/m",
+    )
 
 
 def _rod_size(text: str) -> str:
-    """`3/4 in`, `3/4-10`, `3/4-10 in`, `1-1/4 in`."""
+    """`3/4 in`, `3/4-10`, `3/4-10 in`, `1-1/4 in`, `M20`."""
     size = text.removesuffix("in").strip()
     thread = re.fullmatch(r"((?:\d+[ -])?\d+/\d+|\d+)-\d+", size)
-    return (thread[1] if thread else size).replace("-", " ") + " in"
+    return size if size.startswith("M") else (thread[1] if thread else size).replace("-", " ") + " in"
 
 
-def _hole(text: str, table=tables.hole) -> tables.Hole:
-    return table(_rod_size(text))
-
-
-@case("base-plate hole for an anchor rod", "base-plate hole, edition trap", "base-plate: Holes and washers")
+@case("base-plate hole", "base-plate: Holes and washers")
 def holes(given: Given):
-    name = "rod" if "rod" in given else "rods"
-    over = given.each(name, _hole)
-    every = over if isinstance(over, list) else [over]
-    answers = {
-        "hole": [hole.hole for hole in every],
-        "washer": [hole.washer for hole in every],
-        "washer_thick": [hole.washer_thick for hole in every],
-    }
-    answers |= {"hole_dg1": answers["hole"], "washer_thickness": answers["washer_thick"]}
+    names = ("rod", "rods", "size", "sizes")
+    answers = _columns(
+        given,
+        names,
+        lambda text: tables.hole(_rod_size(text)),
+        hole=lambda row: row.hole,
+        hole_dg1=lambda row: row.hole,
+        washer=lambda row: row.washer,
+        washer_thick=lambda row: row.washer_thick,
+        washer_thickness=lambda row: row.washer_thick,
+    )
     if "hole_manual_15" in given.asked:
-        later = given.each(name, lambda text: _hole(text, tables.hole_manual).hole)
-        answers["hole_manual_15"] = later if isinstance(over, list) else [later]
-    return answers if isinstance(over, list) else {key: values[0] for key, values in answers.items()}
+        later = _columns(given, names, lambda text: tables.hole_manual(_rod_size(text)), hole=lambda row: row.hole)
+        answers["hole_manual_15"] = later["hole"]
+    return answers
 
 
 @case("tensile stress area", "anchor: Tensile stress area")
 def thread_areas(given: Given):
-    if "sizes" in given:
-        return {"A_se": given.each("sizes", lambda text: tables.thread_inch(_rod_size(text)).area)}
+    if "diameter" not in given:
+        names = ("sizes", "size", "rods", "rod")
+        return _columns(given, names, lambda text: tables.thread_inch(_rod_size(text)), A_se=_area, area=_area)
     rod = tables.rod(given.si("diameter", Length), "F1554-36")
-    return {"area": rod.area, "threads_per_inch": inch / rod.pitch}
+    if not isclose(given.si("threads_per_inch", Number) * rod.pitch, inch):
+        raise Missing("not the coarse thread")
+    return {"area": rod.area, "A_se": rod.area}
+
+
+def _area(row: Any) -> float:
+    return row.area
 
 
 @case("anchor: Anchor rod tensile and yield loads")
 def rod_loads(given: Given):
     area = tables.thread_inch(_rod_size(given.text("size"))).area
-    return {
-        "tensile_min": given.each("grades", lambda grade: area * tables.grade(f"F1554-{grade}").f_ut),
-        "yield_min": given.each("grades", lambda grade: area * tables.grade(f"F1554-{grade}").f_y),
-    }
+    names = ("grades", "grade")
+    steels = _columns(
+        given, names, lambda text: tables.grade(f"F1554-{text}"), f_ut=lambda row: row.f_ut, f_y=lambda row: row.f_y
+    )
+    return {"tensile_min": area * np.array(steels["f_ut"]), "yield_min": area * np.array(steels["f_y"])}
 
 
 @case("steel-section: Square tube properties", "steel-section: Round pipe", "steel-section: Pipe properties")
 def sections(given: Given):
-    name = next((name for name in ("tubes", "tube", "pipes", "pipe", "sections", "section") if name in given), "tube")
-    found = given.each(name, tables.section)
-    every = found if isinstance(found, list) else [found]
-    answers = {
-        "t_des": [section.wall for section in every],
-        "A": [section.area for section in every],
-        "I": [section.inertia for section in every],
-        "S": [section.modulus for section in every],
-        "Z": [section.plastic for section in every],
-        "weight": [section.weight for section in every],
-    }
-    return answers if isinstance(found, list) else {key: values[0] for key, values in answers.items()}
+    return _columns(
+        given,
+        ("tubes", "tube", "pipes", "pipe", "sections", "section"),
+        tables.section,
+        t_des=lambda row: row.wall,
+        A=_area,
+        I=lambda row: row.inertia,
+        S=lambda row: row.modulus,
+        Z=lambda row: row.plastic,
+        weight=lambda row: row.weight,
+    )
 
 
 _PANEL = re.compile(r"(.+ in) (Class I|Class II|Structural I), (?:stress )?(parallel|perpendicular)")
 
 
-def _grain(text: str) -> tuple[tables.Plywood, bool]:
+def _grain(text: str) -> tuple[tables.Plywood, tables.Grain]:
     """`3/4 in Class I, stress parallel to face grain`."""
     panel = _PANEL.match(text)
     if panel is None:
         raise Missing(f"{text!r} names no panel")
-    return tables.plywood(f"{panel[2]} {panel[1]}"), panel[3] == "parallel"
+    plywood = tables.plywood(f"{panel[2]} {panel[1]}")
+    return plywood, plywood.along if panel[3] == "parallel" else plywood.across
 
 
 @case("form plywood", "plyform-class-i-properties")
 def plywood(given: Given):
     if "panel" in given:
-        return _panels(given)
-    stress = tables.plywood_stress(given.text("grade"))
-    return {
-        "F_b": stress.F_b,
-        "F_s_rolling": stress.F_s,
-        "E_bending_only": stress.E_bending,
-        "E_with_separate_shear_deflection": stress.E_shear,
-    }
-
-
-def _panels(given: Given):
-    panels = given.each("panel", _grain)
-    every = panels if isinstance(panels, list) else [panels]
-    grains = [panel.along if strong else panel.across for panel, strong in every]
-    return {
-        "I": [f"{grain.inertia * ft / inch**4:.6g} in4/ft" for grain in grains],
-        "S_effective": [f"{grain.modulus * ft / inch**3:.6g} in3/ft" for grain in grains],
-        "Ib_over_Q": [f"{grain.shear_constant * ft / inch**2:.6g} in2/ft" for grain in grains],
-        "weight": [panel.weight for panel, _ in every],
-    }
+        return _columns(
+            given,
+            ("panel",),
+            _grain,
+            I=lambda row: f"{row[1].inertia * ft / inch**4:.6g} in4/ft",
+            S_effective=lambda row: f"{row[1].modulus * ft / inch**3:.6g} in3/ft",
+            Ib_over_Q=lambda row: f"{row[1].shear_constant * ft / inch**2:.6g} in2/ft",
+            weight=lambda row: row[0].weight,
+        )
+    return _columns(
+        given,
+        ("grade", "grades"),
+        tables.plywood_stress,
+        F_b=lambda row: row.F_b,
+        F_s_rolling=lambda row: row.F_s,
+        E_bending_only=lambda row: row.E_bending,
+        E_with_separate_shear_deflection=lambda row: row.E_shear,
+    )
 
 
 @case("lumber")
