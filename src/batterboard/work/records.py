@@ -150,15 +150,19 @@ class Body:
         return solids.prism(x, y, float(self.bottom), float(self.top), corner_leg=corners, top_leg=float(o.top))
 
 
+Role = Literal["up", "tie", "pad along", "pad across", "top", "bottom"]
+Shape = Literal["straight", "L", "closed tie", "hoop", "both ends hooked"]
+
+
 @dataclass(frozen=True, kw_only=True)
 class Bar:
     """One mark of the bar list: n equal bars, each a centre-line in the element's own axes."""
 
     mark: str  # "W1"
     element: str
-    role: Literal["up", "tie", "pad along", "pad across", "top", "bottom"]
+    role: Role
     size: tables.BarSize
-    shape: Literal["straight", "hooked", "L", "closed tie", "hoop", "both ends hooked"]
+    shape: Shape
     legs: tuple[Any, ...]  # out to out, in bending order [m]
     x: Any  # (count, points, ...) centre-line corners, own axes of the element's frame; z above the job's zero
     y: Any

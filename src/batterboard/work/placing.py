@@ -1,0 +1,347 @@
+"""Where does each thing stand, and how was it measured there?
+
+    line    : from a point, in a direction                     lane: from the nail, along x
+    chain   : the steps of one element in measuring order      level, along, off, turn, template
+    frame   : the axes a chain ends in                         x 7.39 m, y 6.71 m, turned to the gate
+
+A distance left out between two piers follows from the opening between their posts. What is done, or was looked at,
+stays where the plan set it out, moved by what was found; what is still to be placed is measured from its neighbours as
+found.
+"""
+
+from collections.abc import Iterable
+from dataclasses import dataclass, fields, is_dataclass
+from functools import cached_property
+from typing import Any
+
+import numpy as np
+
+from batterboard.job import schema
+from batterboard.job.schema import Elevation, Job
+from batterboard.standards import tables
+from batterboard.work.ground import Ground
+from batterboard.work.records import Frame, Line, Step
+from batterboard.working import arctan2, cos, hypot, nan, pi, sin, where
+
+QUARTER = pi / 2
+
+
+@dataclass(frozen=True)
+class Places:
+    """Where everything of a job stands, worked out once each when asked for."""
+
+    job: Job
+    planned: "Places | None" = None  # where the plan has it
+    set_out: frozenset[str] = frozenset()  # what stays there
+
+    # ---- the site ----
+
+    @cached_property
+    def levels(self) -> dict[str, Any]:
+        return {name: level.z for name, level in self.job.levels.items()}
+
+    @cached_property
+    def marks(self) -> dict[str, tuple[Any, Any]]:
+        return {name: mark.at for name, mark in self.job.marks.items()}
+
+    @cached_property
+    def lines(self) -> dict[str, Line]:
+        lines: dict[str, Line] = {}
+        for name in self.job.lines:
+            self._draw(name, lines)
+        return {name: lines[name] for name in self.job.lines}
+
+    def _draw(self, name: str, lines: dict[str, Line]) -> Line:
+        if name in lines:
+            return lines[name]
+        line = self.job.lines[name]
+        other = line.square_to or line.beside
+        if other is not None:
+            known = self._draw(other, lines)
+            if line.square_to:
+                x, y = _ahead(known, line.at, 0.0)
+                turn = known.turn + QUARTER
+            else:
+                x, y = _ahead(known, 0.0, (line.left or 0.0) - (line.right or 0.0))
+                turn = known.turn
+            lines[name] = Line(name=name, x=x, y=y, turn=turn, length=known.length)
+        else:
+            (x, y), (to_x, to_y) = self._point(line.from_), self._point(line.to)
+            turn, length = arctan2(to_y - y, to_x - x), hypot(to_x - x, to_y - y)
+            lines[name] = Line(name=name, x=x, y=y, turn=turn, length=length)
+        return lines[name]
+
+    def _point(self, point: Any) -> tuple[Any, Any]:
+        return self.marks[point] if isinstance(point, str) else point
+
+    @cached_property
+    def ground(self) -> Ground:
+        """A plane or spots; where the file says neither, level with the first bench mark."""
+        ground = self.job.ground
+        if ground.spots:
+            x, y, z = (np.stack(np.broadcast_arrays(*column)) for column in zip(*ground.spots))
+            return Ground(x=x, y=y, z=z)
+        if ground.grade is None:
+            return _plane(0.0, 0.0, next(iter(self.levels.values()), 0.0), 0.0, 0.0)
+        grade = ground.grade
+        z = self.levels[grade.level] + (grade.up or 0.0) - (grade.down or 0.0)
+        if grade.falls is None:
+            return _plane(0.0, 0.0, z, 0.0, 0.0)
+        line = self.lines[grade.falls.along]
+        fall = -1 / grade.falls.one_in
+        return _plane(line.x, line.y, z, fall * cos(line.turn), fall * sin(line.turn))
+
+    def height(self, elevation: Elevation, x: Any, y: Any) -> Any:
+        """The level an elevation means at a place."""
+        base = self.levels[elevation.level] if elevation.level else self.ground.level(x, y)
+        return base + (elevation.up or 0.0) - (elevation.down or 0.0)
+
+    # ---- what stands there ----
+
+    @cached_property
+    def bases(self) -> dict[str, schema.Pier | schema.Pad]:
+        """Piers and flat pads that are built."""
+        piers = {name: pier for name, pier in self.job.piers.items() if not pier.left_out}
+        return {**piers, **self.job.pads}
+
+    @cached_property
+    def _frames(self) -> dict[str, Frame]:
+        return {}
+
+    @cached_property
+    def _chains(self) -> dict[str, tuple[Step, ...]]:
+        return {}
+
+    def frame(self, name: str) -> Frame:
+        """Where a pier or flat pad stands: its own axes at its centre."""
+        if name not in self._frames:
+            base = self.bases[name]
+            if self.planned is not None and name in self.set_out:
+                meant, chain = self.planned.frame(name), self.planned.chain(name)
+            else:
+                meant, chain = self._measured(name, base.place)
+            self._frames[name] = shifted(meant, base.shift)
+            self._chains[name] = chain
+        return self._frames[name]
+
+    def chain(self, name: str) -> tuple[Step, ...]:
+        """The steps in the plan that placed it."""
+        self.frame(name)
+        return self._chains[name]
+
+    def _measured(self, name: str, place: Iterable[schema.Step]) -> tuple[Frame, tuple[Step, ...]]:
+        along = off = turned = None
+        station: Any = 0.0
+        offset: Any = 0.0
+        turn = next((self.lines[step.turn].turn for step in place if step.turn), None)
+        steps = []
+        for step in place:
+            if step.turn:
+                turned = self.lines[step.turn]
+                steps.append(Step(element=name, kind="turn", from_=step.turn, line=step.turn, value=0.0))
+            elif step.along:
+                along = self.lines[step.along]
+                start = self._start(step.from_, along)
+                derived = step.ahead is None and step.back is None
+                if derived:
+                    station = self._through_opening(step.from_, name, along, along.turn if turn is None else turn)
+                else:
+                    station = start + ((step.ahead or 0.0) - (step.back or 0.0))
+                steps.append(
+                    Step(
+                        element=name,
+                        kind="along",
+                        from_=step.from_ or along.name,
+                        line=along.name,
+                        value=station - start,
+                        derived=derived,
+                    )
+                )
+            else:
+                off = self.lines[step.from_ or ""]
+                offset = (step.left or 0.0) - (step.right or 0.0)
+                steps.append(Step(element=name, kind="off", from_=off.name, line=off.name, value=offset))
+        off = off or along or next(iter(self.lines.values()))
+        along = along or off
+        x, y = _meet(along, station, off, offset)
+        return Frame(x=x, y=y, turn=(turned or along).turn), tuple(steps)
+
+    def _start(self, name: str | None, line: Line) -> Any:
+        """How far along a line the tape is held."""
+        if name is None or name in self.lines:
+            return 0.0
+        if name in self.marks:
+            return _station(line, *self.marks[name])
+        frame = self.frame(name)
+        return _station(line, frame.x, frame.y)
+
+    # ---- plates and the opening ----
+
+    def template(self, base: str, shift: schema.Shift | None) -> Frame:
+        """Where a plate was meant to be on its base."""
+        return shifted(self.frame(base), shift)
+
+    def post(self, name: str) -> Frame:
+        """Where a post stands: as its bolts carry it."""
+        post = self.job.posts[name]
+        on = post.on or (post.set.in_ if post.set else "")
+        frame = self.template(on, post.shift)
+        if post.joint is None or not post.bolts:
+            return frame
+        return on_bolts(frame, *pattern(post.joint), *found_places(post.joint, post.bolts))
+
+    def _through_opening(self, start: str | None, name: str, line: Line, turn: Any) -> Any:
+        """The station of a pier from which its post leaves the opening that the leaves and their gaps need."""
+        here, there = self._posts_on(start), self._posts_on(name)
+        for leaf in self.job.leaves.values():
+            other = self.job.leaves.get(leaf.shuts.on)
+            ends = (leaf.hung.on, other.hung.on if other else leaf.shuts.on)
+            for near, far in (ends, ends[::-1]):
+                if near in here and far in there:
+                    stands = self.post(near)
+                    own = shifted(Frame(x=0.0, y=0.0, turn=turn), self.job.posts[far].shift)
+                    return (
+                        _station(line, stands.x, stands.y)
+                        + self._between_posts(leaf, other, near, far)
+                        - (own.x * cos(line.turn) + own.y * sin(line.turn))
+                    )
+        raise ValueError(f"no leaf hangs between posts on {start} and {name}, so that no distance follows")
+
+    def _posts_on(self, base: str | None) -> set[str]:
+        return {name for name, post in self.job.posts.items() if base in (post.on, post.set.in_ if post.set else None)}
+
+    def _between_posts(self, leaf: schema.Leaf, other: schema.Leaf | None, near: str, far: str) -> Any:
+        """From the centre of one post to that of the other."""
+        halves = sum(tables.section(self.job.posts[post].section).depth for post in (near, far)) / 2
+        clear = leaf.size[0] + hinge_gap(leaf) + latch_gap(leaf)
+        if other is not None:
+            clear = clear + other.size[0] + hinge_gap(other)
+        return clear + halves
+
+
+# Tube gates on bolt hooks: 1 5/8 to 1 7/8 in at the hinges, about 2 in at a side latch; two leaves nearly touch.
+# Common practice, no source; used where the file leaves a gap out.
+_HINGE_GAP, _LATCH_GAP, _MEETING_GAP = 0.04445, 0.0508, 0.01905
+
+
+def hinge_gap(leaf: schema.Leaf) -> Any:
+    return _HINGE_GAP if leaf.hung.gap is None else leaf.hung.gap
+
+
+def latch_gap(leaf: schema.Leaf) -> Any:
+    if leaf.shuts.gap is not None:
+        return leaf.shuts.gap
+    return _MEETING_GAP if leaf.shuts.bolt == "down" else _LATCH_GAP
+
+
+def places(job: Job) -> Places:
+    """The places of a job as found, or as planned where nothing was found."""
+    if job.planned is None:
+        return Places(job)
+    return Places(job, Places(job.planned), frozenset(_set_out(job, job.planned)))
+
+
+def shifted(frame: Frame, shift: schema.Shift | None) -> Frame:
+    if shift is None:
+        return frame
+    return frame.moved((shift.along or 0.0) - (shift.back or 0.0), (shift.across or 0.0) - (shift.right or 0.0))
+
+
+# ---- bolts ----
+
+
+def pattern(joint: schema.Joint) -> tuple[Any, Any]:
+    """Bolts in the plate's axes, x and y (bolts, ...): counter-clockwise, the one ahead and left first."""
+    if joint.square is not None:
+        return _corners(joint.square, joint.square)
+    if joint.rows is not None:
+        return _corners(*joint.rows)
+    if joint.circle is not None:
+        n = joint.bolts.count
+        turns = [(2 * i + 1) * pi / n for i in range(n)]
+        return _stack(joint.circle / 2 * cos(t) for t in turns), _stack(joint.circle / 2 * sin(t) for t in turns)
+    return _stack(x for x, _ in joint.at), _stack(y for _, y in joint.at)
+
+
+def found_places(joint: schema.Joint, bolts: dict[int, schema.FoundBolt]) -> tuple[Any, Any]:
+    """The same as found; planned places where nobody looked."""
+    x, y = pattern(joint)
+    found = {number: bolt.at for number, bolt in bolts.items() if bolt.at is not None}
+    places = [found.get(i + 1, (x[i], y[i])) for i in range(len(x))]
+    return _stack(x for x, _ in places), _stack(y for _, y in places)
+
+
+def on_bolts(template: Frame, x: Any, y: Any, found_x: Any, found_y: Any) -> Frame:
+    """Where a plate lies whose holes fit the found bolts best, by least squares."""
+    from batterboard.methods.fit import least_squares_fit
+
+    fit = least_squares_fit(x, y, found_x, found_y)
+    moved = template.moved(fit.shift_x, fit.shift_y)
+    return Frame(x=moved.x, y=moved.y, turn=template.turn + fit.turn)
+
+
+def _corners(along: Any, across: Any) -> tuple[Any, Any]:
+    a, c = along / 2, across / 2
+    return _stack((a, -a, -a, a)), _stack((c, c, -c, -c))
+
+
+def _stack(values: Iterable[Any]) -> Any:
+    return np.stack(np.broadcast_arrays(*values))
+
+
+# ---- lines ----
+
+
+def _plane(x: Any, y: Any, z: Any, slope_x: Any, slope_y: Any) -> Ground:
+    return Ground(x=(x,), y=(y,), z=(z,), slope_x=slope_x, slope_y=slope_y)
+
+
+def _ahead(line: Line, ahead: Any, left: Any) -> tuple[Any, Any]:
+    c, s = cos(line.turn), sin(line.turn)
+    return line.x + ahead * c - left * s, line.y + ahead * s + left * c
+
+
+def _station(line: Line, x: Any, y: Any) -> Any:
+    return (x - line.x) * cos(line.turn) + (y - line.y) * sin(line.turn)
+
+
+def _meet(along: Line, station: Any, off: Line, offset: Any) -> tuple[Any, Any]:
+    """The point at a station of one line and an offset to the left of a line, the same or another."""
+    if along.name == off.name:
+        return _ahead(along, station, offset)
+    x, y = _ahead(along, station, 0.0)
+    # From there square to the first line until the offset from the second is right.
+    c, s = cos(off.turn), sin(off.turn)
+    missing = offset - (c * (y - off.y) - s * (x - off.x))
+    slant = cos(off.turn - along.turn)
+    slant = where(abs(slant) > 1e-9, slant, nan)  # square lines measure the same way twice and never meet
+    return _ahead(Line(name="", x=x, y=y, turn=along.turn, length=0.0), 0.0, missing / slant)
+
+
+# ---- what was found ----
+
+
+def _set_out(job: Job, planned: Job) -> Iterable[str]:
+    """Names of what is cast or was looked at, with the bases of what stands on it."""
+    yield from job.done
+    for table in ("piers", "pads", "beams"):
+        for name, thing in getattr(job, table).items():
+            if name not in job.done and differ(thing, getattr(planned, table)[name]):
+                yield name
+    for table in ("posts", "machines"):
+        for name, thing in getattr(job, table).items():
+            if thing.bolts or name in job.done or getattr(thing, "lean", None) is not None:
+                yield thing.on or thing.set.in_
+
+
+def differ(one: Any, other: Any) -> bool:
+    """Whether two records differ anywhere; their numbers may be arrays."""
+    if one is other:
+        return False
+    if is_dataclass(one) and type(one) is type(other):
+        return any(differ(getattr(one, f.name), getattr(other, f.name)) for f in fields(one))
+    if isinstance(one, (tuple, list)) and isinstance(other, (tuple, list)):
+        return len(one) != len(other) or any(differ(a, b) for a, b in zip(one, other))
+    if isinstance(one, dict) and isinstance(other, dict):
+        return one.keys() != other.keys() or any(differ(one[k], other[k]) for k in one)
+    return not np.array_equal(one, other)
