@@ -32,6 +32,13 @@ def show(value: float, kind: Any, system: System = "us", unit: str | None = None
     return f"{number} {name}".rstrip()
 
 
+def show_exact(value: float, kind: Any, system: System = "us") -> str:
+    """As `show`, but a length smaller than an inch to the thousandth, or the tenth of a millimetre: it is computed."""
+    if dimension_of(kind) == _LENGTH and 0 < abs(value) < 0.0254:
+        return show(value, kind, system, "0.001 in" if system == "us" else "0.1 mm")
+    return show(value, kind, system)
+
+
 def show_plain(value: float, kind: Any, system: System = "us", unit: str | None = None) -> tuple[str, str]:
     """Number and unit apart, for tables. Feet and inches carry their marks, their unit is empty."""
     wanted, value = dimension_of(kind), float(value)

@@ -38,10 +38,15 @@ class CheckRow:
 
 
 def check_row(c: Check, system: Any) -> CheckRow:
+    demand = quantity.show_exact(c.worst_demand, c.dimension, system)
+    capacity = quantity.show_exact(c.worst_capacity, c.dimension, system)
+    if demand == capacity and not c.holds and c.dimension.name == "length":  # too close for his tape
+        close = "0.001 in" if system == "us" else "0.1 mm"
+        demand, capacity = (quantity.show(v, c.dimension, system, close) for v in (c.worst_demand, c.worst_capacity))
     return CheckRow(
         title=c.title,
-        demand=quantity.show(c.worst_demand, c.dimension, system),
-        capacity=quantity.show(c.worst_capacity, c.dimension, system),
+        demand=demand,
+        capacity=capacity,
         verdict=VERDICTS[c.verdict],
         mark=MARKS[c.verdict],
         ratio=quantity.show(c.ratio, quantity.Number, system) if c.verdict != "outside" else "",

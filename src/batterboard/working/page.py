@@ -109,7 +109,11 @@ def _lines(
             figures = ""
         made.append(
             Line(
-                symbolic.name(name), symbols, figures, result, _repeated(values[name], dimensions[name], result, system)
+                symbolic.name(name),
+                symbols,
+                figures,
+                result,
+                _repeated(values[name], dimensions[name], result, system, scale),
             )
         )
     return tuple(made)
@@ -182,14 +186,14 @@ def _unit(name: str, power: Fraction) -> str:
     return name if power == 1 else f"{name}{power}" if power.denominator == 1 else f"{name}^{power}"
 
 
-def _repeated(value: Any, dimension: Dimensioned, result: str, system: System) -> str:
-    """The result as he measures it, where some dimension of the trade fits and it reads differently."""
+def _repeated(value: Any, dimension: Dimensioned, result: str, system: System, scale: Scale) -> str:
+    """The result as he measures it, where some kind of the trade fits; cubic inches may be a section modulus."""
     if dimension.powers == NONE:
         return ""
     for known in quantity.TRADE:  # first dimension with these powers
         if tuple(Fraction(p) for p in known.powers) == dimension.powers:
-            text = quantity.show(value, known, system)
-            return "" if text == result else text
+            text = quantity.show_exact(value, known, system)
+            return "" if text == result or known.name == "volume" and scale == "fine" else text
     return ""
 
 
