@@ -443,8 +443,3 @@ def _spell_soil(name: str) -> str:
 soil = Table("soil class", SoilClass, "soils", spell=_spell_soil)
 slope = Table("soil type", Slope, "slopes")
 swell = Table("soil", Swell, "swell")
-
-ALL: tuple[Table[Any], ...] = (
-    *(bar, thread_inch, thread_metric, grade, hole, hole_manual, section, conduit, wire, lumber_size, lumber_grade),
-    *(plywood, plywood_stress, sheet, soil, slope, swell),
-)
