@@ -8,12 +8,10 @@ Each problem says where, what is wrong and what would be right. What is wrong is
 """
 
 from collections.abc import Iterable
-from dataclasses import dataclass
-from typing import Any
+from typing import Any, NamedTuple
 
 
-@dataclass(frozen=True, order=True)
-class Mark:
+class Mark(NamedTuple):
     """A place in a file. Line and column count from 1."""
 
     file: str
@@ -24,8 +22,7 @@ class Mark:
         return f"{self.file}:{self.line}:{self.column}"
 
 
-@dataclass(frozen=True, order=True)
-class Problem:
+class Problem(NamedTuple):
     mark: Mark
     key: str  # "piers.west.height"; empty where the whole file is meant
     problem: str

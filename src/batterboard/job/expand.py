@@ -15,8 +15,7 @@ from typing import Any, Union, get_args, get_origin
 
 from batterboard.job import fill
 from batterboard.job.errors import nearest, shown
-from batterboard.job.positions import Path
-from batterboard.job.reading import FAILED, UNREADABLE, Reading, keys
+from batterboard.job.reading import FAILED, UNREADABLE, Path, Reading, keys
 from batterboard.job.rules import let_go
 from batterboard.job.schema import TABLES, Job, Pier, Row, Step
 

@@ -20,8 +20,7 @@ from batterboard import quantity
 from batterboard.job import shorthand
 from batterboard.job.errors import nearest, shown
 from batterboard.job.fits import fit, tabulated
-from batterboard.job.positions import Path
-from batterboard.job.reading import FAILED, UNREADABLE, Key, Reading, dotted, keys
+from batterboard.job.reading import FAILED, UNREADABLE, Key, Path, Reading, dotted, keys
 from batterboard.job.rules import together
 from batterboard.job.schema import Assumption, BarRun, BoltSet, NameOf, Tabulated, Written
 from batterboard.quantity import Dimension, QuantityError

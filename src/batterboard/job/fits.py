@@ -12,7 +12,7 @@ from math import pi, tan
 from typing import Any
 
 from batterboard.job.errors import nearest, shown
-from batterboard.job.positions import Path
+from batterboard.job.reading import Path
 from batterboard.job.schema import (
     BarRun,
     Beam,

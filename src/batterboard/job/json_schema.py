@@ -115,7 +115,7 @@ def _record(kind: type, form: Form, definitions: dict[str, Schema]) -> Schema:
         }
         properties["except"] = exceptions
     schema: Schema = {"type": "object", "properties": properties, "additionalProperties": False}
-    if kind.__doc__ and not kind.__doc__.startswith(kind.__name__ + "("):
+    if kind.__doc__ and kind.__doc__ != kind.__name__:
         schema["description"] = kind.__doc__.split("\n")[0]
     return schema | ({"required": required} if required else {})
 

@@ -10,9 +10,9 @@ is an error to place.
 import re
 from bisect import bisect_right
 from dataclasses import dataclass, field
-from typing import Any
+from typing import NamedTuple
 
-Path = tuple[Any, ...]
+from batterboard.job.reading import Path
 
 _BLANK = re.compile(r"[ \t]*")
 _GAP = re.compile(r"(?:[ \t\r\n]+|#[^\n]*)*")
@@ -29,8 +29,7 @@ _ESCAPE = re.compile(r"\\(?:u([0-9A-Fa-f]{4})|U([0-9A-Fa-f]{8})|(.))")
 _LETTERS = {"b": "\b", "t": "\t", "n": "\n", "f": "\f", "r": "\r", '"': '"', "\\": "\\"}
 
 
-@dataclass(frozen=True)
-class Place:
+class Place(NamedTuple):
     key: int
     value: int
 

@@ -17,8 +17,7 @@ from batterboard.job import sense
 from batterboard.job.errors import JobError, Mark, Problem, nearest, shown
 from batterboard.job.expand import Origins, Raw, expand, overlay, source
 from batterboard.job.fill import absent, reader
-from batterboard.job.positions import Path, line_and_column, line_starts, positions
-from batterboard.job.reading import FAILED, Finding, Reading, TooMany, dotted, keys
+from batterboard.job.reading import FAILED, Finding, Path, Reading, TooMany, dotted, keys
 from batterboard.job.schema import Job
 from batterboard.job.syntax import parsed
 
@@ -151,6 +150,8 @@ def _decoded(data: bytes, name: str) -> str:
 
 def _placed(findings: list[tuple[Path, Finding]], text: str, name: str) -> list[Problem]:
     """Findings as problems with line and column; one that a twin or a second reading repeats is said once."""
+    from batterboard.job.positions import line_and_column, line_starts, positions
+
     places, starts = positions(text), line_starts(text)
     problems: dict[tuple[int, int, str], Problem] = {}
     for path, finding in findings:

@@ -8,10 +8,11 @@ FAILED  : what a reader gives back when it has told the reading what is wrong
 
 from dataclasses import MISSING, dataclass, field, fields
 from functools import cache
-from typing import Any, Literal
+from typing import Any, Literal, NamedTuple
 
-from batterboard.job.positions import Path
 from batterboard.job.schema import Assumption, NameOf
+
+Path = tuple[Any, ...]
 
 FAILED: Any = object()
 UNREADABLE = "\ufffdunreadable"  # stands for a value that tomllib refused; it has been reported already
@@ -22,8 +23,7 @@ class TooMany(Exception):
     """There is no use in listing more."""
 
 
-@dataclass(frozen=True)
-class Finding:
+class Finding(NamedTuple):
     path: Path
     at: Literal["key", "value"]
     problem: str
@@ -46,8 +46,7 @@ class Reading:
         return FAILED
 
 
-@dataclass(frozen=True)
-class Key:
+class Key(NamedTuple):
     """A key of a record as the file writes it."""
 
     attribute: str

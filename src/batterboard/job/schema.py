@@ -11,8 +11,9 @@ on site. Directions are words, so sizes are never negative. Nothing is computed 
 
 from dataclasses import dataclass, field
 from datetime import datetime
-from typing import Annotated, Any, Literal
+from typing import Annotated, Any, Literal, NamedTuple
 
+from batterboard.job.record import record
 from batterboard.quantity import (
     Angle,
     Celsius,
@@ -36,24 +37,21 @@ Coordinate = Annotated[Length, "either side"]
 Ratio = Annotated[Number, "zero or more"]
 
 
-@dataclass(frozen=True)
-class NameOf:
+class NameOf(NamedTuple):
     """Marks a text that must be the name of something in one of these tables; of a row, a group or a pier's pad too."""
 
     tables: tuple[str, ...]
     groups: bool = False
 
 
-@dataclass(frozen=True)
-class Tabulated:
+class Tabulated(NamedTuple):
     """Marks a text that must be tabulated in one of these tables of the trade."""
 
     tables: tuple[str, ...]
     what: str
 
 
-@dataclass(frozen=True)
-class Written:
+class Written(NamedTuple):
     """Marks a text in one of the trade's short forms."""
 
     form: str
@@ -91,7 +89,7 @@ StartName = Annotated[str, NameOf(("piers", "pads", "marks", "lines"))]
 # ---- the place ----
 
 
-@dataclass(frozen=True, kw_only=True)
+@record
 class Heading:
     name: str = must("what the job is called on every page")
     units: Literal["us", "si"] = say("feet and inches, or millimetres", "us", assume=True)
@@ -100,7 +98,7 @@ class Heading:
     replaces: str = say("the job hash of the set this one replaces", "")
 
 
-@dataclass(frozen=True, kw_only=True)
+@record
 class Soil:
     class_: SoilName = say(
         "class of the presumptive table: rock, sandy gravel, sand, clay", "sand", assume=True, key="class"
@@ -116,14 +114,14 @@ class Soil:
     from_: str = say("where these figures come from: table, or the report's date", "table", key="from")
 
 
-@dataclass(frozen=True, kw_only=True)
+@record
 class Wind:
     speed: Annotated[Speed, "positive"] = must("basic wind speed, 3 s gust, risk category as designed")
     exposure: Literal["B", "C", "D"] = say("exposure of the ground around", "C", assume=True)
     ground: Literal["flat"] = say("hills need the topographic factor, which is not computed here", "flat", assume=True)
 
 
-@dataclass(frozen=True, kw_only=True)
+@record
 class Site:
     soil: Soil = field(default_factory=Soil, metadata={"say": "what it stands on"})
     frost: Reach = say("depth of frost below the finished ground", 0.0, assume=True)
@@ -134,7 +132,7 @@ class Site:
     )
 
 
-@dataclass(frozen=True, kw_only=True)
+@record
 class Elevation:
     """A level above or below something: { level = "bench", up = "6 in" } or { below = "ground", down = "42 in" }."""
 
@@ -145,13 +143,13 @@ class Elevation:
     down: Reach | None = say("how far down")
 
 
-@dataclass(frozen=True, kw_only=True)
+@record
 class Falls:
     along: LineName = must("the line along whose direction the ground falls")
     one_in: Annotated[Number, "positive"] = must("one unit down in so many along")
 
 
-@dataclass(frozen=True, kw_only=True)
+@record
 class Grade:
     level: LevelName = must("the level the grade is measured from, at the start of its line")
     up: Reach | None = say("how far the ground lies above it")
@@ -159,7 +157,7 @@ class Grade:
     falls: Falls | None = say("which way it falls; level where left out")
 
 
-@dataclass(frozen=True, kw_only=True)
+@record
 class Ground:
     grade: Grade | None = say("a plane")
     spots: tuple[tuple[Coordinate, Coordinate, Coordinate], ...] = say(
@@ -167,17 +165,17 @@ class Ground:
     )
 
 
-@dataclass(frozen=True, kw_only=True)
+@record
 class Level:
     z: Coordinate = must("height of the bench mark above the job's zero")
 
 
-@dataclass(frozen=True, kw_only=True)
+@record
 class Mark:
     at: tuple[Coordinate, Coordinate] = must("a nail, pin or corner: x, y")
 
 
-@dataclass(frozen=True, kw_only=True)
+@record
 class Line:
     """A string line: from a point to a point, or square to another line at a distance along it, or beside one."""
 
@@ -190,7 +188,7 @@ class Line:
     right: Reach | None = say("offset to the right, for beside")
 
 
-@dataclass(frozen=True, kw_only=True)
+@record
 class Step:
     """One measurement of a placing chain: along a line, off a line, or the turn."""
 
@@ -207,7 +205,7 @@ class Step:
     turn: LineName | None = say("the thing's own along is this line's direction")
 
 
-@dataclass(frozen=True, kw_only=True)
+@record
 class Shift:
     """A move in the thing's own turn. `along` is ahead, `across` is to the left."""
 
@@ -220,7 +218,7 @@ class Shift:
 # ---- concrete and steel in it ----
 
 
-@dataclass(frozen=True, kw_only=True)
+@record
 class Mix:
     strength: Annotated[Pressure, "positive"] = must("specified strength at 28 days")
     stone: Size = say("largest stone", 0.01905, assume=True)
@@ -236,7 +234,7 @@ class Mix:
     water: Annotated[MassDensity, "positive"] | None = say("mixing water per volume, from the ticket")
 
 
-@dataclass(frozen=True, kw_only=True)
+@record
 class Edges:
     corners: Reach = say("chamfer of the upright corners, along each face", 0.0)
     top: Reach = say("chamfer of the top edges", 0.0)
@@ -252,7 +250,7 @@ class BarRun:
     start: str | None = None  # "top", "bottom", "each end"
 
 
-@dataclass(frozen=True, kw_only=True)
+@record
 class FaceCover:
     north: Size | None = say("cover as found on the north face", found=True)
     south: Size | None = say("cover as found on the south face", found=True)
@@ -262,7 +260,7 @@ class FaceCover:
     top: Size | None = say("cover as found on top", found=True)
 
 
-@dataclass(frozen=True, kw_only=True)
+@record
 class PierBars:
     up: BarRun = must("the uprights: 8 #5")
     ties: tuple[BarRun, ...] = say("ties, first rule wins: 3 #3 @ 2 in from top, then #3 @ 10 in", ())
@@ -272,7 +270,7 @@ class PierBars:
     missing: tuple[Annotated[str, Written("bar_name")], ...] = say("bars not there when looked: tie 4", (), found=True)
 
 
-@dataclass(frozen=True, kw_only=True)
+@record
 class PadBars:
     along: BarRun = must("bars that run along")
     across: BarRun = must("bars that run across")
@@ -281,7 +279,7 @@ class PadBars:
     grade: Annotated[Pressure, "positive"] = say("yield strength", 60000 * 6894.757293168361, assume=True)
 
 
-@dataclass(frozen=True, kw_only=True)
+@record
 class BeamBars:
     top: BarRun = must("top bars")
     bottom: BarRun = must("bottom bars")
@@ -291,7 +289,7 @@ class BeamBars:
     missing: tuple[Annotated[str, Written("bar_name")], ...] = say("bars not there when looked", (), found=True)
 
 
-@dataclass(frozen=True, kw_only=True)
+@record
 class PierPad:
     along: Size = must("size along the pier's own turn")
     across: Size = must("size across it")
@@ -300,7 +298,7 @@ class PierPad:
     over: Reach = say("how far the hole was dug beyond it on each side", 0.0, found=True)
 
 
-@dataclass(frozen=True, kw_only=True)
+@record
 class Row:
     along: LineName = must("the line the row runs along")
     count: int = must("how many")
@@ -310,7 +308,7 @@ class Row:
     right: Reach | None = say("offset to the right of the line")
 
 
-@dataclass(frozen=True, kw_only=True)
+@record
 class Pier:
     """Rectangular (along, across), square, round, or a regular polygon (sides, flats)."""
 
@@ -334,7 +332,7 @@ class Pier:
     left_out: str = say("why this one of a row is not built", "")
 
 
-@dataclass(frozen=True, kw_only=True)
+@record
 class Pad:
     """A flat pad on the ground: for a machine, an operator, steps."""
 
@@ -350,7 +348,7 @@ class Pad:
     over: Reach = say("how far the hole was dug beyond it on each side", 0.0, found=True)
 
 
-@dataclass(frozen=True, kw_only=True)
+@record
 class Beam:
     between: tuple[BaseName, BaseName] = must("the two piers it ties")
     wide: Size = must("width")
@@ -374,7 +372,7 @@ class BoltSet:
     grade: str
 
 
-@dataclass(frozen=True, kw_only=True)
+@record
 class Joint:
     """Plate, bolts and weld between a post (or machine) and its concrete."""
 
@@ -392,20 +390,20 @@ class Joint:
     hole: Size | None = say("hole in the plate; else by the table")
 
 
-@dataclass(frozen=True, kw_only=True)
+@record
 class FoundBolt:
     at: tuple[Coordinate, Coordinate] | None = say("where it stands, in the plate's own axes", found=True)
     proud: Size | None = say("how far it stands above the concrete", found=True)
     leans: Annotated[str, Written("lean")] = say("lean, in words: 1/8 in in 4 in", "", found=True)
 
 
-@dataclass(frozen=True, kw_only=True)
+@record
 class Socket:
     in_: BaseName = must("the pier it is cast into", key="in")
     deep: Size = must("how deep it stands in the concrete")
 
 
-@dataclass(frozen=True, kw_only=True)
+@record
 class Post:
     on: BaseName | None = say("the pier or pad it stands on")
     section: SectionName = must("HSS5X5X1/4, Pipe 4 STD")
@@ -417,7 +415,7 @@ class Post:
     bolts: dict[int, FoundBolt] = many("bolts as found, by number", found=True)
 
 
-@dataclass(frozen=True, kw_only=True)
+@record
 class Hung:
     on: PostName = must("the post it hangs on")
     heights: tuple[Size, Size] | None = say("lower and upper hinge above the top of the concrete")
@@ -426,7 +424,7 @@ class Hung:
     to: Annotated[Angle, "positive"] = say("how far it opens", 1.5707963267948966, assume=True)
 
 
-@dataclass(frozen=True, kw_only=True)
+@record
 class Shuts:
     on: Annotated[str, NameOf(("posts", "leaves"))] = must("the post or leaf it meets")
     gap: Reach | None = say("latch gap")
@@ -434,7 +432,7 @@ class Shuts:
     play: Size = say("how far the latch may be off in height and still catch", 0.0127, assume=True)
 
 
-@dataclass(frozen=True, kw_only=True)
+@record
 class Leaf:
     hung: Hung = must("hinges")
     shuts: Shuts = must("latch")
@@ -445,7 +443,7 @@ class Leaf:
     person: Force = say("someone on the latch end", 250 * 4.4482216152605, assume=True)
 
 
-@dataclass(frozen=True, kw_only=True)
+@record
 class Sign:
     on: PostName = must("the post that carries it")
     face: tuple[Size, Size] = must("length, height")
@@ -454,7 +452,7 @@ class Sign:
     solid: Annotated[Number, "positive"] = say("share of its area that catches wind", 1.0, assume=True)
 
 
-@dataclass(frozen=True, kw_only=True)
+@record
 class Machine:
     on: BaseName = must("the pad it stands on")
     weight: Annotated[Force, "positive"] = must("in working order")
@@ -468,7 +466,7 @@ class Machine:
 # ---- pipes ----
 
 
-@dataclass(frozen=True, kw_only=True)
+@record
 class PipeLeg:
     """Up in a pier at a place of its section, or along in a beam."""
 
@@ -481,7 +479,7 @@ class PipeLeg:
     from_bottom: Reach = say("centre above the beam's underside", 0.127)
 
 
-@dataclass(frozen=True, kw_only=True)
+@record
 class Pipe:
     pipe: PipeName = must("1 in PVC 40")
     wires: tuple[Annotated[str, Written("wires")], ...] = say("3 #12", ())
@@ -491,13 +489,13 @@ class Pipe:
 # ---- the days ----
 
 
-@dataclass(frozen=True, kw_only=True)
+@record
 class Truck:
     away: Time | None = say("drive from the plant")
     load: Annotated[Volume, "positive"] = say("what one truck carries", 8 * 0.764554857984, assume=True)
 
 
-@dataclass(frozen=True, kw_only=True)
+@record
 class Lift:
     of: tuple[PlacedName, ...] = must("pads, beams, piers, or names")
     slump: Size | None = say("slump of this lift; else the mix's")
@@ -505,7 +503,7 @@ class Lift:
     water: WaterContent = say("water put in on site", 0.0, found=True)
 
 
-@dataclass(frozen=True, kw_only=True)
+@record
 class Pour:
     when: datetime | None = say("start of placing")
     rate: Annotated[RateOfRise, "positive"] | None = say("rate of rise in the piers; else full liquid head")
@@ -517,7 +515,7 @@ class Pour:
     lifts: tuple[Lift, ...] = say("what is placed in one go, in order; else pads and beams, then piers", ())
 
 
-@dataclass(frozen=True, kw_only=True)
+@record
 class Lead:
     """How long the others take. All guesses until his own offices have answered."""
 
@@ -529,7 +527,7 @@ class Lead:
     cage: Time = say("cage, forms and bolts", 3 * 86400.0, assume=True)
 
 
-@dataclass(frozen=True, kw_only=True)
+@record
 class Sheet:
     of: SheetName = must("3/4 in plywood")
     size: tuple[Size, Size] = must("along the face grain, across it")
@@ -537,7 +535,7 @@ class Sheet:
     have: int | None = say("how many lie in the shop; without limit where left out")
 
 
-@dataclass(frozen=True, kw_only=True)
+@record
 class Stock:
     sheets: tuple[Sheet, ...] = say("form plywood to buy or on hand", ())
     kerf: Reach = say("width of the saw's cut", 0.003175, assume=True)
@@ -546,7 +544,7 @@ class Stock:
     lumber: LumberName = say("species and grade", "DF-L No. 2", assume=True)
 
 
-@dataclass(frozen=True, kw_only=True)
+@record
 class Instruments:
     """One standard deviation each. Common practice, no source, until he has tested his own."""
 
@@ -563,7 +561,7 @@ class Instruments:
     plumb: Annotated[Angle, "zero or more"] = say("a post set plumb", 0.001, assume=True)
 
 
-@dataclass(frozen=True, kw_only=True)
+@record
 class Reading:
     across: tuple[str, str] | None = say("taped between two points: west.bolt.1, east.bolt.3")
     tape: Size | None = say("what the tape said")
@@ -573,13 +571,12 @@ class Reading:
     down: Reach | None = say("below it")
 
 
-@dataclass(frozen=True, kw_only=True)
+@record
 class Measured:
     readings: tuple[Reading, ...] = say("check measurements", ())
 
 
-@dataclass(frozen=True)
-class Assumption:
+class Assumption(NamedTuple):
     """A default nobody wrote over: piers.west.bars.grade, what it means, and its value with its dimension."""
 
     path: str
@@ -588,7 +585,7 @@ class Assumption:
     kind: Any
 
 
-@dataclass(frozen=True, kw_only=True)
+@record
 class Job:
     """One job file, read. With a [found] table this is the job as found, and `planned` the one before it."""
 

@@ -11,8 +11,7 @@ from collections.abc import Iterator
 from typing import Any
 
 from batterboard.job.errors import nearest, shown
-from batterboard.job.positions import Path
-from batterboard.job.reading import Reading
+from batterboard.job.reading import Path, Reading
 from batterboard.job.schema import TABLES, Leaf, Line, Pier, Step
 
 GROUPS = ("pads", "slabs", "beams", "piers")  # what a lift may name at once

@@ -3,7 +3,7 @@
 The texts stand beside this room as job files, read as they are by the same reader as any other.
 """
 
-from importlib.resources import files
+from pathlib import Path
 
 from batterboard.job.errors import JobError, Mark, Problem, nearest, shown
 
@@ -15,4 +15,4 @@ def starting_file(kind: str) -> str:
     plain = " ".join(kind.replace("-", " ").replace("_", " ").lower().split())
     if plain not in KINDS:
         raise JobError([Problem(Mark("new"), "", f"there is no starting job for {shown(kind)}", nearest(plain, KINDS))])
-    return files("batterboard.job").joinpath("starting_files", f"{plain.replace(' ', '-')}.toml").read_text("utf-8")
+    return (Path(__file__).parent / "starting_files" / f"{plain.replace(' ', '-')}.toml").read_text("utf-8")

@@ -9,7 +9,6 @@ import tomllib
 from typing import Any
 
 from batterboard.job.errors import JobError, Mark, Problem
-from batterboard.job.positions import line_and_column, line_starts
 from batterboard.job.reading import UNREADABLE
 
 # Twenty names in one key: refused before tomllib, whose time grows with the square of their number.
@@ -25,7 +24,7 @@ def parsed(text: str, name: str) -> tuple[dict[str, Any], str, list[Problem]]:
     """The raw tables, the text they were read from, and what is no TOML."""
     deep = _DOTTED.search(text)
     if deep:
-        line, column = line_and_column(text, deep.start(), line_starts(text))
+        line, column = text.count("\n", 0, deep.start()) + 1, 1
         raise JobError(
             [Problem(Mark(name, line, column), "", "too many names in one key", "two or three levels are enough")]
         )
