@@ -64,7 +64,8 @@ class Places:
             else:
                 x, y = _ahead(known, 0.0, (line.left or 0.0) - (line.right or 0.0))
                 turn = known.turn
-            lines[name] = Line(name=name, x=x, y=y, turn=turn, length=known.length)
+            square = line.square_to is not None
+            lines[name] = Line(name=name, x=x, y=y, turn=turn, length=known.length, set_from=other, square=square)
         else:
             (x, y), (to_x, to_y) = self._point(line.from_), self._point(line.to)
             turn, length = arctan2(to_y - y, to_x - x), hypot(to_x - x, to_y - y)

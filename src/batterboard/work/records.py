@@ -385,6 +385,8 @@ class Line:
     y: Any
     turn: Any
     length: Any
+    set_from: str = ""  # the line it was measured from; "" where it is drawn between two nails
+    square: bool = False  # at a right angle to that line; else beside it
 
 
 @dataclass(frozen=True, kw_only=True)
