@@ -22,7 +22,7 @@ class Plan:
 
     @cached_property
     def size(self) -> size.Size:
-        return size.stands(self.work, self.job.site.wind)
+        return size.stands(self.work, self.job.site.wind, self.job.mixes)
 
     @cached_property
     def setout(self) -> setout.Setout:

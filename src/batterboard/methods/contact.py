@@ -20,7 +20,7 @@ from numpy.typing import ArrayLike, NDArray
 
 Array = NDArray[np.float64]
 
-_ROUNDS = 50
+_ROUNDS = 20  # six do
 
 
 def falling(u: ArrayLike, v: ArrayLike) -> tuple[Array, Array]:
@@ -34,8 +34,12 @@ def falling(u: ArrayLike, v: ArrayLike) -> tuple[Array, Array]:
         over_y, beside_y = _strip(y, x)
         strip_x = ~whole & (u <= 0.25) & (beside_x >= 1)
         strip_y = ~whole & ~strip_x & (v <= 0.25) & (beside_y >= 1)
-        r = np.where(whole, 12 * u / (1 + 6 * (u + v)), np.where(corner, 1 / (4 * x), np.where(strip_x, over_x, beside_y)))
-        t = np.where(whole, 12 * v / (1 + 6 * (u + v)), np.where(corner, 1 / (4 * y), np.where(strip_x, beside_x, over_y)))
+        r = np.where(
+            whole, 12 * u / (1 + 6 * (u + v)), np.where(corner, 1 / (4 * x), np.where(strip_x, over_x, beside_y))
+        )
+        t = np.where(
+            whole, 12 * v / (1 + 6 * (u + v)), np.where(corner, 1 / (4 * y), np.where(strip_x, beside_x, over_y))
+        )
         rest = ~whole & ~corner & ~strip_x & ~strip_y & (u < 0.5) & (v < 0.5)
         if np.any(rest):
             r, t = np.array(r), np.array(t)

@@ -1,7 +1,7 @@
 """ASCE 7-16: wind on what stands on a few bolts, and how loads combine on the soil.
 
     K_z : how strong the wind is at a height     0.85 at a gate's, exposure C
-    q_z : the velocity pressure there            24.5 psf at 115 mph; the directionality factor is inside, never again in the force
+    q_z : the velocity pressure there            24.5 psf at 115 mph; K_d is inside, never again in the force
     C_f : what a shape makes of it               1.35 a wall, 1.6 a leaf of bars, 1.4 and more a square post
     F   : the force, at strength level           times 0.6 on soil
 
@@ -17,7 +17,9 @@ import numpy as np
 from batterboard.quantity import Area, Force, Length, Number, Pressure, Speed, ft, mph, psf
 from batterboard.working import Document, formula, maximum, power, where
 
-ASCE_7_16 = Document("ASCE 7-16", "Minimum Design Loads and Associated Criteria for Buildings and Other Structures, 2017")
+ASCE_7_16 = Document(
+    "ASCE 7-16", "Minimum Design Loads and Associated Criteria for Buildings and Other Structures, 2017"
+)
 
 GUST = 0.85  # G of a rigid structure, 26.11.1
 NO_HILL = 1.0  # K_zt on flat ground, 26.8.2
@@ -38,7 +40,8 @@ EXPOSURES = {
     "D": Exposure(11.5, 700 * ft),
 }
 # K_d, table 26.6-1 (from memory). Posts are taken as small chimneys.
-DIRECTIONALITY = {"sign": 0.85, "open sign": 0.85, "square tube": 0.90, "pipe": 1.0}
+DIRECTIONALITY = {"sign": 0.85, "square tube": 0.90, "pipe": 1.0}
+OPEN_UP_TO = 0.7  # solid ratio from which on a face counts as a solid sign with openings
 
 
 @formula(source=ASCE_7_16.table("26.10-1"), limits="z <= z_g")
@@ -67,7 +70,10 @@ def wind_force(q: Pressure, G: Number, C_f: Number, A: Area) -> Force:
     return F
 
 
-@formula(source=ASCE_7_16.table("29.4-2", "read: a public permit calculation that reprints the table"), limits="eps > 0; eps <= 0.7")
+@formula(
+    source=ASCE_7_16.table("29.4-2", "read: a public permit calculation that reprints the table"),
+    limits="eps > 0; eps <= 0.7",
+)
 def open_sign_coefficient(eps: Number) -> Number:
     """C_f of an open sign or one plane of a lattice of flat-sided members, on its solid area. Round bars catch less.
 
@@ -79,6 +85,13 @@ def open_sign_coefficient(eps: Number) -> Number:
     C_rest = where(eps < 0.3, C_middle, C_dense)
     C_f = where(eps < 0.1, C_sparse, C_rest)
     return C_f
+
+
+@formula(source=ASCE_7_16.clause("29.4"), limits="eps > 0")
+def solid_area(eps: Number, A: Area) -> Area:
+    """A_f, what of the gross area of a lattice is solid [m2]. eps : solid area over gross area."""
+    A_f = eps * A
+    return A_f
 
 
 @formula(source=ASCE_7_16.clause("fig. 29.3-1, note on openings"), limits="eps > 0.7; eps <= 1")
@@ -114,7 +127,7 @@ def sign_coefficient(C_A: Number, C_C: Number, R: Number, factor: Number) -> Num
 
 @formula(source=ASCE_7_16.clause("fig. 29.3-1, note 3"), limits="s > 0; h >= s")
 def resultant_height(s: Length, h: Length) -> Length:
-    """Where the wind on a solid sign acts above ground: at mid height, a twentieth higher where it reaches the ground."""
+    """Where the wind on a solid sign acts above ground: mid height, a little higher where it reaches the ground."""
     z_middle = h - s / 2
     z_low = 0.55 * h
     z = where(s < h, z_middle, z_low)
@@ -156,7 +169,7 @@ _POST = {"square tube": (1.3, 1.4, 2.0), "pipe": (0.7, 0.8, 1.2)}
 
 
 def case_a_coefficient(B_over_s: Number, s_over_h: Number) -> Number:
-    """C_f of a solid sign, wind on its middle; between the table's lines it is linear, beyond its ends it stays. Broadcasts.
+    """C_f of a solid sign, wind on its middle; linear between the table's lines, held at its ends. Broadcasts.
 
     B_over_s : length over height of the sign;  s_over_h : its height over that of its top edge above ground.
     """
@@ -213,8 +226,8 @@ class Combination:
     L: float = 0.0
 
 
-# For soil, 2.4.1 (from memory), those that a gate, a sign or a machine on a small base can meet. 0.75 L + 0.45 W (nobody
-# hangs on a leaf in the design storm) is left out.
+# For soil, 2.4.1 (from memory), those that a gate, a sign or a machine on a small base can meet. 0.75 L + 0.45 W is
+# left out: nobody hangs on a leaf in the design storm.
 DEAD = Combination("D", 1.0)
 DEAD_AND_LIVE = Combination("D + L", 1.0, 0.0, 1.0)
 WITH_WIND = (Combination("D + 0.6W", 1.0, 0.6), Combination("0.6D + 0.6W", 0.6, 0.6))

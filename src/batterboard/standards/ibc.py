@@ -4,8 +4,8 @@
     embedment_depth(P, M, s, b)      the depth at which it agrees with the soil strength it counts on
     friction, adhesion               what keeps a footing from sliding
 
-The presumptive soil values of table 1806.2 stand in `tables`. The third more for wind of older editions, and the doubling
-for poles that may move half an inch, are not taken: a gate has to latch.
+The presumptive soil values of table 1806.2 stand in `tables`. The third more for wind of older editions, and the
+doubling for poles that may move half an inch, are not taken: a gate has to latch.
 """
 
 import numpy as np
@@ -34,8 +34,8 @@ def lateral_strength(s: UnitWeight, d: Length) -> Pressure:
 def pole_embedment(P: Force, M: Moment, S_1: Pressure, b: Length) -> Length:
     """Depth that holds a pole free to move at the ground [m]. With M = P h it is 0.5 A (1 + sqrt(1 + 4.36 h / A)).
 
-    P : side force;  M : its moment about the ground, and that of weights beside the pole;  S_1 : side pressure at a third
-    of the depth;  b : diameter, or diagonal of a square.  All broadcast.
+    P : side force;  M : its moment about the ground, and that of weights beside the pole
+    S_1 : side pressure at a third of the depth;  b : diameter, or diagonal of a square.  All broadcast.
     """
     A = 2.34 * P / (S_1 * b)
     A_h = 2.34 * M / (S_1 * b)
@@ -46,8 +46,8 @@ def pole_embedment(P: Force, M: Moment, S_1: Pressure, b: Length) -> Length:
 def embedment_depth(P: Force, M: Moment, s: UnitWeight, b: Length) -> Length:
     """The depth d that `pole_embedment` gives with the soil strength at that same d [m]. All broadcast.
 
-    Down to 12 ft the two make a cubic, d^3 = K d + 1.09 K h with K = 2.34 · 3 P / (s b), solved by Newton from above, where
-    it cannot miss; deeper the strength grows no more.
+    Down to 12 ft the two make a cubic, d^3 = K d + 1.09 K h with K = 2.34 · 3 P / (s b), solved by Newton from above,
+    where it cannot miss; deeper the strength grows no more.
     """
     with np.errstate(all="ignore"):
         K = 7.02 * np.asarray(P, float) / (s * np.asarray(b, float))

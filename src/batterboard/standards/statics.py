@@ -1,4 +1,4 @@
-"""Equilibrium and beam theory: rigid footings that cannot pull on the soil, piers on springs, posts with a leaf on them.
+"""Equilibrium and beam theory: footings that cannot pull on the soil, piers on springs, posts with a leaf on them.
 
     peak_soil_pressure    a footing tipped one way          corner_pressure   tipped both ways at once
     footing_spring, tied_tilt      how far a pier leans     post_rotation     how far the hinges turn
@@ -19,8 +19,11 @@ from batterboard.quantity import (
     RotationalStiffness,
     SecondMoment,
     Subgrade,
+    ksi,
 )
 from batterboard.working import STATICS, absolute, formula, hypot, maximum, where
+
+STEEL = 29000 * ksi  # elastic modulus of structural steel, AISC 360 (from memory)
 
 # ---- a rigid footing on soil that cannot be pulled ----
 
@@ -61,12 +64,20 @@ def contact_length(P: Force, M: Moment, L: Length) -> Length:
     return l
 
 
+@formula(source=STATICS, limits="P > 0")
+def off_centre(P: Force, M: Moment, L: Length) -> Number:
+    """How far the load stands off the middle of a side, in sides; a half is its edge [-]."""
+    e = absolute(M) / P
+    u = e / L
+    return u
+
+
 @formula(source=STATICS, limits="P > 0; r >= 0; t >= 0")
 def corner_pressure(P: Force, B: Length, L: Length, r: Number, t: Number) -> Pressure:
     """Pressure at the most pressed corner of a rigid B x L footing tipped both ways [Pa].
 
-    From that corner the pressure falls by its r-fold over the side L and by its t-fold over the side B, down to nothing.
-    That plane is where it has its resultant in the load (`methods.contact`); here it only has to carry P.
+    From that corner the pressure falls by its r-fold over the side L and by its t-fold over the side B, not below
+    nothing. r and t put its resultant under the load (`methods.contact`); here it only has to carry P.
     """
     v = maximum(0, r + t - 1)
     i_all = 1 - r / 2 - t / 2
@@ -167,6 +178,13 @@ def footing_tilt(M: Moment, k_theta: RotationalStiffness, *, e: Length, L: Lengt
     return theta
 
 
+@formula(source=STATICS, limits="b > 0; h > 0")
+def rectangle_inertia(b: Length, h: Length) -> SecondMoment:
+    """I_g of a rectangle b wide and h deep, uncracked [m4]."""
+    I_g = b * h**3 / 12
+    return I_g
+
+
 @formula(source=STATICS, limits="l > 0")
 def tie_stiffness(E_c: Pressure, I_g: SecondMoment, l: Length) -> RotationalStiffness:
     """i of a cracked tie beam: the ends of a beam turned by theta_1 and theta_2 hold 4 i theta_1 + 2 i theta_2."""
@@ -189,7 +207,7 @@ def tied_tilt(
 
 @formula(source=STATICS)
 def pressure_on_springs(P: Force, theta: Angle, k_s: Subgrade, B: Length, L: Length) -> Pressure:
-    """Largest pressure under a footing that leans by theta on its bed of springs [Pa]. Where the heel lifts it is more."""
+    """Largest pressure under a footing that leans by theta on its springs [Pa]. Where the heel lifts it is more."""
     q = P / (B * L) + k_s * absolute(theta) * L / 2
     return q
 
@@ -260,8 +278,8 @@ def total_droop(drop_soil: Length, drop_post: Length) -> Length:
 def gap_closed(theta_1: Angle, z_1: Length, theta_2: Angle, z_2: Length, d_post: Length) -> Length:
     """How much of the latch gap is gone at the latch's height, or opened too far [m].
 
-    theta_1, theta_2 : lean of the hinge pier and the latch pier, towards the latch;  z_1, z_2 : height of the latch above
-    their feet;  d_post : how far the hinge post bends there.
+    theta_1, theta_2 : lean of the hinge pier and the latch pier, towards the latch
+    z_1, z_2 : height of the latch above their feet;  d_post : how far the hinge post bends there.
     """
     lean = absolute(theta_1 * z_1 - theta_2 * z_2 + d_post)
     return lean

@@ -48,7 +48,7 @@ class Push:
 
 @dataclass(frozen=True, kw_only=True)
 class Load:
-    """What stands on one base, case by case. The factors and effects make the cases: (cases, 1) or (cases, variants)."""
+    """What stands on one base, case by case: factors and effects are (cases, 1) or (cases, variants)."""
 
     name: str  # of the base
     cases: tuple[str, ...]

@@ -1,0 +1,253 @@
+"""What presses on the soil under each base, in every case that can happen?
+
+    case   : "open 48°, wind from the left, 0.6D + 0.6W"      where the leaf stands, the wind, the combination
+    Effect : each kind of load at the centre of the foot's underside, over the cases
+
+Dead are concrete, the soil on a pad, posts, leaves, signs and machines. Wind comes square onto a leaf, wherever it
+stands, from its left and its right, and onto posts and signs from the same side at once. A closed leaf hands half of it
+to each post, an open one all of it to its hinge post. Left is the left of the base's along while the leaf is closed,
+and turns with the leaf. Live are a person on the latch end and a machine's side force. A tie beam lies on its own soil.
+"""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from math import degrees
+from typing import Any
+
+import numpy as np
+
+from batterboard.job.schema import Mix, Wind
+from batterboard.phases.size import wind as blowing
+from batterboard.phases.size.results import Effect, Load, Push
+from batterboard.standards import asce7, statics
+from batterboard.work.records import Body, Frame, Leaf, Machine, Pier, Post, Sign, Slab, Work
+
+OPENINGS = (0.0, 0.25, 0.5, 0.75, 1.0)  # of the way a leaf opens
+MARGIN = 1.5  # against overturning and sliding; a 0.6 on the dead load is a margin already
+NO_WIND = "No wind was given: no wind case was made."
+
+
+@dataclass(frozen=True)
+class _Case:
+    words: tuple[str, ...]
+    combination: asce7.Combination
+    opening: float = 0.0
+    side: float = 0.0  # +1 pushes left, -1 right
+    push: tuple[float, float] = (0.0, 0.0)  # direction of a machine's side force
+
+    @property
+    def label(self) -> str:
+        return ", ".join(self.words)
+
+
+@dataclass(frozen=True)
+class _Standing:
+    """All that stands on one base, with the axes of its foot."""
+
+    base: Pier | Slab
+    posts: tuple[Post, ...]
+    hung: tuple[Leaf, ...]  # leaves whose hinges it carries
+    latched: tuple[Leaf, ...]  # leaves that shut on its post
+    signs: tuple[Sign, ...]
+    machines: tuple[Machine, ...]
+
+    @property
+    def foot(self) -> Body:
+        return self.base.foot
+
+
+def on_bases(work: Work, wind: Wind | None, mixes: Mapping[str, Mix]) -> dict[str, Load]:
+    """The load on every pier and slab."""
+    return {name: _load(_standing(base, work), work, wind, mixes) for name, base in work.bases.items()}
+
+
+def hinge_axis(post: Post, leaf: Leaf) -> Any:
+    """From the centre of the hinge post to the edge of the leaf, in the leaf's direction [m]."""
+    return post.section.depth / 2 + leaf.hinge_gap
+
+
+def _standing(base: Pier | Slab, work: Work) -> _Standing:
+    posts = tuple(p for p in work.posts.values() if p.on == base.name)
+    names = {p.name for p in posts}
+    return _Standing(
+        base,
+        posts,
+        tuple(leaf for leaf in work.leaves.values() if leaf.hinge_post in names),
+        tuple(leaf for leaf in work.leaves.values() if leaf.meets in names),
+        tuple(sign for sign in work.signs.values() if sign.on in names),
+        tuple(machine for machine in work.machines.values() if machine.on == base.name),
+    )
+
+
+def _load(on: _Standing, work: Work, wind: Wind | None, mixes: Mapping[str, Mix]) -> Load:
+    foot = on.foot
+    ground = work.ground.level(foot.frame.x, foot.frame.y)
+    cases = _cases(on, wind is not None)
+    opening, side, f_D, f_W, f_L = (
+        np.array([[value] for value in values])
+        for values in zip(*((c.opening, c.side, c.combination.D, c.combination.W, c.combination.L) for c in cases))
+    )
+    dead, live, blown = _own_weight(on, work, ground, mixes), Effect(), Effect()
+    pushes: list[Push] = []
+    for machine in on.machines:
+        x, y = foot.frame.into(machine.frame.x, machine.frame.y)
+        dead += _weight(machine.weight, x, y)
+        ahead, left = (np.array([[c.push[axis]] for c in cases]) for axis in (0, 1))
+        z = on.base.top + machine.centre - foot.bottom
+        live += _side(machine.side * ahead, machine.side * left, z)
+    turn = _Turn(foot.frame, work.posts, opening)
+    for post in on.posts:
+        dead += _weight(post.section.weight * (post.top_z - post.foot_z), *foot.frame.into(post.frame.x, post.frame.y))
+    for leaf in on.hung:
+        dead += _weight(leaf.weight, *turn.out(leaf, leaf.length / 2))
+        live += _weight(leaf.person, *turn.out(leaf, leaf.length))
+    for sign in on.signs:
+        post = work.posts[sign.on]
+        dead += _weight(sign.weight, *foot.frame.into(post.frame.x, post.frame.y))
+    if wind is not None:
+        blown, pushes = _wind(on, work, wind, ground, turn, side)
+    return Load(
+        name=on.base.name,
+        cases=tuple(c.label for c in cases),
+        foot=foot,
+        dead=dead,
+        wind=blown,
+        live=live,
+        f_D=f_D,
+        f_W=f_W,
+        f_L=f_L,
+        against=np.where(f_D < 1, 1.0, MARGIN),
+        pushes=tuple(pushes),
+        stands=isinstance(on.base, Slab) or on.base.pad is not None,
+        depth=ground - foot.bottom,
+        note="" if wind is not None else NO_WIND,
+    )
+
+
+# ---- the cases ----
+
+
+def _cases(on: _Standing, windy: bool) -> list[_Case]:
+    made = []
+    for opening in OPENINGS if on.hung else (0.0,):
+        place = _place(on, opening)
+        made.append(_Case((*place, asce7.DEAD.name), asce7.DEAD, opening))
+        if on.hung:
+            made.append(_Case((*place, "D + person at the latch end"), asce7.DEAD_AND_LIVE, opening))
+        for word, side in (("left", -1.0), ("right", 1.0)) if windy else ():
+            for c in asce7.WITH_WIND:
+                made.append(_Case((*place, f"wind from the {word}", c.name), c, opening, side))
+    for word, push in _SIDES if on.machines else ():
+        made.append(_Case((f"D + side force {word}",), asce7.DEAD_AND_LIVE, push=push))
+    return made
+
+
+_SIDES = (("ahead", (1.0, 0.0)), ("back", (-1.0, 0.0)), ("left", (0.0, 1.0)), ("right", (0.0, -1.0)))
+
+
+def _place(on: _Standing, opening: float) -> tuple[str, ...]:
+    if not (on.hung or on.latched):
+        return ()
+    if opening == 0:
+        return ("closed",)
+    angles = {round(degrees(float(a) * opening)) for leaf in on.hung for a in np.ravel(leaf.opens_to)}
+    return (f"open {angles.pop()}°",) if len(angles) == 1 else (f"open {opening:.0%} of the way",)
+
+
+# ---- dead load ----
+
+
+def _own_weight(on: _Standing, work: Work, ground: Any, mixes: Mapping[str, Mix]) -> Effect:
+    """Concrete, and the soil over a pad beside its shaft."""
+    foot = on.foot
+    effect = Effect()
+    for body in on.base.bodies:
+        effect += _weight(body.gross * mixes[body.mix].weight, *foot.frame.into(body.frame.x, body.frame.y))
+    if isinstance(on.base, Pier) and on.base.pad is not None:
+        shaft = on.base.shaft
+        deep = np.maximum(ground - foot.top, 0.0) * work.soil.weight
+        effect += _weight(deep * foot.outline.area, 0.0, 0.0)
+        effect += _weight(-deep * shaft.outline.area, *foot.frame.into(shaft.frame.x, shaft.frame.y))
+    return effect
+
+
+def _weight(W: Any, x: Any, y: Any) -> Effect:
+    return Effect(down=W, tips_along=W * x, tips_across=W * y)
+
+
+def _side(along: Any, across: Any, z: Any) -> Effect:
+    """A level push at z above the foot's underside."""
+    return Effect(along=along, across=across, tips_along=along * z, tips_across=across * z)
+
+
+# ---- wind ----
+
+
+class _Turn:
+    """Where the leaves stand, in the axes of one foot, case by case."""
+
+    def __init__(self, foot: Frame, posts: Mapping[str, Post], opening: Any) -> None:
+        self.foot, self.posts, self.opening = foot, posts, opening
+
+    def out(self, leaf: Leaf, reach: Any) -> tuple[Any, Any]:
+        """A point of a leaf that hangs here, so far from its hinges."""
+        post = self.posts[leaf.hinge_post]
+        (along, across), (left_x, left_y) = self._closed(leaf)
+        cos, sin = self._angle(leaf)
+        x, y = self.foot.into(post.frame.x, post.frame.y)
+        far, off = hinge_axis(post, leaf) + reach * cos, reach * sin
+        return x + far * along + off * left_x, y + far * across + off * left_y
+
+    def left(self, leaf: Leaf) -> tuple[Any, Any]:
+        """Square to a leaf that hangs here: left of its line while it is closed, then turning with it."""
+        (along, across), (left_x, left_y) = self._closed(leaf)
+        cos, sin = self._angle(leaf)
+        return cos * left_x - sin * along, cos * left_y - sin * across
+
+    def across(self, leaf: Leaf) -> tuple[Any, Any]:
+        """Square to a leaf that shuts here, closed."""
+        return self._closed(leaf)[1]
+
+    def across_post(self, post: Post) -> tuple[Any, Any]:
+        turn = post.frame.turn - self.foot.turn
+        return -np.sin(turn), np.cos(turn)
+
+    def _closed(self, leaf: Leaf) -> tuple[tuple[Any, Any], tuple[Any, Any]]:
+        """Directions of the closed leaf, and to the left of its line (which it may run against)."""
+        turn = leaf.turn - self.foot.turn
+        c, s = np.cos(turn), np.sin(turn)
+        return (c, s), (-leaf.toward * s, leaf.toward * c)
+
+    def _angle(self, leaf: Leaf) -> tuple[Any, Any]:
+        # Seen from the start of the line, in is taken as its left.
+        angle = self.opening * leaf.opens_to
+        return np.cos(angle), np.sin(angle) * (1.0 if leaf.swings == "in" else -1.0)
+
+
+def _wind(on: _Standing, work: Work, wind: Wind, ground: Any, turn: _Turn, side: Any) -> tuple[Effect, list[Push]]:
+    """Everything on the base pushed to one side at once, each square to its face as far as the wind is."""
+    foot = on.foot
+    x, y = turn.left(on.hung[0]) if on.hung else turn.across_post(on.posts[0]) if on.posts else (0.0, 1.0)
+    effect, pushes = Effect(), []
+
+    def push(one: Push, taken: Any, normal: tuple[Any, Any]) -> None:
+        nonlocal effect
+        pushes.append(one)
+        force = taken * side * (x * normal[0] + y * normal[1])
+        effect += _side(force * normal[0], force * normal[1], one.z - foot.bottom)
+
+    for post in on.posts:
+        itself = blowing.on_post(post, ground, wind)
+        push(itself, itself.force, (x, y))
+    for sign in on.signs:
+        face = blowing.on_face(f"sign {sign.name}", sign.length, sign.height, sign.bottom_z, ground, sign.solid, wind)
+        push(face, face.force, turn.across_post(work.posts[sign.on]))
+    for leaf in (*on.hung, *on.latched):
+        bottom = work.posts[leaf.hinge_post].base_z + leaf.clear
+        face = blowing.on_face(f"leaf {leaf.name}", leaf.length, leaf.height, bottom, ground, leaf.solid, wind)
+        half = statics.latched_share(face.force)
+        if leaf in on.hung:
+            push(face, np.where(turn.opening == 0, half, face.force), turn.left(leaf))
+        else:
+            push(face, half, turn.across(leaf))
+    return effect, pushes
