@@ -1,0 +1,251 @@
+"""Where do dimensions and notes go, so that none lies on another?
+
+    Chain((0.0, 0.56, 4.2))     stations along one side of a thing, dimensioned from each to the next
+    stack(...)                  chains outward from an outline, small before large
+    running(...)                marks from one end: what a tape laid once reads
+    beside(...)                 notes in a column, each with its arrow
+    levels(...)                 level marks in a column
+    scale_bar(...)              a bar of round lengths
+
+A text that is wider than its gap goes outside, with a leader; it gives way to its neighbours and to the witness lines
+of outer chains. Stations and points are metres; how the text is written is asked of `say`, a function of the length.
+"""
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+
+from batterboard.views.drawing.compass import clash
+from batterboard.views.drawing.layers import CHECK, DIMS, NOTES, Layer, Scale
+from batterboard.views.drawing.lettering import ABOVE, BELOW, PITCH, width
+from batterboard.views.drawing.model import Box, Leader, Level, Linear, Ordinate, Point, ScaleBar, rectangle
+from batterboard.views.drawing.strokes import FRAME, HEIGHT, TEXT_GAP, WITNESS_OVER
+
+Say = Callable[[float], str]
+Outline = tuple[Point, ...]
+Station = float | Point  # a point: its witness line starts there; a number: at the outline
+
+FIRST = 10.0  # from the outline to the first dimension line [mm]
+_AIR = 0.8  # between a text and what stands next to it [mm]
+_HALF = max(ABOVE - 0.5, BELOW + 0.5) * HEIGHT  # of a text's height, from the middle of its capitals
+_LANE = 2 * _HALF + _AIR
+
+
+@dataclass(frozen=True)
+class Chain:
+    """Stations that are dimensioned from each to the next; `texts` where the lengths do not speak for themselves."""
+
+    stations: tuple[Station, ...]
+    texts: tuple[str, ...] = ()
+    layer: Layer = DIMS
+
+
+@dataclass(frozen=True)
+class _Side:
+    """A side of an outline in its own axes: along it, and outward."""
+
+    upright: bool  # it runs along y
+    way: int  # outward: +1 towards right or top
+    edge: float  # of the outline [m]
+
+    @property
+    def reads_outward(self) -> int:
+        """+1 where the text that stands on a dimension line is outside it, -1 where inside."""
+        return -self.way if self.upright else self.way
+
+    def point(self, along: float, out: float) -> Point:
+        away = self.edge + self.way * out
+        return (away, along) if self.upright else (along, away)
+
+    def along(self, station: Station) -> float:
+        return station if not isinstance(station, tuple) else station[1] if self.upright else station[0]
+
+    def start(self, station: Station) -> Point:
+        return station if isinstance(station, tuple) else self.point(station, 0.0)
+
+
+def stack(scale: Scale, outline: Box, side: str, chains: Sequence[Chain], say: Say) -> tuple[Linear, ...]:
+    """Chains of dimensions outward from a side (below, above, left, right) of an outline, the first one nearest."""
+    here = _side(outline, side)
+    depth, placed = 0.0, []
+    for i, chain in enumerate(chains):
+        inward = TEXT_GAP + HEIGHT / 2 + _HALF if here.reads_outward < 0 else WITNESS_OVER
+        line = max(FIRST, depth + _AIR + inward)
+        crossings = [here.along(s) * scale.mm for outer in chains[i + 1 :] for s in outer.stations]
+        row, depth = _row(scale, here, chain, line, crossings, say)
+        placed += row
+    return tuple(placed)
+
+
+def running(
+    scale: Scale, outline: Box, side: str, origin: Station, stations: Sequence[Station], say: Say, layer: Layer = DIMS
+) -> tuple[Ordinate, ...]:
+    """Distances of all stations from one origin, the origin among them, each written at the end of its witness line."""
+    here = _side(outline, side)
+    zero = here.along(origin)
+    ordered = sorted((origin, *stations), key=here.along)
+    places = spread(
+        [here.along(s) * scale.mm for s in ordered], [_LANE + (2 * FRAME if layer is CHECK else 0)] * len(ordered)
+    )
+    return tuple(
+        Ordinate(
+            here.start(station),
+            here.start(origin),
+            "y" if here.upright else "x",
+            here.point(place / scale.mm, FIRST / scale.mm),
+            say(here.along(station) - zero),
+            layer,
+        )
+        for station, place in zip(ordered, places)
+    )
+
+
+def beside(scale: Scale, notes: Sequence[tuple[Point, str]], x: float, layer: Layer = NOTES) -> tuple[Leader, ...]:
+    """Notes in a column at x, each as near as can be to the height of the point it speaks of."""
+    ordered = sorted(notes, key=lambda note: note[0][1])
+    rooms = [HEIGHT * (ABOVE + BELOW + PITCH * text.count("\n")) + 2 * _AIR for _, text in ordered]
+    places = spread([point[1] * scale.mm for point, _ in ordered], rooms)
+    return tuple(
+        Leader(point, (x, (place + _first_line_up(text)) / scale.mm), text, layer=layer)
+        for (point, text), place in zip(ordered, places)
+    )
+
+
+def levels(scale: Scale, x: float, marks: Sequence[tuple[float, str]], to: str = "right") -> tuple[Level, ...]:
+    """Level marks at x, their texts spread where levels lie close."""
+    ordered = sorted(marks)
+    heights = [level * scale.mm for level, _ in ordered]
+    places = spread(heights, [_LANE] * len(ordered))
+    return tuple(
+        Level((x, level), text, to, place - height) for (level, text), height, place in zip(ordered, heights, places)
+    )
+
+
+def scale_bar(scale: Scale, at: Point, system: str) -> ScaleBar:
+    """Four boxes of a round length, together about 50 mm of paper."""
+    unit, name = (0.3048, "ft") if system == "us" else (1.0, "m")
+    rounds = [n * 10.0**k for k in range(-3, 4) for n in (1, 2, 5)]
+    if system == "us":
+        rounds = [0.25, 0.5, *(n for n in rounds if n >= 1)]
+    step = min(rounds, key=lambda n: abs(4 * n * unit * scale.mm - 50))
+    texts = [f"{step * i:g}" for i in range(4)] + [f"{4 * step:g} {name}"]
+    return ScaleBar(at, tuple((i * step * unit, text) for i, text in enumerate(texts)))
+
+
+def spread(wanted: Sequence[float], rooms: Sequence[float]) -> tuple[float, ...]:
+    """Places in the wanted order (ascending), as near to the wanted ones as rooms side by side allow.
+
+    Neighbours that would touch are put in one block, and a block stands at the mean of what its members want.
+    """
+    starts, offset = [], 0.0
+    for i, room in enumerate(rooms):
+        offset += (rooms[i - 1] + room) / 2 if i else 0.0
+        starts.append(offset)
+    blocks: list[tuple[float, int]] = []  # mean of wanted - start, members
+    for want, start in zip(wanted, starts):
+        mean, members = want - start, 1
+        while blocks and blocks[-1][0] >= mean:
+            last, many = blocks.pop()
+            mean, members = (last * many + mean * members) / (many + members), many + members
+        blocks.append((mean, members))
+    means = [mean for mean, members in blocks for _ in range(members)]
+    return tuple(mean + start for mean, start in zip(means, starts))
+
+
+def _side(outline: Box, side: str) -> _Side:
+    left, bottom, right, top = outline
+    return {
+        "below": _Side(False, -1, bottom),
+        "above": _Side(False, 1, top),
+        "left": _Side(True, -1, left),
+        "right": _Side(True, 1, right),
+    }[side]
+
+
+@dataclass(frozen=True)
+class _Gap:
+    """One dimension of a row: millimetres along the side, and outward from the outline."""
+
+    a: Station
+    b: Station
+    text: str
+    middle: float
+    slack: float  # how far its text may move inside it; negative: it does not fit
+    half: float  # of the text's room
+
+
+def _row(
+    scale: Scale, here: _Side, chain: Chain, line: float, crossings: list[float], say: Say
+) -> tuple[list[Linear], float]:
+    """The dimensions of one chain, and how far out they reach [mm]."""
+    frame = FRAME if chain.layer is CHECK else 0.0
+    walls: list[Outline] = [((s, 0.0), (s, 1e4)) for s in crossings]  # witness lines of outer chains
+    boxes: list[Outline] = []
+    leads: list[Outline] = []
+    row: list[Linear] = []
+    for gap in sorted(_gaps(scale, here, chain, frame, say), key=lambda gap: gap.slack < 0):
+        box, lead = _place(gap, line, here.reads_outward, _HALF + frame, boxes, leads, walls)
+        boxes.append(box)
+        if gap.slack < 0:
+            leads.append(lead)
+        along, out = (box[0][0] + box[2][0]) / 2, (box[0][1] + box[2][1]) / 2
+        row.append(
+            Linear(
+                here.start(gap.a),
+                here.start(gap.b),
+                here.point(here.along(gap.a), line / scale.mm),
+                gap.text,
+                90.0 if here.upright else 0.0,
+                (along - gap.middle, (out - line) * here.reads_outward),
+                gap.slack < 0,
+                chain.layer,
+            )
+        )
+    return row, max(line + WITNESS_OVER, *(box[2][1] for box in boxes))
+
+
+def _gaps(scale: Scale, here: _Side, chain: Chain, frame: float, say: Say) -> list[_Gap]:
+    stations = sorted(chain.stations, key=here.along)
+    gaps = []
+    for i, (a, b) in enumerate(zip(stations, stations[1:])):
+        start, end = here.along(a), here.along(b)
+        text = chain.texts[i] if chain.texts else say(end - start)
+        half = width(text, HEIGHT) / 2 + _AIR + frame
+        gaps.append(_Gap(a, b, text, (start + end) / 2 * scale.mm, (end - start) * scale.mm / 2 - half, half))
+    return gaps
+
+
+def _place(
+    gap: _Gap, line: float, outward: int, high: float, boxes: list[Outline], leads: list[Outline], walls: list[Outline]
+) -> tuple[Outline, Outline]:
+    """The nearest free place for a text: inside its gap, or in a lane outside it. Where none is, the nearest."""
+    tries = _inside(gap, line, outward) if gap.slack >= 0 else _lanes(gap, line, outward, high)
+    first = None
+    for along, out in tries:
+        box = rectangle(along - gap.half, out - high, along + gap.half, out + high)
+        lead: Outline = ((gap.middle, line), (along, out - high))
+        first = first or (box, lead)
+        free = not any(clash(box, other) for other in boxes + leads + walls)
+        if free and (gap.slack >= 0 or not any(clash(lead, other) for other in boxes + leads)):
+            return box, lead
+    assert first is not None
+    return first
+
+
+def _inside(gap: _Gap, line: float, outward: int) -> list[Point]:
+    """Places on the dimension line, the middle first."""
+    out = line + outward * (TEXT_GAP + HEIGHT / 2)
+    moves = [float(i) for i in range(int(gap.slack) + 1)]
+    return [(gap.middle + way * move, out) for move in moves for way in (1, -1)]
+
+
+def _lanes(gap: _Gap, line: float, outward: int, high: float) -> list[Point]:
+    """Places outside the dimension line, near ones first; a lane further out counts as much as 6 mm along."""
+    lane = 2 * high + _AIR
+    start = line + (TEXT_GAP + HEIGHT / 2 + lane if outward > 0 else WITNESS_OVER + _AIR / 2 + high)
+    moves = [(abs(move) + 6 * k, k, move) for k in range(10) for move in (i * 1.5 for i in range(-40, 41))]
+    return [(gap.middle + move, start + lane * k) for _, k, move in sorted(moves)]
+
+
+def _first_line_up(text: str) -> float:
+    """From the middle of a block of lines to the middle of its first line [mm]."""
+    return HEIGHT * PITCH * text.count("\n") / 2
