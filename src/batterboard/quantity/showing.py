@@ -16,7 +16,7 @@ from typing import Any, Literal
 from batterboard.quantity.dimensions import PRINTED, Celsius, Dimension, Length, Time, dimension_of
 from batterboard.quantity.units import decimal, expression, scale, zero
 
-__all__ = ["System", "show", "show_plain"]
+__all__ = ["System", "show", "show_exact", "show_plain"]
 
 System = Literal["us", "si"]
 
