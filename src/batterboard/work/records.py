@@ -281,6 +281,7 @@ class Beam:
     body: Body
     lay: Bars = field(repr=False, compare=False)
     cover: Any
+    tie: Any  # diameter of its ties
     missing: tuple[str, ...]
     off: Any  # how far its centre line was found off its planned one [m], left positive
     done: bool

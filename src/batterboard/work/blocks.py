@@ -1,0 +1,212 @@
+"""Which blocks of concrete stand there, how high, and what is placed in one go?
+
+    pier : a shaft, on a pad where there is one: the pad's top is the shaft's bottom
+    beam : a block clear between the faces of its two bases, its along from the first to the second
+    lift : the blocks of one placing, in order: pads before what stands on them
+
+A beam's end lies where its whole width has met its base, so that nothing is left open beside a round or a turned one;
+what it holds in common with the base is then shared volume, see `overlap`.
+"""
+
+from collections.abc import Iterator
+from typing import Any
+
+import numpy as np
+
+from batterboard.job import schema
+from batterboard.work.placing import Places, shifted
+from batterboard.work.records import Body, Frame, Lift, Outline
+from batterboard.working import arctan2, cos, maximum, minimum, pi, sin, sqrt, where
+
+# What a lift may name at once. A pad that no lift has named before goes with the shaft on it.
+PARTS = {"pads": ("pad",), "slabs": ("slab",), "beams": ("beam",), "piers": ("pad", "pier")}
+
+
+def blocks(places: Places) -> Iterator[Body]:
+    """Every block of the job, not yet knowing what it shares: piers with their pads first, flat pads, beams."""
+    bases = {}
+    for name, base in places.bases.items():
+        own = tuple(_pier(name, base, places)) if isinstance(base, schema.Pier) else (_slab(name, base, places),)
+        bases[name] = own[-1]
+        yield from own
+    for name, beam in places.job.beams.items():
+        if all(end in bases for end in beam.between):
+            yield beam_between(name, beam, places, bases)[0]
+
+
+def _pier(name: str, pier: schema.Pier, places: Places) -> Iterator[Body]:
+    frame = places.frame(name)
+    bottom, top = _levels(pier, places, frame)
+    low = bottom
+    if pier.pad is not None:
+        pad = pier.pad
+        low = bottom - pad.thick
+        yield Body(
+            name=f"{name} pad",
+            element=name,
+            part="pad",
+            outline=Outline(kind="rectangle", along=pad.along, across=pad.across),
+            frame=shifted(frame, pad.shift),
+            bottom=low,
+            top=bottom,
+            mix=pier.mix,
+            against="earth",
+            over=pad.over,
+        )
+    buried = pier.pad is None and bool(np.any(bottom < places.ground.level(frame.x, frame.y)))
+    yield Body(
+        name=name,
+        element=name,
+        part="pier",
+        outline=outline(pier),
+        frame=frame,
+        bottom=bottom,
+        top=top,
+        mix=pier.mix,
+        against="earth" if buried else "form",
+    )
+
+
+def _levels(pier: schema.Pier, places: Places, frame: Frame) -> tuple[Any, Any]:
+    """Underside and top of the shaft: two of top, bottom and height are written."""
+    if pier.top is not None:
+        top = places.height(pier.top, frame.x, frame.y)
+        if pier.bottom is None:
+            return top - pier.height, top
+        return places.height(pier.bottom, frame.x, frame.y), top
+    if pier.bottom is None:
+        raise ValueError("a pier says two of top, bottom and height")
+    bottom = places.height(pier.bottom, frame.x, frame.y)
+    return bottom, bottom + pier.height
+
+
+def outline(pier: schema.Pier) -> Outline:
+    """The shaft's section."""
+    edges = {"corners": pier.edges.corners, "top": pier.edges.top}
+    if pier.round is not None:
+        return Outline(kind="round", along=pier.round, across=pier.round, top=pier.edges.top)
+    if pier.sides is not None:
+        return Outline(kind="polygon", along=pier.flats, across=pier.flats, sides=pier.sides, **edges)
+    if pier.square is not None:
+        return Outline(kind="rectangle", along=pier.square, across=pier.square, **edges)
+    return Outline(kind="rectangle", along=pier.along, across=pier.across, **edges)
+
+
+def _slab(name: str, pad: schema.Pad, places: Places) -> Body:
+    frame = places.frame(name)
+    top = places.height(pad.top, frame.x, frame.y)
+    return Body(
+        name=name,
+        element=name,
+        part="slab",
+        outline=Outline(
+            kind="rectangle", along=pad.along, across=pad.across, corners=pad.edges.corners, top=pad.edges.top
+        ),
+        frame=frame,
+        bottom=top - pad.thick,
+        top=top,
+        mix=pad.mix,
+        against="form",
+        over=pad.over,
+    )
+
+
+# ---- beams ----
+
+
+def beam_between(
+    name: str, beam: schema.Beam, places: Places, bases: dict[str, Body]
+) -> tuple[Body, tuple[Any, Any], Any]:
+    """The block of a beam, how deep each base is behind the face it meets, and how far it was found off its line."""
+    first, second = (bases[end] for end in beam.between)
+    laid = places.planned if places.planned is not None and name in places.set_out else places
+    start, end = (laid.frame(base) for base in beam.between)
+    turn = arctan2(end.y - start.y, end.x - start.x)
+    shift = beam.shift or schema.Shift()
+    off = (shift.across or 0.0) - (shift.right or 0.0)
+    line = Frame(x=start.x, y=start.y, turn=turn).moved(0.0, off)
+    near, far = line.into(first.frame.x, first.frame.y), line.into(second.frame.x, second.frame.y)
+    half = beam.wide / 2
+    past_first = reach(first.outline, first.frame.turn - turn, -near[1] - half, -near[1] + half)
+    past_second = reach(second.outline, second.frame.turn - turn - pi, far[1] - half, far[1] + half)
+    face, other = near[0] + past_first, far[0] - past_second
+    frame = line.moved((face + other) / 2, 0.0)
+    top = places.height(beam.top, frame.x, frame.y)
+    body = Body(
+        name=name,
+        element=name,
+        part="beam",
+        outline=Outline(kind="rectangle", along=other - face, across=beam.wide),
+        frame=frame,
+        bottom=top - beam.deep,
+        top=top,
+        mix=beam.mix,
+        against="earth",
+        over=beam.over,
+    )
+    return body, (2 * past_first, 2 * past_second), off
+
+
+def reach(outline: Outline, turn: Any, right: Any, left: Any) -> Any:
+    """How far ahead of its middle a section of that turn still holds all of a strip between two offsets.
+
+    Of a strip wider than the section only the part beside it counts.
+    """
+    if outline.kind == "round":
+        radius = outline.along / 2
+        wide = maximum(abs(left), abs(right))
+        return sqrt(maximum(radius * radius - wide * wide, 0.0))
+    sides = outline.sides if outline.kind == "polygon" else 4
+    halves = [outline.along / 2, outline.across / 2] * 2 if sides == 4 else [outline.along / 2] * sides
+    c, s = abs(cos(turn)), abs(sin(turn))
+    if outline.kind == "polygon":
+        widest = outline.along / 2 / cos(pi / sides)
+    else:
+        widest = outline.along / 2 * s + outline.across / 2 * c
+    ahead: Any = np.inf
+    for side, half in enumerate(halves):
+        normal = turn + 2 * pi * side / sides
+        nx, ny = cos(normal), sin(normal)
+        faces = nx > 1e-9
+        for offset in (right, left):
+            at = (half - minimum(maximum(offset, -widest), widest) * ny) / where(faces, nx, 1.0)
+            ahead = minimum(ahead, where(faces, at, np.inf))
+    return maximum(ahead, 0.0)
+
+
+# ---- lifts ----
+
+
+def lifts(pour: schema.Pour, bodies: list[Body]) -> Iterator[tuple[schema.Lift | None, list[Body]]]:
+    """The bodies of each lift. What no lift names is placed after them: pads, slabs and beams, then piers.
+
+    A lift of two mixes is two.
+    """
+    waiting = {body.name: body for body in bodies}
+    groups: list[tuple[schema.Lift | None, dict[str, Body]]] = []
+    for lift in pour.lifts:
+        taken = {body.name: body for word in lift.of for body in waiting.values() if _named(body, word)}
+        waiting = {name: body for name, body in waiting.items() if name not in taken}
+        groups.append((lift, taken))
+    groups.append((None, {name: body for name, body in waiting.items() if body.part != "pier"}))
+    groups.append((None, {name: body for name, body in waiting.items() if body.part == "pier"}))
+    for spec, group in groups:
+        for mix in dict.fromkeys(body.mix for body in group.values()):
+            yield spec, [body for body in group.values() if body.mix == mix]
+
+
+def _named(body: Body, word: str) -> bool:
+    """Whether a lift's word means this block: west pad, west, bollard (a row), pads."""
+    return word in (body.name, body.element, body.element.rpartition(".")[0]) or body.part in PARTS.get(word, ())
+
+
+def lift(number: int, spec: schema.Lift | None, bodies: tuple[Body, ...], mixes: dict[str, schema.Mix]) -> Lift:
+    mix = bodies[0].mix
+    return Lift(
+        number=number,
+        bodies=bodies,
+        slump=mixes[mix].slump if spec is None or spec.slump is None else spec.slump,
+        wetted="" if spec is None else spec.wetted,
+        water=0.0 if spec is None else spec.water,
+        mix=mix,
+    )

@@ -1,0 +1,266 @@
+"""What does the job file say will stand there? `build(job)` is the whole answer, as found where it was found.
+
+    places  : levels, lines, ground, and the frame each measuring chain ends in     placing
+    blocks  : the concrete between its levels, by lift, volumes shared once         blocks, overlap
+    bars    : laid when someone looks                                               bars
+    rest    : posts, leaves, signs, machines, pipes                                 standing
+
+Numbers of the job may be arrays of variants. Whether any of it is strong enough, or fits, is asked by the phases.
+"""
+
+from functools import partial
+from typing import Any
+
+from batterboard.job import schema
+from batterboard.job.schema import Assumption, Job
+from batterboard.quantity import Length, Number, Pressure, UnitWeight, dimension_of
+from batterboard.standards import aci318, tables
+from batterboard.work import bars, blocks, standing
+from batterboard.work.overlap import sharing
+from batterboard.work.placing import Places, places
+from batterboard.work.records import Beam, Body, Lift, Pier, Slab, Soil, Step, Work
+from batterboard.working import nan
+
+
+def build(job: Job) -> Work:
+    """Everything the job describes, placed."""
+    where = places(job)
+    noted = _Notes()
+    lifts = _lifts(job, list(blocks.blocks(where)))
+    body = {body.name: body for lift in lifts for body in lift.bodies}
+    prefixes = _prefixes([*where.bases, *job.beams])
+    piers, slabs = {}, {}
+    for name, base in where.bases.items():
+        marker = bars.Marker(name, prefixes[name])
+        if isinstance(base, schema.Pier):
+            piers[name] = _pier(name, base, job, body, marker, noted)
+        else:
+            slabs[name] = _slab(name, base, job, body[name], marker, noted)
+    bases: dict[str, Pier | Slab] = {**piers, **slabs}
+    shafts = {name: body[name] for name in bases}
+    beams = {
+        name: _beam(name, beam, where, body[name], shafts, bars.Marker(name, prefixes[name]), noted)
+        for name, beam in job.beams.items()
+        if name in body
+    }
+    posts = {
+        name: standing.post(name, post, where, bases[on])
+        for name, post in job.posts.items()
+        if (on := post.on or (post.set.in_ if post.set else "")) in bases
+    }
+    return Work(
+        soil=_soil(job.site.soil, noted),
+        frost=job.site.frost,
+        ground=where.ground,
+        levels=where.levels,
+        marks=where.marks,
+        lines=where.lines,
+        piers=piers,
+        slabs=slabs,
+        beams=beams,
+        posts=posts,
+        leaves={name: standing.leaf(name, leaf, job, posts, noted) for name, leaf in job.leaves.items()},
+        signs={name: standing.sign(name, sign, where, posts) for name, sign in job.signs.items() if sign.on in posts},
+        machines={
+            name: standing.machine(name, machine, where, bases[machine.on])
+            for name, machine in job.machines.items()
+            if machine.on in bases
+        },
+        pipes={name: standing.pipe(name, pipe, bases, beams) for name, pipe in job.pipes.items()},
+        chains={name: _chain(name, job, where) for name in (*bases, *beams)},
+        lifts=lifts,
+        left_out={name: pier.left_out for name, pier in job.piers.items() if pier.left_out},
+        assumed=tuple(noted.all),
+    )
+
+
+class _Notes:
+    """What the tables or common practice put in where the file says nothing."""
+
+    def __init__(self) -> None:
+        self.all: list[Assumption] = []
+
+    def __call__(self, path: str, meaning: str, value: Any, kind: Any) -> Any:
+        self.all.append(Assumption(path, meaning, value, dimension_of(kind)))
+        return value
+
+
+def _lifts(job: Job, bodies: list[Body]) -> tuple[Lift, ...]:
+    groups = list(blocks.lifts(job.pour, bodies))
+    shared = iter(sharing([body for _, group in groups for body in group]))
+    return tuple(
+        blocks.lift(number, spec, tuple(next(shared) for _ in group), job.mixes)
+        for number, (spec, group) in enumerate(groups, 1)
+    )
+
+
+# ---- elements ----
+
+
+def _pier(name: str, pier: schema.Pier, job: Job, body: dict[str, Body], marker: bars.Marker, noted: _Notes) -> Pier:
+    shaft, pad = body[name], body.get(f"{name} pad")
+    cage, mat = pier.bars, pier.pad_bars
+    planned = job.planned.piers[name].bars if job.planned else cage
+    cover: Any = nan
+    found: dict[str, Any] = {}
+    if cage is not None:
+        outer = max((tables.bar(run.size).diameter for run in cage.ties), default=tables.bar(cage.up.size).diameter)
+        cover = planned.cover if planned and not isinstance(planned.cover, schema.FaceCover) else None
+        if cover is None:
+            cover = _cover(f"piers.{name}.bars.cover", shaft.against, outer, noted)
+        if isinstance(cage.cover, schema.FaceCover):
+            faces = ("north", "south", "east", "west", "bottom", "top")
+            found = {face: at for face in faces if (at := getattr(cage.cover, face)) is not None}
+    pad_cover: Any = nan
+    lowest = mat.along if mat else cage.up if cage else None
+    if pad is not None and lowest is not None:
+        pad_cover = mat.cover if mat else None
+        if pad_cover is None:
+            pad_cover = _cover(f"piers.{name}.pad_bars.cover", "earth", tables.bar(lowest.size).diameter, noted)
+    return Pier(
+        name=name,
+        shaft=shaft,
+        pad=pad,
+        lay=partial(bars.pier_bars, marker, cage, mat, shaft, pad, cover, pad_cover),
+        cover=cover,
+        pad_cover=pad_cover,
+        cover_found=found,
+        missing=cage.missing if cage else (),
+        lean=0.0 if pier.lean is None else pier.lean,
+        done=name in job.done,
+    )
+
+
+def _slab(name: str, pad: schema.Pad, job: Job, body: Body, marker: bars.Marker, noted: _Notes) -> Slab:
+    cover: Any = nan
+    if pad.bars is not None:
+        cover = pad.bars.cover
+        if cover is None:
+            cover = _cover(f"pads.{name}.bars.cover", "earth", tables.bar(pad.bars.along.size).diameter, noted)
+    return Slab(
+        name=name,
+        body=body,
+        lay=partial(bars.slab_bars, marker, pad.bars, body, cover),
+        cover=cover,
+        done=name in job.done,
+    )
+
+
+def _beam(
+    name: str,
+    beam: schema.Beam,
+    where: Places,
+    body: Body,
+    shafts: dict[str, Body],
+    marker: bars.Marker,
+    noted: _Notes,
+) -> Beam:
+    _, behind, off = blocks.beam_between(name, beam, where, shafts)
+    cage = beam.bars
+    cover: Any = nan
+    tie = 0.0
+    if cage is not None:
+        tie = max((tables.bar(run.size).diameter for run in cage.ties), default=0.0)
+        cover = cage.cover
+        if cover is None:
+            cover = _cover(f"beams.{name}.bars.cover", "earth", tie or tables.bar(cage.bottom.size).diameter, noted)
+    past = tuple(depth - cover for depth in behind)
+    return Beam(
+        name=name,
+        between=beam.between,
+        body=body,
+        lay=partial(bars.beam_bars, marker, cage, body, cover, past),
+        cover=cover,
+        tie=tie,
+        missing=cage.missing if cage else (),
+        off=off,
+        done=name in where.job.done,
+    )
+
+
+def _cover(path: str, against: str, outer: Any, noted: _Notes) -> Any:
+    words = "cast against earth" if against == "earth" else "formed, in the weather"
+    return noted(path, f"clear cover, {words}, by {aci318.COVER}", aci318.least_cover(against, outer), Length)
+
+
+def _prefixes(names: list[str]) -> dict[str, str]:
+    """Letters for the bar marks of each element, all different: west W, guide_foot GF, bollard.7 B7-."""
+    prefixes: dict[str, str] = {}
+    used = set()
+    for name in names:
+        stem, _, number = name.partition(".")
+        words = stem.replace("_", " ").replace("-", " ").split() or ["X"]
+        for letters in range(1, len(words[0]) + 1):
+            prefix = (words[0][:letters] + "".join(word[0] for word in words[1:])).upper() + number
+            prefix += "-" if prefix[-1].isdigit() else ""
+            if prefix not in used:
+                break
+        else:
+            prefix = f"{name}-"
+        used.add(prefix)
+        prefixes[name] = prefix
+    return prefixes
+
+
+# ---- measuring ----
+
+
+def _chain(name: str, job: Job, where: Places) -> tuple[Step, ...]:
+    """Its level, its place, then the centre of each template on it."""
+    if name in job.beams:
+        return (_level(name, job.beams[name].top, 0.0),)
+    base = where.bases[name]
+    if isinstance(base, schema.Pad) or base.top is not None:
+        level = _level(name, base.top, 0.0)
+    else:
+        level = _level(name, base.bottom, base.height)
+    turn = next((step.turn for step in base.place if step.turn), "") or ""
+    templates = []
+    fixings: dict[str, schema.Post | schema.Machine] = {**job.posts, **job.machines}
+    for thing, fixed in fixings.items():
+        if fixed.on == name and fixed.joint is not None:
+            shift = fixed.shift or schema.Shift()
+            ahead = (shift.along or 0.0) - (shift.back or 0.0)
+            left = (shift.across or 0.0) - (shift.right or 0.0)
+            templates.append(Step(element=thing, kind="template", from_=name, line=turn, value=ahead, across=left))
+    return (level, *where.chain(name), *templates)
+
+
+def _level(name: str, elevation: schema.Elevation | None, more: Any) -> Step:
+    assert elevation is not None
+    value = (elevation.up or 0.0) - (elevation.down or 0.0) + more
+    return Step(element=name, kind="level", from_=elevation.level or "ground", line="", value=value)
+
+
+# ---- soil ----
+
+
+def _soil(soil: schema.Soil, noted: _Notes) -> Soil:
+    """What a report gives, and the presumptive table where it is silent."""
+    bearing, side, friction, cohesion = soil.bearing, soil.side, soil.friction, soil.cohesion
+    origin = soil.from_
+    if bearing is None or side is None or (friction is None and cohesion is None):
+        row, source = tables.soil(soil.class_), tables.soil.source(soil.class_)
+        origin = str(source) if origin == "table" else f"{origin}, else {source}"
+        if bearing is None:
+            bearing = noted("site.soil.bearing", f"allowable bearing by {source}", row.bearing, Pressure)
+        if side is None:
+            side = noted("site.soil.side", f"lateral bearing by {source}", row.side, UnitWeight)
+        if friction is None and cohesion is None:
+            friction, cohesion = row.friction, row.cohesion
+            if friction == friction:
+                noted("site.soil.friction", f"sliding friction by {source}", friction, Number)
+            if cohesion == cohesion:
+                noted("site.soil.cohesion", f"adhesion by {source}", cohesion, Pressure)
+    return Soil(
+        name=soil.class_,
+        bearing=bearing,
+        side=side,
+        friction=nan if friction is None else friction,
+        cohesion=nan if cohesion is None else cohesion,
+        stiff=soil.stiff,
+        weight=soil.weight,
+        swell=soil.swell,
+        slope=soil.slope,
+        origin=origin,
+    )
