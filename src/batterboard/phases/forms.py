@@ -45,6 +45,16 @@ class Panel:
 
 
 @dataclass(frozen=True, kw_only=True)
+class EndCut:
+    """One saw cut at the end of a strip that lies on the face named in `down`."""
+
+    against: str  # "the corner strip", "the next top strip", "the top chamfer"
+    down: str  # "a leg", "the top leg"
+    mitre: Angle  # turn of the cut from square across
+    bevel: Angle  # tilt of the blade from upright
+
+
+@dataclass(frozen=True, kw_only=True)
 class Strip:
     """Equal chamfer strips of one box: right-angled triangles in section, laid in the corner of the form."""
 
@@ -55,9 +65,7 @@ class Strip:
     count: int
     long: Length  # to cut: long point
     short: Length  # short point
-    mitre: Angle  # of both ends, saw settings with the strip on its own panel face
-    bevel: Angle
-    ends: str  # how the ends are cut, in words
+    cuts: tuple[EndCut, ...]  # the same at both ends of a top strip, at the upper end of a corner strip
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -126,7 +134,8 @@ class Box:
     lateral: Lateral
     sheathing: Sheathing | None
     lumber: str  # of the yokes: "2x4 DF-L No. 2 on edge"; "" without yokes
-    yoke_length: Length  # of each stick, with its ends lapping past the corner; nan without yokes
+    yoke_along: Length  # of the two sticks of a yoke that run along, ends past the corners; nan without yokes
+    yoke_across: Length
     yokes: tuple[Yoke, ...]
     area: Area  # of the faces that the concrete touches
 
