@@ -56,7 +56,7 @@ def cover_on_earth(d_b: Length) -> Length:
 
 @formula(source=COVER, limits="d_b > 0")
 def cover_formed(d_b: Length) -> Length:
-    """Specified cover of formed concrete that meets earth or weather [m]. d_b : of the outermost steel; No. 6 needs more."""
+    """Specified cover of formed concrete that meets earth or weather [m]: more from No. 6 on. d_b : outermost steel."""
     c = where(d_b > 0.7 * inch, 2 * inch, 1.5 * inch)
     return c
 
