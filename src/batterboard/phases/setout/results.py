@@ -1,11 +1,10 @@
-"""Where exactly, in what order do I measure, and will the plate drop on its bolts?
+"""What setting out answers with: the order of measuring, stakes, check measurements, the opening, the plates.
 
     reading : Reading(number=3, element="east", kind="along", hold="west", line="gate", way="ahead", value=4.65)
-    stake   : Stake("west", x=7.39, y=6.71, top=31.3, along=7.39, off=6.71, major=0.004, ...)   a pier's centre, a bolt, a post
-    drop    : DropOn("hinge", chance=0.998, ...)      one plate over its bolts, as found and as it may come out
+    stake   : Stake(name="west", x=7.39, y=6.71, top=31.3, ...)     a base's centre, a bolt, a post
+    drop    : DropOn(name="hinge", chance=0.998, ...)               one plate over its bolts, as found and by chance
 
-ONE vector of independent elementary errors stands behind all of it: a tape used twice stands in it once, a template drills
-bolts and plate. Sizes of errors are standard deviations. Adjusting check measurements is not here.
+Sigmas are standard deviations.
 """
 
 from dataclasses import dataclass
@@ -20,16 +19,17 @@ class Reading:
     """One printed step of the measuring order."""
 
     number: int  # over the whole job, from 1
-    element: str
+    element: str  # what is placed; for a template the post or machine it is for
     kind: Literal["level", "along", "off", "turn", "template"]
-    hold: str  # the mark, level, line or element the tape or rod is held at
+    hold: str  # the mark, level, line or element the tape or rod is held at; a line means its start
     line: str  # the line it is measured along, off or by; "" for a level
-    way: Literal["ahead", "back", "left", "right", "up", "down", "along", ""]
-    value: Length  # what to read, never negative
+    way: Literal["ahead", "back", "left", "right", "up", "down", ""]
+    value: Length  # what to read, never negative; of a turn nan
+    angle: Angle  # of a turn, against the line's direction, counter-clockwise; else nan
     running: Length  # along: the same from the line's start, so that marks can run from one end; else nan
     derived: bool  # followed from the opening
-    sigma: Length  # of this step alone, at the element
-    share: Number  # of the variance of the element's centre (of its top, for a level)
+    sigma: Length  # what this step alone does to the place, or to the level
+    share: Number  # of this step in the variance of the place, or of the level
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -37,13 +37,13 @@ class Stake:
     """A point to be set out."""
 
     name: str  # "west", "hinge", "hinge.bolt.1"
-    element: str
+    element: str  # the base it stands on
     kind: Literal["pier", "slab", "post", "machine", "bolt"]
     x: Length
     y: Length
     top: Length  # level of its concrete, above the job's zero
     ground: Length
-    cut: Length  # from the ground down to the underside of what is dug for it; nan for bolts and posts
+    cut: Length  # from the ground down to the underside of what is dug for it; nan for what stands on a base
     line: str  # the line that `along` and `off` are taken from
     along: Length  # from the line's start
     off: Length  # to its left
@@ -54,28 +54,30 @@ class Stake:
     minor: Length
     direction: Angle  # of the longer axis, counter-clockwise from x
     shares: dict[str, Number]  # of each error in the variance of its place, greatest first
-    worst: str  # the one step that would most improve it
+    worst: str  # the one that would most improve it
 
 
 @dataclass(frozen=True, kw_only=True)
 class Diagonal:
-    """A check measurement: what the tape should say between two points, and how far off it may be."""
+    """A check measurement: what the tape should say between two points."""
 
     name: str  # "west to east"
     a: str
     b: str
     length: Length
     sigma: Length
-    allow: Length  # off by more than this is no chance any more
+    allow: Length  # off by more than this happens to one in twenty that were set out well
+    square: Angle  # from the start of a line: how sure the offset's right angle is once it was checked so; else nan
+    aside: Length  # of two that cross, off by `allow` either way: how far the far plate then stands aside; else nan
 
 
 @dataclass(frozen=True, kw_only=True)
 class Rod:
-    """A level rod on a top, read from one set-up."""
+    """A level rod, read from one set-up of the instrument."""
 
-    name: str
+    name: str  # "west top", "west pad bottom"
     level: str  # the bench mark
-    above: Length  # of the top above the bench mark, negative below
+    above: Length  # the bench mark; negative below
     difference: Length  # the rod reads this much more than on the bench mark; negative: less
 
 
@@ -85,16 +87,18 @@ class Opening:
 
     name: str  # the leaf, or both: "a + b"
     posts: tuple[str, str]
-    between_centres: Length  # of the posts, as the work stands
-    clear: Length  # between their faces
+    depths: tuple[Length, Length]  # of the posts, that way
+    between: Length  # centres of the posts at the lower hinges, as the work stands
+    between_high: Length  # at the upper hinges
+    clear: Length  # between their faces, at the lower hinges
     leaves: Length
     gaps: Length
-    needed: Length  # leaves and gaps together
-    misclosure: Length  # clear less needed: positive, too wide
+    misclosure: Length  # clear less leaves and gaps: positive, too wide
+    misclosure_high: Length
     latch_gap: Length
-    sigma: Length  # of the clear opening at the foot
-    sigma_high: Length  # at the upper hinge, with both posts' plumb
-    worst: str
+    sigma: Length  # of the clear opening at the lower hinges
+    sigma_high: Length
+    worst: str  # the error that would most improve it
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -102,12 +106,13 @@ class DropOn:
     """One plate over its bolts."""
 
     name: str  # the post or machine
+    diameter: Length  # of the bolts
     hole: Length
     clearance: Length  # of a bolt in the middle of its hole
-    shift_along: Length  # that leaves the tightest bolt the most to spare, as found
+    shift_along: Length  # of the plate that leaves the tightest bolt the most to spare, as found
     shift_across: Length
     turn: Angle
-    offset: Length  # the largest offset of a bolt from its hole's centre then
+    offset: Length  # the largest of a bolt from its hole's centre then
     spare: Length
     chance: Number  # that the plate drops on
     samples: int
@@ -121,5 +126,4 @@ class Setout:
     rods: tuple[Rod, ...]
     openings: tuple[Opening, ...]
     drops: tuple[DropOn, ...]
-    errors: dict[str, Number]  # every elementary error and its standard deviation
     checks: tuple[Check, ...]

@@ -1,0 +1,168 @@
+"""Does it close? Tapes across what was set out, the gate's opening, the plates on their bolts.
+
+pairs    : points worth taping between             west to east, hinge.bolt.1 to latch.bolt.3
+gates    : leaves that close one opening together
+drop     : one plate, as found and in simulated jobs
+"""
+
+from collections.abc import Iterator
+from typing import Any
+
+import numpy as np
+
+from batterboard.methods import fit
+from batterboard.phases.setout.order import alone, on_line, shares
+from batterboard.phases.setout.places import SCALE, Layout, Site
+from batterboard.phases.setout.results import Diagonal, DropOn, Opening
+from batterboard.standards import aisc, layout
+from batterboard.work.records import Leaf, Work
+from batterboard.working import absolute, cos, hypot, nan, sin
+
+SAMPLES = 2000  # simulated jobs for each plate: its chance is then sure to half a percent
+SEED = 1
+ONE_IN_TWENTY = 1.96  # standard deviations that a sound measurement goes beyond so often
+
+
+# ---- check measurements ----
+
+
+def pairs(work: Work) -> Iterator[tuple[str, str, str]]:
+    """Points worth taping between, and what kind of pair they are."""
+    for name in work.bases:
+        steps = {s.kind: s for s in work.chains[name]}
+        along, off = steps.get("along"), steps.get("off")
+        if along and off and along.line == off.line and np.any(np.asarray(off.value) != 0):
+            yield along.line, name, "square"
+    for leaves in gates(work):
+        a, b = _posts_of(*leaves)
+        if work.posts[a].on != work.posts[b].on:
+            yield work.posts[a].on, work.posts[b].on, "centres"
+        first, second = work.posts[a].bolts, work.posts[b].bolts
+        if first is not None and second is not None and len(first.x) == len(second.x) == 4:
+            yield f"{a}.bolt.1", f"{b}.bolt.3", "cross"
+            yield f"{a}.bolt.4", f"{b}.bolt.2", "cross"
+    for beam in work.beams.values():
+        yield (*beam.between, "centres")
+
+
+def diagonal(plan: Layout, a: str, b: str, kind: str) -> Diagonal:
+    name = f"{a} to {b}"
+
+    def taped(site: Site) -> Iterator[Any]:
+        (ax, ay), (bx, by) = _point(site, a), _point(site, b)
+        yield hypot(bx - ax, by - ay) / (1 + site.e[SCALE]) + site.e[f"{name} reading"]
+
+    spread = plan.spread(taped)
+    length, allow = alone(spread.nominal[0]), alone(ONE_IN_TWENTY * spread.sigma[0])
+    square = aside = nan
+    if kind == "square":
+        square = layout.angle_by_tape(
+            *(absolute(v) for v in on_line(plan.work, a, *_point(plan.meant, b))), plan.tools.tape
+        )
+    if kind == "cross":
+        aside = layout.racking(length, length + allow, length - allow)
+    return Diagonal(
+        name=name, a=a, b=b, length=length, sigma=alone(spread.sigma[0]), allow=allow, square=square, aside=aside
+    )
+
+
+def _point(site: Site, name: str) -> tuple[Any, Any]:
+    if name in site.work.lines:
+        line = site.line(name)
+        return line.x, line.y
+    if name in site.work.bases:
+        frame = site.base(name)
+        return frame.x, frame.y
+    thing, _, number = name.rpartition(".bolt.")
+    return site.bolts(thing)[int(number) - 1]
+
+
+# ---- openings and plates ----
+
+
+def gates(work: Work) -> Iterator[tuple[Leaf, ...]]:
+    """Leaves that close one opening together."""
+    for leaf in work.leaves.values():
+        other = work.leaves.get(leaf.meets)
+        if other is None:
+            yield (leaf,)
+        elif list(work.leaves).index(leaf.name) < list(work.leaves).index(other.name):
+            yield leaf, other
+
+
+def _posts_of(leaf: Leaf, other: Leaf | None = None) -> tuple[str, str]:
+    return leaf.hinge_post, other.hinge_post if other else leaf.latch_post
+
+
+def opening(plan: Layout, *leaves: Leaf) -> Opening:
+    work, first = plan.work, leaves[0]
+    names = _posts_of(*leaves)
+    turn, low, high = first.turn, first.low, first.high
+    depths = (work.posts[names[0]].section.depth, work.posts[names[1]].section.depth)
+
+    def between(site: Site) -> Iterator[Any]:
+        for height in (low, high):
+            a, b = (site.post(name, height) for name in names)
+            yield (b.x - a.x) * cos(turn) + (b.y - a.y) * sin(turn)
+
+    spread = plan.spread(between)
+    near, far = alone(spread.nominal[0]), alone(spread.nominal[1])
+    long = sum(leaf.length for leaf in leaves)
+    gaps = sum(leaf.hinge_gap for leaf in leaves) + first.latch_gap
+    parts = shares(dict(zip(spread.names, spread.share[0], strict=True)))
+    return Opening(
+        name=" + ".join(leaf.name for leaf in leaves),
+        posts=names,
+        depths=depths,
+        between=near,
+        between_high=far,
+        clear=layout.clear_opening(near, *depths),
+        leaves=long,
+        gaps=gaps,
+        misclosure=layout.opening_misclosure(near, *depths, long, gaps),
+        misclosure_high=layout.opening_misclosure(far, *depths, long, gaps),
+        latch_gap=first.latch_gap,
+        sigma=alone(spread.sigma[0]),
+        sigma_high=alone(spread.sigma[1]),
+        worst=next(iter(parts), ""),
+    )
+
+
+def drop(plan: Layout, name: str) -> DropOn:
+    """The plate over its bolts as found, and in simulated jobs."""
+    thing = plan.work.posts.get(name) or plan.work.machines[name]
+    bolts, plate = thing.bolts, thing.plate
+    assert bolts is not None and plate is not None
+    clearance = aisc.radial_clearance(plate.hole, bolts.rod.diameter)
+    still = np.array_equal(bolts.x, bolts.found_x) and np.array_equal(bolts.y, bolts.found_y)
+    best = None if still else fit.minimax_fit(bolts.x, bolts.y, bolts.found_x, bolts.found_y, clearance)
+    offset = alone(best.largest) if best else 0.0
+    return DropOn(
+        name=name,
+        diameter=bolts.rod.diameter,
+        hole=plate.hole,
+        clearance=clearance,
+        shift_along=alone(best.shift_x) if best else 0.0,
+        shift_across=alone(best.shift_y) if best else 0.0,
+        turn=alone(best.turn) if best else 0.0,
+        offset=offset,
+        spare=clearance - offset,
+        chance=_chance(plan, name, clearance),
+        samples=SAMPLES,
+    )
+
+
+def _chance(plan: Layout, name: str, clearance: Any) -> Any:
+    """The share of simulated plates that drop on: one fit of all bolts each. Where the template stands cancels.
+
+    In the template's own axes its drilling and the bolts' movement are left, and the drilling is the plate's too.
+    """
+
+    def holes_and_rods(site: Site) -> Iterator[Any]:
+        for places in (*site.holes(name), *site.rods(name)):
+            yield from places
+
+    drawn = plan.samples(holes_and_rods, SAMPLES, SEED)
+    n = len(drawn) // 4
+    hx, hy, rx, ry = (drawn[i * n : (i + 1) * n] for i in range(4))
+    return alone(fit.drops_on(hx, hy, rx, ry, clearance).mean(axis=0))

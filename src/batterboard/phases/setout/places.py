@@ -1,0 +1,254 @@
+"""Where does a thing really end up, if each measurement is a little off?
+
+    error  : "west off"  1/16 in      one independent cause by its name; a tape used twice stands in the vector once
+    layout : every error of a job, with its standard deviation
+    site   : layout.under(errors)     the job as it comes out with these errors; with none, as the work has it
+
+Each place is written once, here: nominal place, derivatives and samples are calls of it. A template is set on its
+marks, turned and drilled once, for bolts and plate; what the bolts do alone is move while they are placed. What was
+found stands where it was found.
+"""
+
+from collections.abc import Callable, Iterable, Mapping
+from dataclasses import dataclass
+from functools import cached_property
+from typing import Any
+
+import numpy as np
+
+from batterboard.job.schema import Instruments
+from batterboard.methods.errors import ErrorVector, Spread, propagate, sample
+from batterboard.work.records import Bolts, Frame, Step, Work
+from batterboard.working import arctan2, cos, sin
+
+Errors = Mapping[str, Any]
+SCALE = "tape scale"
+
+
+@dataclass(frozen=True, eq=False)
+class Layout:
+    """A work and what it is measured with."""
+
+    work: Work
+    tools: Instruments
+    checked: tuple[str, ...] = ()  # names of the check measurements, each with a reading of its own
+
+    def under(self, errors: Errors) -> "Site":
+        return Site(self, errors)
+
+    @cached_property
+    def bolts(self) -> dict[str, Bolts]:
+        """By post or machine."""
+        posts = {p.name: p.bolts for p in self.work.posts.values() if p.bolts is not None}
+        return {**posts, **{m.name: m.bolts for m in self.work.machines.values()}}
+
+    @cached_property
+    def steps(self) -> dict[str, dict[str, Step]]:
+        """The chain of each base, by kind of step."""
+        return {
+            name: {s.kind: s for s in self.work.chains.get(name, ()) if s.kind != "template"}
+            for name in self.work.bases
+        }
+
+    @cached_property
+    def errors(self) -> ErrorVector:
+        """Every elementary error of the job and its standard deviation."""
+        t = self.tools
+        sigma: dict[str, Any] = {SCALE: t.tape_scale}
+        for line in self.work.lines.values():
+            if line.square:
+                sigma |= {f"{line.name} start": t.tape, f"{line.name} square": t.square}
+            else:
+                sigma |= {f"{line.name} start": t.line_end, f"{line.name} end": t.line_end}
+        for name, steps in self.steps.items():
+            sigma[f"{name} level"] = t.level
+            if "along" in steps:
+                sigma[f"{name} along"] = t.tape
+            if "off" in steps:
+                sigma |= {f"{name} off": t.tape, f"{name} string": t.string, f"{name} square": t.square}
+        for name, bolts in self.bolts.items():
+            sigma |= _both(f"{name} template", t.template) | {f"{name} turn": t.turn}
+            for number in range(1, len(bolts.x) + 1):
+                sigma |= _both(f"{name} hole {number}", t.drill) | _both(f"{name} bolt {number}", t.bolt)
+        for post in self.work.posts.values():
+            if post.bolts is None:
+                sigma |= _both(f"{post.name} template", t.template)
+            sigma |= _both(f"{post.name} plumb", t.plumb)
+        sigma |= {f"{name} reading": t.tape for name in self.checked}
+        return ErrorVector(sigma)
+
+    def spread(self, place: Callable[["Site"], Iterable[Any]]) -> Spread:
+        """What a place is and how sure: by those errors alone that it depends on."""
+        return propagate(lambda errors: place(self.under(errors)), self._asked_by(place))
+
+    def samples(self, place: Callable[["Site"], Iterable[Any]], count: int, seed: int) -> Any:
+        """The place in so many simulated jobs (items, count, ...)."""
+        return sample(lambda errors: place(self.under(errors)), self._asked_by(place), count, seed)
+
+    def _asked_by(self, place: Callable[["Site"], Iterable[Any]]) -> ErrorVector:
+        asked = _Asked()
+        rows = list(place(self.under(asked)))
+        sigmas = {name: self.errors.sigmas[name] for name in asked or (SCALE,)}
+        variants = np.broadcast_shapes(*(np.shape(v) for v in (*rows, *sigmas.values())))
+        # An error has the shape of the variants, so that cases come before them.
+        return ErrorVector({name: np.broadcast_to(np.asarray(s, float), variants) for name, s in sigmas.items()})
+
+    @cached_property
+    def meant(self) -> "Site":
+        """The job without errors."""
+        return Site(self, _Asked(), meant=True)
+
+
+class _Asked(dict[str, float]):
+    """No errors at all; remembers which were asked for."""
+
+    def __missing__(self, name: str) -> float:
+        self[name] = 0.0
+        return 0.0
+
+
+def _both(name: str, sigma: Any) -> dict[str, Any]:
+    return {f"{name} along": sigma, f"{name} across": sigma}
+
+
+class Site:
+    """A job as it comes out under given errors, each a number or an array (cases, ...)."""
+
+    def __init__(self, layout: Layout, errors: Errors, *, meant: bool = False) -> None:
+        self.layout, self.work, self.e, self.is_meant = layout, layout.work, errors, meant
+        self._lines: dict[str, Frame] = {}
+        self._measured: dict[str, tuple[Any, Any]] = {}
+
+    def line(self, name: str) -> Frame:
+        """A string line as it was drawn: along ahead, across to the left."""
+        if name not in self._lines:
+            self._lines[name] = self._drawn(name)
+        return self._lines[name]
+
+    def _drawn(self, name: str) -> Frame:
+        line, e = self.work.lines[name], self.e
+        if not line.set_from:
+            start, end = e[f"{name} start"], e[f"{name} end"]
+            at = Frame(x=line.x, y=line.y, turn=line.turn).moved(0.0, start)
+            return Frame(x=at.x, y=at.y, turn=line.turn + (end - start) / line.length)
+        meant, drawn = self.work.lines[line.set_from], self.line(line.set_from)
+        along, off = Frame(x=meant.x, y=meant.y, turn=meant.turn).into(line.x, line.y)
+        turned, scale = line.turn + (drawn.turn - meant.turn), 1 + e[SCALE]
+        if line.square:
+            x, y = drawn.out(along * scale + e[f"{name} start"], off * scale)
+            return Frame(x=x, y=y, turn=turned + e[f"{name} square"])
+        start, end = e[f"{name} start"], e[f"{name} end"]
+        x, y = drawn.out(along, off * scale + start)
+        return Frame(x=x, y=y, turn=turned + (end - start) / line.length)
+
+    def measured(self, name: str) -> tuple[Any, Any]:
+        """Where the chain of a base puts its centre: along a line as drawn, at an offset from a line as drawn."""
+        if name not in self._measured:
+            self._measured[name] = self._taped(name)
+        return self._measured[name]
+
+    def _taped(self, name: str) -> tuple[Any, Any]:
+        steps, frame, e = self.layout.steps[name], self.work.bases[name].frame, self.e
+        along, off = steps.get("along"), steps.get("off")
+        either = along or off
+        if either is None:
+            return frame.x, frame.y
+        first, second = (along or either).line, (off or either).line
+        path, side, scale = self.line(first), self.line(second), 1 + e[SCALE]
+        station, offset = 0.0, 0.0
+        if along is not None:
+            station = self._start(along, path) + along.value * scale + e[f"{name} along"]
+        if off is not None:
+            offset = off.value * scale + e[f"{name} off"] + e[f"{name} string"]
+        if first == second:
+            out = offset
+        else:  # square to the first until the offset from the second is right
+            x, y = path.out(station, 0.0)
+            out = (offset - side.into(x, y)[1]) / cos(path.turn - side.turn)
+        askew = e[f"{name} square"] if off is not None else 0.0
+        return path.out(station - out * askew, out)
+
+    def _start(self, along: Step, path: Frame) -> Any:
+        """The station the tape is held at."""
+        if along.from_ in self.work.bases:
+            return path.into(*self._centre(along.from_))[0]
+        if along.from_ in self.work.marks:
+            return path.into(*self.work.marks[along.from_])[0]
+        return 0.0
+
+    def _centre(self, name: str) -> tuple[Any, Any]:
+        """Where the work has it, moved by what the errors change in its chain."""
+        frame = self.work.bases[name].frame
+        if self.is_meant:
+            return frame.x, frame.y
+        x, y = self.measured(name)
+        meant_x, meant_y = self.layout.meant.measured(name)
+        return frame.x + (x - meant_x), frame.y + (y - meant_y)
+
+    def base(self, name: str) -> Frame:
+        """A pier or slab: its centre, and its own along."""
+        frame, steps = self.work.bases[name].frame, self.layout.steps[name]
+        x, y = self._centre(name)
+        turned = steps.get("turn") or steps.get("along") or steps.get("off")
+        swung = self.line(turned.line).turn - self.work.lines[turned.line].turn if turned else 0.0
+        return Frame(x=x, y=y, turn=frame.turn + swung)
+
+    def top(self, name: str) -> Any:
+        return self.work.bases[name].top + self.e[f"{name} level"]
+
+    def template(self, name: str) -> Frame:
+        """Where the template of a post or machine was set, and how it lies."""
+        on = self.work.posts[name].on if name in self.work.posts else self.work.machines[name].on
+        meant, here, e = self.work.bases[on].frame, self.base(on), self.e
+        bolts = self.layout.bolts.get(name)
+        own = bolts.frame if bolts is not None else self.work.posts[name].frame
+        along, across = meant.into(own.x, own.y)
+        x, y = here.out(along + e[f"{name} template along"], across + e[f"{name} template across"])
+        turned = e[f"{name} turn"] if bolts is not None else 0.0
+        return Frame(x=x, y=y, turn=own.turn + (here.turn - meant.turn) + turned)
+
+    def holes(self, name: str) -> tuple[list[Any], list[Any]]:
+        """Holes of template and plate in their own axes: drilled once, through both."""
+        bolts, e = self.layout.bolts[name], self.e
+        n = range(len(bolts.x))
+        return (
+            [bolts.x[i] + e[f"{name} hole {i + 1} along"] for i in n],
+            [bolts.y[i] + e[f"{name} hole {i + 1} across"] for i in n],
+        )
+
+    def rods(self, name: str) -> tuple[list[Any], list[Any]]:
+        """Bolts in the template's axes: out of its holes, moved in the concrete. One that was found stands as found."""
+        bolts, e = self.layout.bolts[name], self.e
+        x, y = self.holes(name)
+        for i in range(len(bolts.x)):
+            if i + 1 in bolts.found:
+                x[i], y[i] = bolts.found_x[i], bolts.found_y[i]
+            else:
+                x[i], y[i] = x[i] + e[f"{name} bolt {i + 1} along"], y[i] + e[f"{name} bolt {i + 1} across"]
+        return x, y
+
+    def bolts(self, name: str) -> list[tuple[Any, Any]]:
+        """Bolts in the job's plan."""
+        template = self.template(name)
+        return [template.out(x, y) for x, y in zip(*self.rods(name))]
+
+    def plate(self, name: str) -> Frame:
+        """Where a plate lies that was put on its bolts in the middle of their play."""
+        if name not in self.layout.bolts:
+            return self.template(name)
+        template, (hx, hy), (rx, ry) = self.template(name), self.holes(name), self.rods(name)
+        n = len(hx)
+        mx, my, ox, oy = sum(hx) / n, sum(hy) / n, sum(rx) / n, sum(ry) / n
+        hx, hy, rx, ry = [x - mx for x in hx], [y - my for y in hy], [x - ox for x in rx], [y - oy for y in ry]
+        askew = sum(a * d - b * c for a, b, c, d in zip(hx, hy, rx, ry))
+        straight = sum(a * c + b * d for a, b, c, d in zip(hx, hy, rx, ry))
+        turn = arctan2(askew, straight)
+        c, s = cos(turn), sin(turn)
+        x, y = template.out(ox - (c * mx - s * my), oy - (s * mx + c * my))
+        return Frame(x=x, y=y, turn=template.turn + turn)
+
+    def post(self, name: str, height: Any = 0.0) -> Frame:
+        """A post at a height above its foot, as far out of plumb as it was found and then is set."""
+        foot, post = self.plate(name), self.work.posts[name]
+        along = (post.lean + self.e[f"{name} plumb along"]) * height
+        return foot.moved(along, self.e[f"{name} plumb across"] * height)
