@@ -21,7 +21,7 @@ A sheet in twenty lines. Lengths are metres in a view, millimetres on paper; wha
             d.Polygon(d.rectangle(*outline), d.CONCRETE, fill="tone", hatch="concrete"),
             d.CentreLine((0.279, 0.0), (0.279, 1.016)),
             *d.stack(scale, outline, "below", [d.Chain((0.0, 0.279, 0.559)), d.Chain((0.0, 0.559))], say),
-            *d.levels(scale, 0.7, [(0.0, "ground"), (1.016, "top of pier")]),
+            *d.beside(scale, 0.7, [((0.5, 0.6), "8 #5")], [(0.0, "ground"), (1.016, "top of pier")]),
         )
 
     sheet = d.Sheet(name="Pier", job="Orchard gate", job_hash="3fa9c2d1", page=(1, 2))
@@ -92,7 +92,7 @@ from batterboard.views.drawing.model import (
     rectangle,
 )
 from batterboard.views.drawing.page import across, area, centred, down, extent, fit, outside, overlaps
-from batterboard.views.drawing.placing import Chain, beside, levels, running, scale_bar, stack
+from batterboard.views.drawing.placing import Chain, beside, running, scale_bar, stack
 from batterboard.views.drawing.svg import svg
 from batterboard.views.drawing.tiles import check_square, full_size
 
@@ -159,7 +159,6 @@ __all__ = [
     "extent",
     "fit",
     "full_size",
-    "levels",
     "outside",
     "overlaps",
     "rectangle",

@@ -12,7 +12,7 @@ from typing import Any
 
 from batterboard.views.drawing.compass import along, away, bearing
 from batterboard.views.drawing.layers import LAYERS, Layer, Scale
-from batterboard.views.drawing.model import Entity, Linear, Ordinate, Point, Polygon, Radial, Sheet, View
+from batterboard.views.drawing.model import Circle, Entity, Linear, Ordinate, Point, Polygon, Radial, Sheet, View
 from batterboard.views.drawing.page import extent, name_under
 from batterboard.views.drawing.strokes import (
     HEIGHT,
@@ -33,7 +33,7 @@ from batterboard.views.drawing.strokes import (
 _UNITS = {"us": (1, 1 / 0.0254), "si": (4, 1000.0)}  # $INSUNITS, units in a metre
 _COLOURS = {"graphite": 7, "soft": 8, "string": 5, "red": 1}
 _TONE = 254
-_HATCHES = {"concrete": ("AR-CONC", 0.9), "earth": ("EARTH", 14.0), "stone": ("GRAVEL", 5.0)}  # scale: units as mm
+_HATCHES = {"concrete": ("AR-CONC", 0.9), "earth": ("EARTH", 26.0), "stone": ("GRAVEL", 5.0)}  # scale: units as mm
 _DIMENSIONS = (Linear, Ordinate, Radial)
 _BETWEEN = 40.0  # views, side by side [mm of paper]
 
@@ -132,20 +132,24 @@ def _write(desk: _Desk, entity: Entity) -> None:
     if isinstance(entity, _DIMENSIONS):
         _write_dimension(desk, entity)
         return
-    if isinstance(entity, Polygon) and entity.hatch:
-        points = [desk.point(desk.where.on_paper(point)) for point in entity.points]
-        _write_hatch(desk, points, entity)
-        entity = replace(entity, hatch="")
-    _write_marks(desk, desk.space, strokes(entity, desk.where))
+    plain = replace(entity, hatch="") if isinstance(entity, Polygon | Circle) else entity
+    _write_marks(desk, desk.space, strokes(plain, desk.where))
+    if isinstance(entity, Polygon | Circle) and entity.hatch:
+        _write_hatch(desk, entity)
 
 
-def _write_hatch(desk: _Desk, points: list[Point], entity: Polygon) -> None:
+def _write_hatch(desk: _Desk, entity: Polygon | Circle) -> None:
     from ezdxf.tools import pattern
 
     name, size = _HATCHES[entity.hatch]
     hatch = desk.space.add_hatch(dxfattribs={"layer": entity.layer.name, "lineweight": 13})
     hatch.set_pattern_fill(name, color=256, scale=size * desk.k, definition=pattern.load(measurement=0)[name])
-    hatch.paths.add_polyline_path(points, is_closed=True)
+    if isinstance(entity, Circle):
+        centre = desk.point(desk.where.on_paper(entity.centre))
+        hatch.paths.add_edge_path().add_arc(centre, entity.radius * desk.units, 0, 360)
+    else:
+        points = [desk.point(desk.where.on_paper(point)) for point in entity.points]
+        hatch.paths.add_polyline_path(points, is_closed=True)
 
 
 def _write_dimension(desk: _Desk, entity: Linear | Ordinate | Radial) -> None:
@@ -214,9 +218,9 @@ def _write_marks(desk: _Desk, space: Any, marks: Iterable[Mark]) -> None:
                 centre, radius = desk.point(mark.centre), mark.radius * desk.k
                 if mark.fill in ("tone", "solid"):
                     _write_fill(space, mark, look).paths.add_edge_path().add_arc(centre, radius, 0, 360)
-                if mark.whole:
+                if mark.whole and mark.pen:
                     space.add_circle(centre, radius, dxfattribs=look)
-                else:
+                elif mark.pen:
                     space.add_arc(centre, radius, mark.start, mark.end, dxfattribs=look)
 
 

@@ -47,6 +47,7 @@ NOTES = Layer("NOTES", LIGHT)
 LAYERS = (
     SHEET, GROUND, CONCRETE, TIMBER, STEEL, HIDDEN, BARS, PIPES, BOLTS, CUT, DRILL, CENTRE, LINES, DIMS, CHECK, NOTES,
 )  # fmt: skip
+WRITTEN = (LINES, DIMS, CHECK, NOTES)  # what is said of a thing, not the thing
 
 
 @dataclass(frozen=True)

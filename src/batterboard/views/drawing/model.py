@@ -55,10 +55,13 @@ class Polygon:
 
 @dataclass(frozen=True)
 class Circle:
+    """Filled and hatched like a Polygon."""
+
     centre: Point
     radius: float
     layer: Layer
     fill: str = ""
+    hatch: str = ""
 
 
 @dataclass(frozen=True)

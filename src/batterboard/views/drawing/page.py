@@ -12,7 +12,7 @@ from dataclasses import dataclass, replace
 from itertools import combinations
 
 from batterboard.views.drawing.compass import along, clash
-from batterboard.views.drawing.layers import SCALES, SHEET, Scale
+from batterboard.views.drawing.layers import SCALES, SHEET, WRITTEN, Scale
 from batterboard.views.drawing.lettering import ABOVE, BELOW, shortened, width, wrapped
 from batterboard.views.drawing.model import Box, Entity, Point, Polyline, Sheet, Text, View, rectangle
 from batterboard.views.drawing.strokes import (
@@ -171,10 +171,13 @@ def _bare_extent(view: View) -> tuple[Point, Point]:
 
 
 def name_under(view: View, system: str) -> tuple[Entity, ...]:
-    """The view's name, underlined, and its scale."""
+    """The view's name, underlined, and its scale, below the middle of what is drawn."""
     if not view.name:
         return ()
     (left, bottom), (right, _) = _bare_extent(view)
+    drawn = [mark for mark in _part(view.entities, placement(view)).marks if mark.layer not in WRITTEN]
+    if drawn and not view.clip:
+        left, _, right, _ = _around(list(_bounds(tuple(drawn))))
     x, y = (left + right) / 2, bottom - 8.0
     half = width(view.name, 3.5) / 2 + 1
     return (

@@ -3,8 +3,7 @@
     Chain((0.0, 0.56, 4.2))     stations along one side of a thing, dimensioned from each to the next
     stack(...)                  chains outward from an outline, small before large
     running(...)                marks from one end: what a tape laid once reads
-    beside(...)                 notes in a column, each with its arrow
-    levels(...)                 level marks in a column
+    beside(...)                 notes with their arrows, and marks of levels, in one column
     scale_bar(...)              a bar of round lengths
 
 A text that is wider than its gap goes outside, with a leader; it gives way to its neighbours and to the witness lines
@@ -18,7 +17,7 @@ from batterboard.views.drawing.compass import clash
 from batterboard.views.drawing.layers import CHECK, DIMS, NOTES, Layer, Scale
 from batterboard.views.drawing.lettering import ABOVE, BELOW, PITCH, width
 from batterboard.views.drawing.model import Box, Leader, Level, Linear, Ordinate, Point, ScaleBar, rectangle
-from batterboard.views.drawing.strokes import FRAME, HEIGHT, TEXT_GAP, WITNESS_OVER
+from batterboard.views.drawing.strokes import FRAME, HEIGHT, STEM, TEXT_GAP, WITNESS_OVER, lead_to
 
 Say = Callable[[float], str]
 Outline = tuple[Point, ...]
@@ -99,25 +98,31 @@ def running(
     )
 
 
-def beside(scale: Scale, notes: Sequence[tuple[Point, str]], x: float, layer: Layer = NOTES) -> tuple[Leader, ...]:
-    """Notes in a column at x, each as near as can be to the height of the point it speaks of."""
-    ordered = sorted(notes, key=lambda note: note[0][1])
-    rooms = [HEIGHT * (ABOVE + BELOW + PITCH * text.count("\n")) + 2 * _AIR for _, text in ordered]
-    places = spread([point[1] * scale.mm for point, _ in ordered], rooms)
-    return tuple(
-        Leader(point, (x, (place + _first_line_up(text)) / scale.mm), text, layer=layer)
-        for (point, text), place in zip(ordered, places)
-    )
+def beside(
+    scale: Scale,
+    x: float,
+    notes: Sequence[tuple[Point, str]] = (),
+    levels: Sequence[tuple[float, str]] = (),
+    side: str = "right",
+    layer: Layer = NOTES,
+) -> tuple[Leader | Level, ...]:
+    """Notes with their arrows and marks of levels in one column that begins at x and reads towards its side.
 
-
-def levels(scale: Scale, x: float, marks: Sequence[tuple[float, str]], to: str = "right") -> tuple[Level, ...]:
-    """Level marks at x, their texts spread where levels lie close."""
-    ordered = sorted(marks)
-    heights = [level * scale.mm for level, _ in ordered]
-    places = spread(heights, [_LANE] * len(ordered))
-    return tuple(
-        Level((x, level), text, to, place - height) for (level, text), height, place in zip(ordered, heights, places)
-    )
+    Each text stands as near as can be to the height it speaks of.
+    """
+    told: list[tuple[float, Point | None, str]] = [(point[1], point, text) for point, text in notes]
+    told = sorted([*told, *((y, None, text) for y, text in levels)], key=lambda each: each[0])
+    heights = [y * scale.mm for y, _, _ in told]
+    rooms = [HEIGHT * (ABOVE + BELOW + PITCH * text.count("\n")) + 2 * _AIR for _, _, text in told]
+    column: list[Leader | Level] = []
+    for (y, point, text), height, place in zip(told, heights, spread(heights, rooms)):
+        if point is None:
+            column.append(Level((x, y), text, side, place - height, layer))
+        else:
+            at = x + (STEM if side == "right" else -STEM) / scale.mm
+            first_line = place + HEIGHT * PITCH * text.count("\n") / 2
+            column.append(Leader(point, (at, first_line / scale.mm), text, layer=layer))
+    return tuple(column)
 
 
 def scale_bar(scale: Scale, at: Point, system: str) -> ScaleBar:
@@ -222,7 +227,7 @@ def _place(
     first = None
     for along, out in tries:
         box = rectangle(along - gap.half, out - high, along + gap.half, out + high)
-        lead: Outline = ((gap.middle, line), (along, out - high))
+        lead: Outline = ((gap.middle, line), (lead_to(along, gap.text, gap.middle), out - high))
         first = first or (box, lead)
         free = not any(clash(box, other) for other in boxes + leads + walls)
         if free and (gap.slack >= 0 or not any(clash(lead, other) for other in boxes + leads)):
@@ -241,11 +246,6 @@ def _inside(gap: _Gap, line: float, outward: int) -> list[Point]:
 def _lanes(gap: _Gap, line: float, outward: int, high: float) -> list[Point]:
     """Places outside the dimension line, near ones first; a lane further out counts as much as 6 mm along."""
     lane = 2 * high + _AIR
-    start = line + (TEXT_GAP + HEIGHT / 2 + lane if outward > 0 else WITNESS_OVER + _AIR / 2 + high)
+    start = line + (TEXT_GAP + HEIGHT / 2 + lane if outward > 0 else WITNESS_OVER + 2 * _AIR + high)
     moves = [(abs(move) + 6 * k, k, move) for k in range(10) for move in (i * 1.5 for i in range(-40, 41))]
     return [(gap.middle + move, start + lane * k) for _, k, move in sorted(moves)]
-
-
-def _first_line_up(text: str) -> float:
-    """From the middle of a block of lines to the middle of its first line [mm]."""
-    return HEIGHT * PITCH * text.count("\n") / 2

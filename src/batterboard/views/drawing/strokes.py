@@ -13,7 +13,7 @@ from math import cos, hypot, radians
 from typing import Any
 
 from batterboard.views.drawing import model
-from batterboard.views.drawing.compass import along, away, bearing, foot, middle
+from batterboard.views.drawing.compass import along, bearing, foot, middle
 from batterboard.views.drawing.hatching import marks_inside, strokes_below
 from batterboard.views.drawing.layers import CHECK, HEAVY, LIGHT, MEDIUM, Layer
 from batterboard.views.drawing.lettering import PITCH, width
@@ -52,6 +52,7 @@ class Round:
     end: float = 360.0
     fill: str = ""
     weight: float | None = None
+    pen: bool = True
 
     @property
     def whole(self) -> bool:
@@ -141,6 +142,12 @@ def text_middle(entity: model.Linear, where: Placement) -> Point:
     return along(along(middle(start, end), angle, right), angle + 90, up)
 
 
+def lead_to(text_at: float, text: str, start: float) -> float:
+    """Where along a text's near edge its leader ends: straight above the start, if the text reaches there."""
+    reach = max(width(text, HEIGHT) / 2 - 1.0, 0.0)
+    return min(max(start, text_at - reach), text_at + reach)
+
+
 # What each kind of entity looks like ---------------------------------------------------------------------------------
 
 
@@ -163,7 +170,13 @@ def _polygon(entity: model.Polygon, where: Placement) -> Iterator[Mark]:
 
 
 def _circle(entity: model.Circle, where: Placement) -> Iterator[Mark]:
-    yield Round(where.on_paper(entity.centre), entity.radius * where.mm, entity.layer, fill=entity.fill)
+    centre, radius = where.on_paper(entity.centre), entity.radius * where.mm
+    if entity.fill:
+        yield Round(centre, radius, entity.layer, fill=entity.fill, pen=False)
+    if entity.hatch:
+        ring = tuple(along(centre, 10.0 * i, radius) for i in range(36))
+        yield Scribble(marks_inside(ring, entity.hatch), entity.layer)
+    yield Round(centre, radius, entity.layer)
 
 
 def _arc(entity: model.Arc, where: Placement) -> Iterator[Mark]:
@@ -183,7 +196,9 @@ def _linear(entity: model.Linear, where: Placement) -> Iterator[Mark]:
     yield Stroke((start, end), entity.layer)
     at = text_middle(entity, where)
     if entity.leader:
-        near = along(at, angle + 90, -(HEIGHT / 2 + FRAME) * (1 if away(at, start, angle) > 0 else -1))
+        right, up = entity.shift or (0.0, 0.0)
+        near = along(at, angle + 90, -(HEIGHT / 2 + FRAME) * (1 if up > 0 else -1))
+        near = along(near, angle, lead_to(right, entity.text, 0.0) - right)
         yield Stroke((middle(start, end), near), entity.layer)
     yield from _measured(at, angle, entity.text, entity.layer)
 
@@ -203,14 +218,16 @@ def _ordinate(entity: model.Ordinate, where: Placement) -> Iterator[Mark]:
 
 
 def _radial(entity: model.Radial, where: Placement) -> Iterator[Mark]:
+    """The arrow comes from inside, or from outside where the circle is too small for it."""
     centre, radius = where.on_paper(entity.centre), entity.radius * where.mm
     rim, end = along(centre, entity.angle, radius), along(centre, entity.angle, radius + entity.reach)
     far = along(centre, entity.angle, -radius) if entity.diameter else centre
+    small = radius * (2 if entity.diameter else 1) < 3 * ARROW
     right = cos(radians(entity.angle)) >= 0
     shelf = (end[0] + (2.0 if right else -2.0), end[1])
-    yield Stroke((far, end, shelf), entity.layer)
-    yield _arrow(rim, entity.angle, entity.layer)
-    if entity.diameter:
+    yield Stroke((rim if small else far, end, shelf), entity.layer)
+    yield _arrow(rim, entity.angle + (180 if small else 0), entity.layer)
+    if entity.diameter and not small:
         yield _arrow(far, entity.angle + 180, entity.layer)
     half = width(entity.text, HEIGHT) / 2 + 0.8
     yield from _measured((shelf[0] + (half if right else -half), shelf[1]), 0.0, entity.text, entity.layer)

@@ -10,13 +10,13 @@ from itertools import groupby
 from math import cos, radians, sin
 from zlib import crc32
 
-from batterboard.views.drawing.layers import INKS, LAYERS, PAPER, TONE, Layer
+from batterboard.views.drawing.layers import INKS, LAYERS, PAPER, SHEET, TONE, WRITTEN, Layer
 from batterboard.views.drawing.lettering import FAMILY, em
 from batterboard.views.drawing.model import Point, Sheet
 from batterboard.views.drawing.page import Part, parts
 from batterboard.views.drawing.strokes import Mark, Round, Scribble, Stroke, Words
 
-_HALO = 1.1  # of paper round a text [mm]
+_HALO = 1.0  # of paper round a text [mm]
 _ANCHORS = {"left": "start", "middle": "middle", "right": "end"}
 
 
@@ -58,21 +58,22 @@ def _lines(marks: tuple[Mark, ...], height: float, paper: str) -> Iterator[str]:
         ink = INKS[layer.ink]
         dashes = f' stroke-dasharray="{" ".join(map(_n, layer.dashes))}"' if layer.dashes else ""
         yield f'<g class="{layer.name}" stroke="{ink}" stroke-width="{_n(layer.weight)}"{dashes}>'
+        if layer in WRITTEN:
+            group = sorted(group, key=_pencil)  # full lines below framed texts; neighbours share witness lines
         for (fill, pen, weight), alike in groupby(group, _pencil):
             colour = {"paper": paper, "tone": TONE, "solid": ink}.get(fill, "")
             look = f' fill="{colour}"' if colour else ""
             look += "" if pen else ' stroke="none"'
             look += f' stroke-width="{_n(weight)}"' if weight != layer.weight else ""
-            yield f'<path{look} d="{"".join(_path(mark, height) for mark in alike)}"/>'
+            yield f'<path{look} d="{"".join(dict.fromkeys(_path(mark, height) for mark in alike))}"/>'
         yield "</g>\n"
 
 
 def _texts(marks: tuple[Mark, ...], height: float, paper: str) -> Iterator[str]:
     for layer, group in _by_layer(mark for mark in marks if isinstance(mark, Words)):
-        yield (
-            f'<g class="{layer.name} halo" fill="{INKS[layer.ink]}" stroke="{paper}" stroke-width="{_n(_HALO)}" '
-            f'paint-order="stroke" font-size="{_n(em(2.5))}">'
-        )
+        halo = f' stroke="{paper}" stroke-width="{_n(_HALO)}" paint-order="stroke"' if layer is not SHEET else ""
+        name = f"{layer.name} halo" if halo else layer.name
+        yield f'<g class="{name}" fill="{INKS[layer.ink]}" font-size="{_n(em(2.5))}"{halo}>'
         for words in group:
             assert isinstance(words, Words)
             yield _text(words, height)
@@ -99,7 +100,7 @@ def _by_layer(marks: Iterable[Mark]) -> Iterator[tuple[Layer, list[Mark]]]:
 def _pencil(mark: Mark) -> tuple[str, bool, float]:
     """What strokes must share to be one path. A filled one stays alone in its kind: it covers what lies below."""
     fill = mark.fill if isinstance(mark, Stroke | Round) else ""
-    pen = mark.pen if isinstance(mark, Stroke) else True
+    pen = mark.pen if isinstance(mark, Stroke | Round) else True
     weight = mark.weight if isinstance(mark, Stroke | Round | Scribble) else None
     return fill, pen, mark.layer.weight if weight is None else weight
 

@@ -58,7 +58,7 @@ def full_size(sheet: Sheet, entities: tuple[Entity, ...]) -> tuple[Sheet, ...]:
     return tuple(
         replace(
             sheet,
-            name=sheet.name if len(places) == 1 else f"{sheet.name}, row {tiling.rows - row} column {column + 1}",
+            name=_named(sheet.name, tiling, column, row),
             page=(sheet.page[0] + i, sheet.page[1] + len(places) - 1),
             views=(_window(tiling, column, row, corner, drawn),),
             marks=(*sheet.marks, *check_square(corner, sheet.system)),
@@ -94,6 +94,12 @@ def _tiling(sheet: Sheet, whole: Box) -> _Tiling:
     size = _Tiling((0.0, 0.0), window, columns, rows).size
     corner = ((whole[0] + whole[2] - size[0]) / 2, (whole[1] + whole[3] - size[1]) / 2)
     return _Tiling(corner, window, columns, rows)
+
+
+def _named(name: str, tiling: _Tiling, column: int, row: int) -> str:
+    if tiling.columns * tiling.rows == 1:
+        return name
+    return f"{name}: row {tiling.rows - row} of {tiling.rows}, column {column + 1} of {tiling.columns}"
 
 
 def _window(tiling: _Tiling, column: int, row: int, corner: Point, drawn: tuple[Entity, ...]) -> View:
