@@ -1,0 +1,44 @@
+"""ASTM C1074: what is an hour in the cold worth?
+
+    age_factor(T, T_r, Q)            0.55 at 10 °C: an hour there counts 33 minutes at 20 °C
+    equivalent_age(t, k, t_1, k_1)   age at the reference temperature after t, kept at another temperature until t_1
+    age_until(t_e, k, t_1, k_1)      the other way round
+
+Published functions disagree by more than half at 5 °C, so each forecast names the function, Q and reference it used.
+"""
+
+from batterboard.quantity import Celsius, Number, Time
+from batterboard.working import Document, exp, formula, maximum, minimum, where
+
+ASTM_C1074 = Document("ASTM C1074", "Estimating Concrete Strength by the Maturity Method")
+EQUIVALENT_AGE = ASTM_C1074.clause("equivalent age", "memory")
+
+Q = 5000.0  # [K] activation energy over the gas constant, as the standard suggests for plain cement
+REFERENCE = 23.0  # [°C] at which strength gain is published in the US
+
+
+@formula(source=EQUIVALENT_AGE, limits="Q > 0")
+def age_factor(T: Celsius, T_r: Celsius, Q: Number) -> Number:
+    """How much faster concrete ages at T than at T_r [-]. T, T_r : [°C]; Q : [K]. All broadcast.
+
+    Colder than -10 °C nothing is credited, whatever the exponential says.
+    """
+    x = Q / (T_r + 273.15) - Q / (T + 273.15)
+    k = where(T > -10, exp(x), 0 * x)
+    return k
+
+
+@formula(source=EQUIVALENT_AGE, limits="t >= 0; t_1 >= 0")
+def equivalent_age(t: Time, k: Number, t_1: Time, k_1: Number) -> Time:
+    """Age at the reference temperature [s]. k_1 : age factor up to the age t_1; k : from there on. All broadcast."""
+    t_e = k_1 * minimum(t, t_1) + k * maximum(t - t_1, 0)
+    return t_e
+
+
+@formula(source=EQUIVALENT_AGE, limits="t_e >= 0; k_1 > 0; k >= 0")
+def age_until(t_e: Time, k: Number, t_1: Time, k_1: Number) -> Time:
+    """Age at which the equivalent age t_e is reached [s]: the inverse of `equivalent_age`. All broadcast."""
+    t_first = t_e / k_1
+    t_later = t_1 + (t_e - k_1 * t_1) / k
+    t = where(t_first <= t_1, t_first, t_later)
+    return t

@@ -1,0 +1,38 @@
+"""ACI 347R: when may the forms come off, if nobody tests the strength?
+
+    least("walls, columns, beam sides")    12 h
+    form_time(t_min, T)                    only hours in air above 50 F count
+
+The lateral pressure on those forms is in `aci347`.
+"""
+
+from typing import NamedTuple
+
+from batterboard.quantity import Celsius, Time
+from batterboard.standards.aci347 import ACI_347R_14
+from batterboard.standards.tables import Table
+from batterboard.working import formula, where
+
+REMOVAL = ACI_347R_14.clause(
+    "table of form removal times", "read: a magazine's answer on the hours that count; 12 h from memory"
+)
+
+
+class Removal(NamedTuple):
+    name: str  # what was formed
+    time: Time
+
+
+least = Table("formed member", Removal, "form-removal")
+
+
+@formula(source=REMOVAL, limits="t_min >= 0")
+def form_time(t_min: Time, T: Celsius) -> Time:
+    """Least time before forms come off [s]. t_min : of the table; T : mean of the air round the forms [°C].
+
+    Hours below 50 F do not count: under that mean the table never lets them go.
+    """
+    T_F = 1.8 * T + 32
+    counts = where(T_F >= 50, 1, 0)
+    t = t_min / counts
+    return t
