@@ -21,6 +21,7 @@ from numpy.typing import ArrayLike, NDArray
 Array = NDArray[np.float64]
 
 _ROUNDS = 20  # six do
+_LEAST = 1e-8  # of the slopes where part is lifted, so that nobody divides by a level one
 
 
 def falling(u: ArrayLike, v: ArrayLike) -> tuple[Array, Array]:
@@ -45,6 +46,7 @@ def falling(u: ArrayLike, v: ArrayLike) -> tuple[Array, Array]:
             r, t = np.array(r), np.array(t)
             r[rest], t[rest] = _all_but_a_corner(x[rest], y[rest])
         off = ~((u < 0.5) & (v < 0.5))
+    r, t = (np.where(whole, slope, np.maximum(slope, _LEAST)) for slope in (r, t))
     return np.where(off, np.nan, r), np.where(off, np.nan, t)
 
 

@@ -94,9 +94,9 @@ def solid_area(eps: Number, A: Area) -> Area:
     return A_f
 
 
-@formula(source=ASCE_7_16.clause("fig. 29.3-1, note on openings"), limits="eps > 0.7; eps <= 1")
+@formula(source=ASCE_7_16.clause("fig. 29.3-1, note on openings"), limits="eps > 0.7")
 def openings_factor(eps: Number) -> Number:
-    """What openings of less than 30 % leave of the wind on a solid sign. eps : solid area over gross area."""
+    """What openings of less than 30 % leave of the wind on a solid sign. eps : solid area over gross area, one at most."""
     factor = 1 - power(1 - eps, 1.5)
     return factor
 

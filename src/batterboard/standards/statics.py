@@ -79,16 +79,9 @@ def corner_pressure(P: Force, B: Length, L: Length, r: Number, t: Number) -> Pre
     From that corner the pressure falls by its r-fold over the side L and by its t-fold over the side B, not below
     nothing. r and t put its resultant under the load (`methods.contact`); here it only has to carry P.
     """
-    v = maximum(0, r + t - 1)
-    i_all = 1 - r / 2 - t / 2
-    i_corner = 1 - r / 2 - t / 2 + v**3 / (6 * r * t)
-    i_square = where(v > 0, i_corner, i_all)
-    i_past_B = (1 - r + r**2 / 3) / (2 * t)
-    i_past_L = (1 - t + t**2 / 3) / (2 * r)
-    i_triangle = 1 / (6 * r * t)
-    i_short = where(t <= 1, i_square, i_past_B)
-    i_long = where(t <= 1, i_past_L, i_triangle)
-    i = where(r <= 1, i_short, i_long)
+    i_all = 1 - (r + t) / 2
+    i_part = (1 - maximum(0, 1 - r) ** 3 - maximum(0, 1 - t) ** 3) / (6 * r * t)
+    i = where(r + t <= 1, i_all, i_part)
     q = P / (B * L * i)
     return q
 
@@ -96,17 +89,9 @@ def corner_pressure(P: Force, B: Length, L: Length, r: Number, t: Number) -> Pre
 @formula(source=STATICS, limits="r >= 0; t >= 0")
 def contact_area(B: Length, L: Length, r: Number, t: Number) -> Area:
     """How much of a B x L footing presses, tipped both ways as in `corner_pressure` [m2]."""
-    v = maximum(0, r + t - 1)
-    a_all = 1 - 0 * r
-    a_corner = 1 - v**2 / (2 * r * t)
-    a_square = where(v > 0, a_corner, a_all)
-    a_past_B = (1 - r / 2) / t
-    a_past_L = (1 - t / 2) / r
-    a_triangle = 1 / (2 * r * t)
-    a_short = where(t <= 1, a_square, a_past_B)
-    a_long = where(t <= 1, a_past_L, a_triangle)
-    a = where(r <= 1, a_short, a_long)
-    A = a * B * L
+    A_all = B * L
+    A_part = B * L * (1 - maximum(0, 1 - r) ** 2 - maximum(0, 1 - t) ** 2) / (2 * r * t)
+    A = where(r + t <= 1, A_all, A_part)
     return A
 
 

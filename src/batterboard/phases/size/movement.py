@@ -22,7 +22,20 @@ from batterboard.phases.size.results import Load, Movement
 from batterboard.quantity import Length
 from batterboard.standards import aci318, statics
 from batterboard.work.records import Beam, Leaf, Post, Soil, Work
-from batterboard.working import PRACTICE, Check, capacity, check, demand, nan, where
+from batterboard.working import Check, Document, capacity, check, demand
+
+SERVICE = Document("Common practice", scale="fine").clause("", "common practice")
+
+
+@dataclass(frozen=True)
+class Arm:
+    """A leaf's weight, its length, and from the middle of the foot to its hinge line."""
+
+    W: Any
+    w: Any
+    offset: Any
+    sense: Any  # +1 towards the latch of the leaf that is asked about, -1 the other way
+    own: bool  # that leaf itself
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -30,8 +43,8 @@ class Foot:
     """One of the two piers and what leans it, all leaves closed."""
 
     load: Load
-    M_leaf: Any  # towards the latch
-    M_dead: Any  # of all dead load, the same way
+    arms: tuple[Arm, ...]
+    M_dead: Any  # towards the latch, of all dead load
     P_dead: Any
 
 
@@ -60,60 +73,119 @@ def of_leaves(
     return made
 
 
-@check("Droop at the latch", clause=PRACTICE, of=Length, service=True)
+@check("Droop at the latch", clause=SERVICE, of=Length, service=True)
 def droop(leaf: Leaf, hanging: Hanging, soil: Soil) -> tuple[Any, Any, str]:
-    how = moved(leaf, hanging, soil)
-    return demand(how.droop), capacity(leaf.play), _tied_by(hanging)
+    drop_soil, drop_post = _drops(leaf, hanging, _leaf_leans(hanging, soil), _turned(leaf, hanging))
+    return demand(statics.total_droop(drop_soil, drop_post)), capacity(leaf.play), _tied_by(hanging)
 
 
-@check("Latch gap closed by lean", clause=PRACTICE, of=Length, service=True)
+@check("Latch gap closed by lean", clause=SERVICE, of=Length, service=True)
 def latch_gap_closed(leaf: Leaf, hanging: Hanging, soil: Soil) -> tuple[Any, Any, str]:
-    how = moved(leaf, hanging, soil)
-    return demand(how.lean), capacity(leaf.latch_gap), _tied_by(hanging)
+    lean = _lean(leaf, hanging, _leaf_leans(hanging, soil), soil)
+    return demand(lean), capacity(leaf.latch_gap), _tied_by(hanging)
 
 
 def moved(leaf: Leaf, hanging: Hanging, soil: Soil) -> Movement:
-    """Where the droop of one leaf comes from."""
-    post, hinge, latch = hanging.post, hanging.hinge, hanging.latch
-    L, B = hinge.load.foot.outline.along, hinge.load.foot.outline.across
-    k_1, pivot_1 = _spring(hinge.load, soil)
-    alone = statics.footing_tilt(hinge.M_leaf, k_1, e=_eccentricity(hinge), L=_heel(hinge, L))
-    tilt, tilt_latch, tilt_dead, pivot_2 = alone, 0.0, hinge.M_dead / k_1, 0.0
-    if latch is not None and hanging.tie is not None:
-        beam = hanging.tie.body
-        E_c = aci318.elastic_modulus(hanging.f_c)
-        i = statics.tie_stiffness(E_c, statics.rectangle_inertia(beam.outline.across, beam.height), hanging.l)
-        k_2, pivot_2 = _spring(latch.load, soil)
-        tied = statics.tied_tilt(hinge.M_leaf, latch.M_leaf, k_1, k_2, i)
-        tilt = where(alone == alone, tied, nan)  # once the heel lifts its spring means nothing, tied or not
-        tilt_latch = statics.tied_tilt(latch.M_leaf, hinge.M_leaf, k_2, k_1, i)
-        tilt_dead = statics.tied_tilt(hinge.M_dead, latch.M_dead, k_1, k_2, i)
-    # The post, fixed at the top of its plate or where it comes out of the concrete.
-    foot_z = post.base_z if post.plate is None else post.foot_z + post.plate.thick
-    h, a = leaf.high - leaf.low, post.base_z + leaf.low - foot_z
-    I = post.section.inertia
-    H = statics.hinge_force(leaf.weight, leaf.length, h)
-    bent = statics.post_rotation(H, h, a, statics.STEEL, I)
-    z = post.base_z + leaf.clear + leaf.height / 2  # the latch, at the middle of the leaf
-    d_post = statics.cantilever_deflection(H, a + h, z - foot_z, statics.STEEL, I) - statics.cantilever_deflection(
-        H, a, z - foot_z, statics.STEEL, I
-    )
-    drop_soil = statics.droop_by_tilt(tilt, hinge_axis(post, leaf) + leaf.length)
-    drop_post = statics.droop_by_tilt(bent, leaf.length)
+    """Where the droop of one leaf comes from; and the pressure under its pier by rigid contact and by springs."""
+    hinge, outline = hanging.hinge, hanging.hinge.load.foot.outline
+    leans = _leaf_leans(hanging, soil)
+    turned = _turned(leaf, hanging)
+    drop_soil, drop_post = _drops(leaf, hanging, leans, turned)
+    settled = _leans(hanging, soil, hinge.M_dead, hanging.latch.M_dead if hanging.latch else 0.0)
+    sides = outline.across, outline.along
     return Movement(
         name=leaf.name,
-        tilt_alone=alone,
-        tilt=tilt,
-        tilt_latch=tilt_latch,
-        post=bent,
+        tilt_alone=leans.alone,
+        tilt=leans.tilt,
+        tilt_latch=leans.latch,
+        post=turned,
         droop_soil=drop_soil,
         droop_post=drop_post,
         droop=statics.total_droop(drop_soil, drop_post),
-        lean=statics.gap_closed(tilt, z - pivot_1, tilt_latch, z - pivot_2, d_post),
-        pressure_rigid=statics.peak_soil_pressure(hinge.P_dead, hinge.M_dead, B, L),
-        pressure_springs=statics.pressure_on_springs(hinge.P_dead, tilt_dead, soil.stiff, B, L),
+        lean=_lean(leaf, hanging, leans, soil),
+        pressure_rigid=statics.peak_soil_pressure(hinge.P_dead, hinge.M_dead, *sides),
+        pressure_springs=statics.pressure_on_springs(hinge.P_dead, settled.tilt, soil.stiff, *sides),
         tied_by=hanging.tie.name if hanging.tie is not None else "",
     )
+
+
+@dataclass(frozen=True)
+class _Leans:
+    """How far the piers lean towards the latch: the hinge pier without the tie beam and with it, the latch pier."""
+
+    alone: Any
+    tilt: Any
+    latch: Any
+
+
+def _leaf_leans(hanging: Hanging, soil: Soil) -> _Leans:
+    return _leans(
+        hanging, soil, *(_moment(foot) if foot is not None else 0.0 for foot in (hanging.hinge, hanging.latch))
+    )
+
+
+def _moment(foot: Foot) -> Any:
+    """What leans a pier towards the latch; a leaf the other way only where it adds to the lean of the first."""
+    M: Any = 0.0
+    for arm in foot.arms:
+        weight = statics.leaf_moment(arm.W, arm.w, arm.offset)
+        M = M + (weight if arm.own else np.minimum(arm.sense * weight, 0.0))
+    return M
+
+
+def _leans(hanging: Hanging, soil: Soil, M_1: Any, M_2: Any) -> _Leans:
+    hinge, latch, tie = hanging.hinge, hanging.latch, hanging.tie
+    k_1 = _spring(hinge.load, soil)
+    # The sides of a pier without a pad have no heel to lift.
+    L = hinge.load.foot.outline.along if hinge.load.stands else np.inf
+    alone = statics.footing_tilt(M_1, k_1, e=np.abs(hinge.M_dead) / hinge.P_dead, L=L)
+    if latch is None or tie is None:
+        return _Leans(alone, alone, 0.0)
+    k_2 = _spring(latch.load, soil)
+    I_g = statics.rectangle_inertia(tie.body.outline.across, tie.body.height)
+    i = statics.tie_stiffness(aci318.elastic_modulus(hanging.f_c), I_g, hanging.l)
+    tilt = statics.tied_tilt(M_1, M_2, k_1, k_2, i)
+    # Once the heel lifts its spring means nothing, tied or not: nan of the one makes nan of the other.
+    return _Leans(alone, tilt + 0 * alone, statics.tied_tilt(M_2, M_1, k_2, k_1, i))
+
+
+def _turned(leaf: Leaf, hanging: Hanging) -> Any:
+    """How far the line through the hinges turns as the post bends."""
+    h, a = leaf.high - leaf.low, hanging.post.base_z + leaf.low - _fixed(hanging.post)
+    H = statics.hinge_force(leaf.weight, leaf.length, h)
+    return statics.post_rotation(H, h, a, statics.STEEL, hanging.post.section.inertia)
+
+
+def _bent(leaf: Leaf, hanging: Hanging) -> Any:
+    """How far the post bends at the latch's height: pulled at the upper hinge, pushed at the lower."""
+    foot_z = _fixed(hanging.post)
+    h, a, z = leaf.high - leaf.low, hanging.post.base_z + leaf.low - foot_z, _latch_z(leaf, hanging.post) - foot_z
+    E, I = statics.STEEL, hanging.post.section.inertia
+    H = statics.hinge_force(leaf.weight, leaf.length, h)
+    return statics.cantilever_deflection(H, a + h, z, E, I) - statics.cantilever_deflection(H, a, z, E, I)
+
+
+def _drops(leaf: Leaf, hanging: Hanging, leans: _Leans, turned: Any) -> tuple[Any, Any]:
+    """At the latch end, by the soil and by the post."""
+    drop_soil = statics.droop_by_tilt(leans.tilt, hinge_axis(hanging.post, leaf) + leaf.length)
+    return drop_soil, statics.droop_by_tilt(turned, leaf.length)
+
+
+def _lean(leaf: Leaf, hanging: Hanging, leans: _Leans, soil: Soil) -> Any:
+    z = _latch_z(leaf, hanging.post)
+    z_1 = z - _pivot(hanging.hinge.load)
+    z_2 = z - _pivot(hanging.latch.load) if hanging.latch is not None else 0.0
+    return statics.gap_closed(leans.tilt, z_1, leans.latch, z_2, _bent(leaf, hanging))
+
+
+def _fixed(post: Post) -> Any:
+    """Where the post is held: at the top of its plate, or where it comes out of the concrete."""
+    return post.base_z if post.plate is None else post.foot_z + post.plate.thick
+
+
+def _latch_z(leaf: Leaf, post: Post) -> Any:
+    """The latch, taken at the middle of the leaf's height."""
+    return post.base_z + leaf.clear + leaf.height / 2
 
 
 def _hanging(leaf: Leaf, work: Work, loads: Mapping[str, Load], mixes: Mapping[str, Mix]) -> Hanging:
@@ -137,20 +209,17 @@ def _foot(name: str, leaf: Leaf, work: Work, loads: Mapping[str, Load]) -> Foot:
     load = loads[name]
     frame = load.foot.frame
     c, s = np.cos(leaf.turn - frame.turn), np.sin(leaf.turn - frame.turn)
-    M: Any = 0.0
+    arms = []
     for each in work.leaves.values():
         post = work.posts[each.hinge_post]
-        if post.on != name or (each is not leaf and name == work.posts[leaf.hinge_post].on):
-            continue
-        x, y = frame.into(post.frame.x, post.frame.y)
-        turn = each.turn - frame.turn
-        weight = statics.leaf_moment(
-            each.weight, each.length, hinge_axis(post, each) + x * np.cos(turn) + y * np.sin(turn)
-        )
-        M = M + weight if each is leaf else M + np.minimum(np.cos(each.turn - leaf.turn) * weight, 0.0)
+        if post.on == name and (each is leaf or name != work.posts[leaf.hinge_post].on):
+            x, y = frame.into(post.frame.x, post.frame.y)
+            turn = each.turn - frame.turn
+            offset = hinge_axis(post, each) + x * np.cos(turn) + y * np.sin(turn)
+            arms.append(Arm(each.weight, each.length, offset, np.cos(each.turn - leaf.turn), each is leaf))
     return Foot(
         load=load,
-        M_leaf=M,
+        arms=tuple(arms),
         M_dead=_first(load.dead.tips_along) * c + _first(load.dead.tips_across) * s,
         P_dead=_first(load.dead.down),
     )
@@ -162,21 +231,16 @@ def _first(values: Any) -> Any:
     return first.item() if np.size(first) == 1 else first
 
 
-def _spring(load: Load, soil: Soil) -> tuple[Any, Any]:
-    """How hard a pier is to tip along, and the level it tips about."""
-    foot = load.foot
+def _spring(load: Load, soil: Soil) -> Any:
+    """How hard a pier is to tip along."""
     if load.stands:
-        return statics.footing_spring(soil.stiff, foot.outline.across, foot.outline.along), foot.bottom
-    return statics.footing_spring(soil.stiff, bearing_width(load), load.depth), foot.bottom + load.depth / 2
+        return statics.footing_spring(soil.stiff, load.foot.outline.across, load.foot.outline.along)
+    return statics.footing_spring(soil.stiff, bearing_width(load), load.depth)
 
 
-def _eccentricity(foot: Foot) -> Any:
-    return np.abs(foot.M_dead) / foot.P_dead
-
-
-def _heel(foot: Foot, L: Any) -> Any:
-    """The side whose heel may not lift; the sides of a pier without a pad have none."""
-    return L if foot.load.stands else np.inf
+def _pivot(load: Load) -> Any:
+    """The level it tips about."""
+    return load.foot.bottom if load.stands else load.foot.bottom + load.depth / 2
 
 
 def _tied_by(hanging: Hanging) -> str:
