@@ -1,13 +1,15 @@
 """How much to dig, how deep, how safe?
 
-    hole : Hole("west pad", depth=1.32, bottom=27.9, bank=2.87, loose=3.59, ...)     one for each body in the ground
+    hole : Hole(name="west pad", depth=1.32, bottom=27.9, run=0.0, bank=2.87, loose=3.59, ...)     one for each body
 
 A hole has the size of what is cast against earth, and a strip to work in round what is formed. Sides stand upright up
-to the depth where the trench rules ask for a slope. Depth below frost counts from the lowest ground over the body.
-Stone beds, pumping and shoring are not here.
+to the depth where the trench rules ask for a slope; a bored hole that nobody goes down stays upright. What an earlier
+hole has dug counts once, but slopes that run into each other count twice. Depth below frost is checked from the lowest
+ground over the body. Stone beds, pumping and shoring are not here.
 """
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from functools import partial
 from typing import Any, Literal
 
 import numpy as np
@@ -15,10 +17,12 @@ import numpy as np
 from batterboard.methods import volumes
 from batterboard.quantity import Length, Number, Volume, ft
 from batterboard.standards import ibc, osha, tables
-from batterboard.work.records import Body, Work
+from batterboard.work.overlap import sharing
+from batterboard.work.records import Body, Outline, Work
 from batterboard.working import Check, capacity, check, demand
 
 WORKING_STRIP = 1 * ft  # round a form; common practice, no source
+_LEAST = 1e-6  # a hole that adds less to the others is none [m3]
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -31,10 +35,11 @@ class Hole:
     ground: Length  # mean ground over the body
     depth: Length  # deepest, from the highest ground over it
     shallowest: Length  # from the lowest ground over it
+    bored: bool  # round, cast against earth, without a pad: nobody goes down
     run: Number  # horizontal over vertical of its sides
     top_along: Length  # size of the cut at the ground
     top_across: Length
-    bank: Volume
+    bank: Volume  # dug for it, without what an earlier hole has dug
     loose: Volume
     overdug: Volume  # found beyond the design, filled with concrete
     spoil_back: Length  # spoil and batter boards stand no nearer to the edge of the cut
@@ -50,7 +55,7 @@ class Caution:
     """A rule of the trench that this job's depths bring in."""
 
     hole: str
-    rule: Literal["slope or shore", "ladder", "engineer", "spoil"]
+    rule: Literal["slope or shore", "ladder", "engineer", "spoil", "cover"]
     from_depth: Length
     depth: Length
     source: str
@@ -73,7 +78,9 @@ class _Frost:
 def cuts(work: Work) -> Dig:
     """Every hole of the job, its cautions and its depth checks."""
     frost = _Frost(work.frost)
-    holes = tuple(_hole(work, body) for body in work.bodies if _in_ground(work, body))
+    bodies = [body for body in work.bodies if _in_ground(work, body)]
+    pits = sharing([_pit(work, body) for body in bodies])
+    holes = tuple(hole for hole in map(partial(_hole, work), bodies, pits) if np.any(np.asarray(hole.bank) > _LEAST))
     feet = {base.foot.name for base in work.bases.values()}
     checks = tuple(below_frost(hole, frost) for hole in holes if hole.name in feet)
     return Dig(
@@ -102,15 +109,22 @@ def _ground(work: Work, body: Body) -> tuple[Length, Length, Length]:
     return np.min(z, axis=0), work.ground.level(body.frame.x, body.frame.y), np.max(z, axis=0)
 
 
-def _hole(work: Work, body: Body) -> Hole:
+def _pit(work: Work, body: Body) -> Body:
+    """The hole as a block between its bottom and the ground, with upright sides."""
+    strip = WORKING_STRIP if body.against == "form" else body.over
+    o, ends = body.outline, 0.0 if body.part == "beam" else strip  # a beam ends at its bases
+    outline = Outline(kind=o.kind, along=o.along + 2 * ends, across=o.across + 2 * strip, sides=o.sides)
+    ground = work.ground.level(body.frame.x, body.frame.y)
+    return replace(body, outline=outline, top=np.maximum(ground, body.bottom), shared=0.0)
+
+
+def _hole(work: Work, body: Body, pit: Body) -> Hole:
     lowest, mean, highest = _ground(work, body)
     depth = highest - body.bottom
-    run = np.where(depth >= osha.PROTECTED_FROM, tables.slope(work.soil.slope).run, 0.0)[()]
-    strip = WORKING_STRIP if body.against == "form" else body.over
-    along, across = body.outline.along + 2 * strip, body.outline.across + 2 * strip
-    deep = np.maximum(mean - body.bottom, 0)
-    outline = volumes.circle(along) if body.outline.kind == "round" else volumes.rectangle(along, across)
-    bank = volumes.pit_volume(outline, deep, run)
+    bored = body.outline.kind == "round" and body.part == "pier" and body.against == "earth"
+    run = np.where((depth >= osha.PROTECTED_FROM) & (not bored), tables.slope(work.soil.slope).run, 0.0)[()]
+    along, across = pit.outline.along, pit.outline.across
+    bank = volumes.pit_volume(pit.outline.plan, pit.height, run) - pit.shared
     return Hole(
         name=body.name,
         element=body.element,
@@ -120,9 +134,10 @@ def _hole(work: Work, body: Body) -> Hole:
         ground=mean,
         depth=depth,
         shallowest=lowest - body.bottom,
+        bored=bored,
         run=run,
-        top_along=along + 2 * run * deep,
-        top_across=across + 2 * run * deep,
+        top_along=along + 2 * run * pit.height,
+        top_across=across + 2 * run * pit.height,
         bank=bank,
         loose=bank * work.soil.swell,
         overdug=body.overdug,
@@ -137,6 +152,8 @@ def _cautions(hole: Hole) -> list[Caution]:
         ("slope or shore", osha.PROTECTED_FROM, osha.PROTECTION),
         ("engineer", osha.DESIGNED_FROM, osha.PROTECTION),
     ]
+    if hole.bored:
+        rules = [("spoil", 0.0, osha.SPOIL), ("cover", osha.COVERED_FROM, osha.OPEN_HOLE)]
     deepest = float(np.max(hole.depth))
     return [
         Caution(hole=hole.name, rule=rule, from_depth=start, depth=hole.depth, source=str(source))
