@@ -109,7 +109,7 @@ def opening(plan: Layout, *leaves: Leaf) -> Opening:
     near, far = alone(spread.nominal[0]), alone(spread.nominal[1])
     long = sum(leaf.length for leaf in leaves)
     gaps = sum(leaf.hinge_gap for leaf in leaves) + first.latch_gap
-    parts = shares(dict(zip(spread.names, spread.share[0], strict=True)))
+    parts = shares(spread.names, spread.share[0])
     return Opening(
         name=" + ".join(leaf.name for leaf in leaves),
         posts=names,

@@ -87,8 +87,7 @@ def _reading(
     elif step.kind in _OWN_ERRORS:
         variance = _by_error(spread, 0)
         own = {f"{base} {kind}" for kind in _OWN_ERRORS[step.kind]}
-        part = sum(variance[name] for name in variance if name in own)
-        whole = sum(variance.values())
+        part, whole = variance[[name in own for name in spread.names]].sum(axis=0), variance.sum(axis=0)
         sigma, share = alone(np.sqrt(part)), alone(part / np.where(whole > 0, whole, nan))
     if step.kind == "along":
         line = work.lines[step.line]
@@ -111,10 +110,9 @@ def _reading(
     )
 
 
-def _by_error(spread: errors.Spread, item: int) -> dict[str, Any]:
-    """What each error adds to the variance of a point, whose x is this item and whose y is the next."""
-    parts = sum(spread.share[i] * spread.covariance[i, i] for i in (item, item + 1))
-    return dict(zip(spread.names, parts, strict=True))
+def _by_error(spread: errors.Spread, item: int) -> Any:
+    """What each error adds to the variance of a point, whose x is this item and whose y is the next (errors, ...)."""
+    return sum(spread.share[i] * spread.covariance[i, i] for i in (item, item + 1))
 
 
 def alone(value: Any) -> Any:
@@ -149,7 +147,7 @@ def _stake(
     ellipse = errors.error_ellipse(xx, xy, yy)
     ground = work.ground.level(x, y)
     along, off = on_line(work, line, x, y)
-    parts = shares(_by_error(spread, item))
+    parts = shares(spread.names, _by_error(spread, item))
     return Stake(
         name=name,
         element=base,
@@ -173,12 +171,15 @@ def _stake(
     )
 
 
-def shares(variance: dict[str, Any]) -> dict[str, Any]:
+_DUST = 1e-12  # of a whole: what rounding leaves of an error that has no part in it
+
+
+def shares(names: tuple[str, ...], variance: Any) -> dict[str, Any]:
     """Each error's part of the whole, greatest first (of many variants: on the average); those without one left out."""
-    whole = sum(variance.values())
-    parts = {name: part / np.where(whole > 0, whole, 1.0) for name, part in variance.items()}
-    order = sorted((name for name in parts if np.any(parts[name] > 0)), key=lambda name: -np.mean(parts[name]))
-    return {name: alone(parts[name]) for name in order}
+    whole = variance.sum(axis=0)
+    parts = variance / np.where(whole > 0, whole, 1.0)
+    mean = parts.reshape(len(names), -1).mean(axis=1)
+    return {names[i]: alone(parts[i]) for i in np.argsort(-mean, kind="stable").tolist() if mean[i] > _DUST}
 
 
 def on_line(work: Work, name: str, x: Any, y: Any) -> tuple[Any, Any]:

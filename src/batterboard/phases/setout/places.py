@@ -51,7 +51,7 @@ class Layout:
         }
 
     @cached_property
-    def errors(self) -> ErrorVector:
+    def sigmas(self) -> dict[str, Any]:
         """Every elementary error of the job and its standard deviation."""
         t = self.tools
         sigma: dict[str, Any] = {SCALE: t.tape_scale}
@@ -75,7 +75,7 @@ class Layout:
                 sigma |= _both(f"{post.name} template", t.template)
             sigma |= _both(f"{post.name} plumb", t.plumb)
         sigma |= {f"{name} reading": t.tape for name in self.checked}
-        return ErrorVector(sigma)
+        return sigma
 
     def spread(self, place: Callable[["Site"], Iterable[Any]]) -> Spread:
         """What a place is and how sure: by those errors alone that it depends on."""
@@ -88,8 +88,10 @@ class Layout:
     def _asked_by(self, place: Callable[["Site"], Iterable[Any]]) -> ErrorVector:
         asked = _Asked()
         rows = list(place(self.under(asked)))
-        sigmas = {name: self.errors.sigmas[name] for name in asked or (SCALE,)}
-        variants = np.broadcast_shapes(*(np.shape(v) for v in (*rows, *sigmas.values())))
+        sigmas = {name: self.sigmas[name] for name in asked or (SCALE,)}
+        variants = np.broadcast_shapes(*{np.shape(v) for v in (*rows, *sigmas.values())})
+        if not variants:
+            return ErrorVector(sigmas)
         # An error has the shape of the variants, so that cases come before them.
         return ErrorVector({name: np.broadcast_to(np.asarray(s, float), variants) for name, s in sigmas.items()})
 
