@@ -39,7 +39,7 @@ class ErrorVector:
 
     def __post_init__(self) -> None:
         for name, sigma in self.sigmas.items():
-            if not np.all(np.asarray(sigma) >= 0):
+            if not (sigma >= 0 if type(sigma) is float else np.all(np.asarray(sigma) >= 0)):
                 raise ValueError(f"the standard deviation of {name} must be zero or more, not {sigma!r}")
 
     def __or__(self, other: ErrorVector) -> ErrorVector:
