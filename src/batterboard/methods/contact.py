@@ -64,7 +64,9 @@ def _strip(x: Array, y: Array) -> tuple[Array, Array]:
 def _all_but_a_corner(x: Array, y: Array) -> tuple[Array, Array]:
     """Newton on the two moment equations; each step stays inside r, t <= 1 < r + t."""
     u, v = 0.5 - x, 0.5 - y
-    r, t = (np.minimum(12 * w / (1 + 6 * (u + v)), 0.99) for w in (u, v))  # as if all pressed, a good guess near there
+    # Begin as if all pressed, a good guess near there, but inside.
+    all_r, all_t = (12 * w / (1 + 6 * (u + v)) for w in (u, v))
+    r, t = (np.minimum(a, np.maximum(0.99, 1 - b / 2)) for a, b in ((all_r, all_t), (all_t, all_r)))
     for _ in range(_ROUNDS):
         f, g, f_r, f_t, g_r, g_t = _unbalanced(r, t, x, y)
         det = f_r * g_t - f_t * g_r
