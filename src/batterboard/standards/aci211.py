@@ -92,5 +92,5 @@ def strength_after(f_c: Pressure, w_1: Number, w_2: Number) -> Pressure:
     """What is left of a strength when w/cm goes from w_1 to w_2 [Pa]: the ratio of the curve, anchored at f_c."""
     f_1 = strength_at_ratio(w_1)
     f_2 = strength_at_ratio(w_2)
-    f = f_c * f_2 / f_1
+    f = f_c * (f_2 / f_1)
     return f

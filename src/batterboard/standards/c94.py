@@ -1,8 +1,8 @@
 """ASTM C94 and the balance of a load: how wet, how old, how much in each truck?
 
     slump_tolerance(s)              1 in either way at 4 in
-    ratio_after(W, C, g)            w/cm when water g is put in on site
-    water_allowed(w_max, W, C)      how much may go in up to the greatest w/cm
+    ratio_after(w, C, g)            w/cm when water g is put in on site
+    water_allowed(w_max, w, C)      how much may go in up to the greatest w/cm
     OLDEST                          1 1/2 h from water meeting cement to the last of the load
 
 Site water goes in once, then 30 turns at mixing speed. Later editions leave the time to agreement.
@@ -17,6 +17,7 @@ AGE = ASTM_C94.clause("time of discharge", "memory")
 BALANCE = Source(Document("Mass balance", "of a load", scale="fine"), "", "derived")
 
 OLDEST = 1.5 * hour  # the purchaser may waive it
+WATER_DENSITY = 1000.0  # [kg/m3]
 
 
 @formula(source=SLUMP, limits="s >= 0")
@@ -27,18 +28,18 @@ def slump_tolerance(s: Length) -> Length:
     return d
 
 
-@formula(source=BALANCE, limits="W >= 0; C > 0; g >= 0")
-def ratio_after(W: MassDensity, C: MassDensity, g: WaterContent) -> Number:
-    """w/cm after water is put in. W, C : mixing water and binder; g : volume of water per volume of concrete.
+@formula(source=BALANCE, limits="w >= 0; C > 0; g >= 0")
+def ratio_after(w: Number, C: MassDensity, g: WaterContent) -> Number:
+    """w/cm after water is put in. w, C : w/cm before and binder; g : volume of water per volume of concrete.
 
     A gallon of water weighs 8.345 lb, a litre 1 kg.  All broadcast.
     """
-    w = (W + 1000 * kg_per_m3 * g) / C
-    return w
+    w_after = w + 1000 * kg_per_m3 * g / C
+    return w_after
 
 
-@formula(source=BALANCE, limits="W >= 0; C > 0")
-def water_allowed(w_max: Number, W: MassDensity, C: MassDensity) -> WaterContent:
-    """Water that may still go in up to the greatest w/cm, per volume of concrete. W holds the free water of stones."""
-    g = maximum(w_max * C - W, 0) / (1000 * kg_per_m3)
+@formula(source=BALANCE, limits="w >= 0; C > 0")
+def water_allowed(w_max: Number, w: Number, C: MassDensity) -> WaterContent:
+    """Water that may still go in up to the greatest w/cm, per volume of concrete. w holds the free water of stones."""
+    g = maximum(w_max - w, 0) * C / (1000 * kg_per_m3)
     return g
