@@ -138,8 +138,7 @@ def _twins(table: str, named: Raw, origins: Origins, reading: Reading) -> Raw:
         given = {key: value for key, value in own.items() if key != "like"}
         model = _model(own["like"], name, named, (*path, "like"), reading)
         if model is None:
-            lacking = {key.name: UNREADABLE for key in keys(KINDS[table]).values() if not key.found}
-            result[name] = lacking | given  # what it lacks is no news
+            result[name] = _unfilled(KINDS[table], given)
         else:
             inherited = {
                 key: value
@@ -147,6 +146,15 @@ def _twins(table: str, named: Raw, origins: Origins, reading: Reading) -> Raw:
                 if key not in OWN_KEYS and not ("row" in given and key == "place")
             }
             result[name] = _merge(KINDS[table], inherited, given, path, (table, own["like"]), path, origins)
+    return result
+
+
+def _unfilled(kind: Any, given: Raw) -> Raw:
+    """A twin of nothing: what it lacks is no news."""
+    result: Raw = {key.name: UNREADABLE for key in keys(kind).values() if not key.found}
+    for key, value in given.items():
+        below = _kind_below(kind, key)
+        result[key] = _unfilled(below, value) if below and isinstance(value, dict) else value
     return result
 
 
@@ -190,7 +198,7 @@ def _rows(table: str, named: Raw, origins: Origins, reading: Reading) -> Raw:
 def _members(path: Path, own: Raw, plain: Raw, origins: Origins, reading: Reading) -> Raw:
     """The piers of one row, each with its own measuring chain from the row's line: running marks from one end."""
     table, name = path
-    row = fill.reader(Row)(own["row"], (*path, "row"), reading)
+    row = fill.present(own["row"], fill.reader(Row), (*path, "row"), reading)
     if "place" in plain:
         reading.wrong((*path, "place"), "a row is its own place", "keep row or place", "key")
     if row is FAILED:

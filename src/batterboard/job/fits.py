@@ -38,6 +38,7 @@ from batterboard.job.schema import (
 
 Wrong = tuple[Path, str, str]
 
+CLOSEST = 0.01  # spacing of bars [m]
 SLACK = 1e-9  # rounding of a sum of lengths [m]
 SHARE = "a share from 0 to 1, or 35 %"
 
@@ -54,7 +55,7 @@ def tabulated(name: str, mark: Tabulated) -> Iterator[tuple[str, str]]:
     from batterboard.standards import tables
 
     rows = [getattr(tables, table) for table in mark.tables]
-    for table in rows:
+    for table in rows if name.strip() else ():
         try:
             table(name)
             return
@@ -129,8 +130,8 @@ def _lift(lift: Lift) -> Iterator[Wrong]:
 def _bar_run(run: BarRun) -> Iterator[Wrong]:
     for problem, remedy in tabulated(run.size, Tabulated(("bar",), "bar")):
         yield (), problem, remedy
-    if run.spacing is not None and not run.spacing > 0:
-        yield (), "this spacing is zero", 'write it like "#3 @ 10 in"'
+    if run.spacing is not None and not CLOSEST <= run.spacing <= 10:
+        yield (), "bars cannot be spaced like that", 'write it like "#3 @ 10 in"'
 
 
 def _pier_bars(bars: PierBars) -> Iterator[Wrong]:

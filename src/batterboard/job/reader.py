@@ -16,7 +16,7 @@ from typing import Any
 from batterboard.job import sense
 from batterboard.job.errors import JobError, Mark, Problem, nearest, shown
 from batterboard.job.expand import Origins, Raw, expand, overlay, source
-from batterboard.job.fill import absent, reader
+from batterboard.job.fill import absent, present, reader
 from batterboard.job.reading import FAILED, Finding, Path, Reading, TooMany, dotted, keys
 from batterboard.job.schema import Job
 from batterboard.job.syntax import parsed
@@ -96,11 +96,12 @@ def _job(whole: Raw, reading: Reading) -> Job | None:
             reading.wrong(("done",), "what is cast can only be found", "put done under [found]", "key")
     for name, key in table.items():
         read = reader(key.kind)
-        value = read(whole[name], (name,), reading) if name in whole else absent(key, read, (name,), reading)
+        value = present(whole[name], read, (name,), reading) if name in whole else absent(key, read, (name,), reading)
         if value is not FAILED:
             values[key.attribute] = value
     sense.judge(values, whole, reading)
-    return None if reading.findings else Job(**values)
+    complete = not reading.findings and len(values) == len(table)
+    return Job(**values) if complete else None
 
 
 # ---- from bytes to tables ----

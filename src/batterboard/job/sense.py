@@ -26,7 +26,7 @@ def judge(values: dict[str, Any], whole: dict[str, Any], reading: Reading) -> No
     _references(whole, values, reading)
     _lines(values, reading)
     _ground(values, whole, reading)
-    _places(values, reading)
+    _places(values, whole, reading)
     _leaves(values, reading)
     _lifts(values, reading)
     _readings(values, whole, reading)
@@ -68,7 +68,7 @@ def _references(whole: dict[str, Any], values: dict[str, Any], reading: Reading)
     for path, name, mark in reading.references:
         known = _named(whole, *mark.tables)
         if mark.groups:
-            known |= _groups(known, values)
+            known |= _groups(known, whole)
         if name not in known:
             elsewhere = _named(whole, *TABLES).get(name)
             what = f"{shown(name)} stands in {elsewhere}" if elsewhere else f"there is no {shown(name)}"
@@ -136,15 +136,16 @@ def _levels(values: dict[str, Any], reading: Reading) -> None:
 # ---- places ----
 
 
-def _places(values: dict[str, Any], reading: Reading) -> None:
+def _places(values: dict[str, Any], whole: dict[str, Any], reading: Reading) -> None:
     elements = {**values.get("piers", {}), **values.get("pads", {})}
     table = {name: "piers" if isinstance(thing, Pier) else "pads" for name, thing in elements.items()}
+    judged = all(_all_read(values, whole, name) for name in ("posts", "leaves"))
     held = {name: [step.from_ for step in thing.place if step.from_ in elements] for name, thing in elements.items()}
     for name, thing in elements.items():
         path: Path = (table[name], name)
         _chain(thing.place, path, elements, values, reading)
         for number, step in enumerate(thing.place):
-            if step.along and step.ahead is None and step.back is None and step.from_:
+            if judged and step.along and step.ahead is None and step.back is None and step.from_:
                 _opening(name, step.from_, (*path, "place", number), values, reading)
         if held[name] and _returns(name, lambda n: held.get(n, [])):
             reading.wrong(
@@ -264,10 +265,12 @@ def _leaves(values: dict[str, Any], reading: Reading) -> None:
 # ---- names in words ----
 
 
-def _groups(elements: dict[str, str], values: dict[str, Any]) -> dict[str, str]:
+def _groups(elements: dict[str, str], whole: dict[str, Any]) -> dict[str, str]:
     """What can be placed under one name: all of a kind, a row, the pad of a pier."""
     rows = (name.rpartition(".")[0] for name in elements if "." in name)
-    pads = (f"{name} pad" for name, pier in values.get("piers", {}).items() if pier.pad)
+    piers = whole.get("piers")
+    padded = piers.items() if isinstance(piers, dict) else ()
+    pads = (f"{name} pad" for name, pier in padded if isinstance(pier, dict) and "pad" in pier)
     return dict.fromkeys((*GROUPS, *rows, *pads), "piers")
 
 
