@@ -15,13 +15,12 @@ from math import pi, tan
 from typing import Any
 
 import numpy as np
-from numpy.typing import NDArray
 
 from batterboard.job.schema import BarRun, BeamBars, PadBars, PierBars
 from batterboard.standards import aci318, tables
+from batterboard.work.axes import Array, stacked, together
 from batterboard.work.records import Bar, Body, Outline, Role, Shape
 
-Array = NDArray[np.float64]
 Lines = tuple[Array, Array, Array]
 
 _HOOP = 24  # corners a round tie is drawn with
@@ -96,7 +95,7 @@ def beam_bars(marker: Marker, cage: BeamBars | None, body: Body, cover: Any, pas
         section = Outline(kind="rectangle", along=wide, across=body.height)
         inset = cover + tie - size.diameter / 2
         y, z = _closed(*_inside(section, inset).points())
-        x = _items(*(distance - long / 2 for distance in at))
+        x = stacked(*(distance - long / 2 for distance in at))
         lines = _lines(x[:, None], y[None], z[None] + middle)
         bars.append(_tie(marker.element, section, inset, size, lines, cage.grade))
     return marker.numbered(bars)
@@ -125,7 +124,7 @@ def _cage(
     for size, at in _by_size(_kept(spaced, cage.missing)):
         inset = cover + tie - size.diameter / 2
         x, y = _closed(*_ring(_inside(shaft.outline, inset)))
-        z = _items(*(shaft.top - distance for distance in at))
+        z = stacked(*(shaft.top - distance for distance in at))
         lines = _lines(x[None], y[None], z[:, None])
         bars.append(_tie(element, shaft.outline, inset, size, lines, cage.grade))
     return bars
@@ -252,10 +251,10 @@ def _spaced(runs: Sequence[BarRun], length: Any) -> list[tuple[str, Any]]:
 
 def _same(value: Any) -> int:
     """A count that all variants have in common."""
-    values = np.unique(value)
-    if len(values) != 1:
-        raise StructureError(f"{int(values[0])} bars in one variant and {int(values[-1])} in another: lay them apart")
-    return int(values[0])
+    least, most = int(np.min(value)), int(np.max(value))  # `unique` would import masked arrays, a fifth of the start-up
+    if least != most:
+        raise StructureError(f"{least} bars in one variant and {most} in another: lay them apart")
+    return least
 
 
 # ---- found missing ----
@@ -326,17 +325,12 @@ def _closed(x: Array, y: Array) -> tuple[Array, Array]:
     return np.concatenate([x, x[:1]]), np.concatenate([y, y[:1]])
 
 
-def _items(*values: Any) -> Array:
-    return np.stack(np.broadcast_arrays(*values))
-
-
 def _corners(*values: Any) -> Array:
     """Corners that all bars of a mark share: (1, corners, ...variants)."""
-    return _items(*values)[None]
+    return stacked(*values)[None]
 
 
 def _lines(x: Array, y: Array, z: Array) -> Lines:
     """x, y and z of every corner of every bar, from arrays (bars or 1, corners or 1) with or without variants."""
-    deep = max(v.ndim for v in (x, y, z))
-    x, y, z = np.broadcast_arrays(*(v.reshape(v.shape + (1,) * (deep - v.ndim)) for v in (x, y, z)))
+    x, y, z = together(x, y, z)
     return x, y, z

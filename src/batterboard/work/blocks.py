@@ -14,7 +14,7 @@ from typing import Any
 import numpy as np
 
 from batterboard.job import schema
-from batterboard.work.placing import Places, shifted
+from batterboard.work.placing import Places, net, shifted
 from batterboard.work.records import Body, Frame, Lift, Outline
 from batterboard.working import arctan2, cos, maximum, minimum, pi, sin, sqrt, where
 
@@ -123,7 +123,7 @@ def beam_between(
     start, end = (laid.frame(base) for base in beam.between)
     turn = arctan2(end.y - start.y, end.x - start.x)
     shift = beam.shift or schema.Shift()
-    off = (shift.across or 0.0) - (shift.right or 0.0)
+    off = net(shift.across, shift.right)
     line = Frame(x=start.x, y=start.y, turn=turn).moved(0.0, off)
     near, far = line.into(first.frame.x, first.frame.y), line.into(second.frame.x, second.frame.y)
     half = beam.wide / 2

@@ -17,7 +17,7 @@ from batterboard.quantity import Length, Number, Pressure, UnitWeight, dimension
 from batterboard.standards import aci318, tables
 from batterboard.work import bars, blocks, standing
 from batterboard.work.overlap import sharing
-from batterboard.work.placing import Places, places
+from batterboard.work.placing import Places, net, places
 from batterboard.work.records import Beam, Body, Lift, Pier, Slab, Soil, Step, Work
 from batterboard.working import nan
 
@@ -220,15 +220,15 @@ def _chain(name: str, job: Job, where: Places) -> tuple[Step, ...]:
     for thing, fixed in fixings.items():
         if fixed.on == name and fixed.joint is not None:
             shift = fixed.shift or schema.Shift()
-            ahead = (shift.along or 0.0) - (shift.back or 0.0)
-            left = (shift.across or 0.0) - (shift.right or 0.0)
+            ahead = net(shift.along, shift.back)
+            left = net(shift.across, shift.right)
             templates.append(Step(element=thing, kind="template", from_=name, line=turn, value=ahead, across=left))
     return (level, *where.chain(name), *templates)
 
 
 def _level(name: str, elevation: schema.Elevation | None, more: Any) -> Step:
     assert elevation is not None
-    value = (elevation.up or 0.0) - (elevation.down or 0.0) + more
+    value = net(elevation.up, elevation.down) + more
     return Step(element=name, kind="level", from_=elevation.level or "ground", line="", value=value)
 
 

@@ -16,10 +16,9 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
+from batterboard.work.axes import Array, stacked, together
 from batterboard.work.records import Body
 from batterboard.working import cos, sin
-
-Array = NDArray[np.float64]
 
 _ON = 1e-9  # [m] walls nearer than this are one wall
 _LEAST = 1e-9  # [m3] a tenth of a drop
@@ -54,8 +53,8 @@ def shared_area(bodies: Sequence[Body]) -> Any:
     round_one = bodies[0].outline.kind == "round"
     x, y = bodies[0].frame.x, bodies[0].frame.y
     walls = [wall for body in bodies[round_one:] for wall in _walls(body, x, y)]
-    nx, ny, c = (np.stack(np.broadcast_arrays(*column)) for column in zip(*walls))
-    low, high = _left_of_sides(*np.broadcast_arrays(nx, ny, c))
+    nx, ny, c = together(*(stacked(*column) for column in zip(*walls)))
+    low, high = _left_of_sides(nx, ny, c)
     if round_one:
         return np.sum(_slice_of_disc(c, low, high, bodies[0].outline.along / 2), axis=0)
     return np.sum(c * (high - low), axis=0) / 2
@@ -93,7 +92,7 @@ def _left_of_sides(nx: Array, ny: Array, c: Array) -> tuple[Array, Array]:
     """From where to where each wall's line bounds what all walls enclose, measured from its foot point."""
     rest = c - c[:, None] * (nx[:, None] * nx + ny[:, None] * ny)
     rises = nx[:, None] * ny - ny[:, None] * nx  # how fast line i runs out through wall j
-    at = rest / np.where(rises == 0, 1.0, rises)
+    at = rest / np.where(np.abs(rises) <= _ON, 1.0, rises)
     high = np.min(np.where(rises > _ON, at, np.inf), axis=1)
     low = np.max(np.where(rises < -_ON, at, -np.inf), axis=1)
     # Of two walls in one line the first counts; a wall behind a parallel one does not bound.

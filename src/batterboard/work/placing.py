@@ -19,6 +19,7 @@ import numpy as np
 from batterboard.job import schema
 from batterboard.job.schema import Elevation, Job
 from batterboard.standards import tables
+from batterboard.work.axes import stacked
 from batterboard.work.ground import Ground
 from batterboard.work.records import Frame, Line, Step
 from batterboard.working import arctan2, cos, hypot, nan, pi, sin, where
@@ -62,7 +63,7 @@ class Places:
                 x, y = _ahead(known, line.at, 0.0)
                 turn = known.turn + QUARTER
             else:
-                x, y = _ahead(known, 0.0, (line.left or 0.0) - (line.right or 0.0))
+                x, y = _ahead(known, 0.0, net(line.left, line.right))
                 turn = known.turn
             square = line.square_to is not None
             lines[name] = Line(name=name, x=x, y=y, turn=turn, length=known.length, set_from=other, square=square)
@@ -80,12 +81,12 @@ class Places:
         """A plane or spots; where the file says neither, level with the first bench mark."""
         ground = self.job.ground
         if ground.spots:
-            x, y, z = (np.stack(np.broadcast_arrays(*column)) for column in zip(*ground.spots))
+            x, y, z = (stacked(*column) for column in zip(*ground.spots))
             return Ground(x=x, y=y, z=z)
         if ground.grade is None:
             return _plane(0.0, 0.0, next(iter(self.levels.values()), 0.0), 0.0, 0.0)
         grade = ground.grade
-        z = self.levels[grade.level] + (grade.up or 0.0) - (grade.down or 0.0)
+        z = self.levels[grade.level] + net(grade.up, grade.down)
         if grade.falls is None:
             return _plane(0.0, 0.0, z, 0.0, 0.0)
         line = self.lines[grade.falls.along]
@@ -95,7 +96,7 @@ class Places:
     def height(self, elevation: Elevation, x: Any, y: Any) -> Any:
         """The level an elevation means at a place."""
         base = self.levels[elevation.level] if elevation.level else self.ground.level(x, y)
-        return base + (elevation.up or 0.0) - (elevation.down or 0.0)
+        return base + net(elevation.up, elevation.down)
 
     # ---- what stands there ----
 
@@ -147,7 +148,7 @@ class Places:
                 if derived:
                     station = self._through_opening(step.from_, name, along, along.turn if turn is None else turn)
                 else:
-                    station = start + ((step.ahead or 0.0) - (step.back or 0.0))
+                    station = start + net(step.ahead, step.back)
                 steps.append(
                     Step(
                         element=name,
@@ -160,7 +161,7 @@ class Places:
                 )
             else:
                 off = self.lines[step.from_ or ""]
-                offset = (step.left or 0.0) - (step.right or 0.0)
+                offset = net(step.left, step.right)
                 steps.append(Step(element=name, kind="off", from_=off.name, line=off.name, value=offset))
         off = off or along or next(iter(self.lines.values()))
         along = along or off
@@ -242,10 +243,15 @@ def places(job: Job) -> Places:
     return Places(job, Places(job.planned), frozenset(_set_out(job, job.planned)))
 
 
+def net(one_way: Any, other_way: Any) -> Any:
+    """Signed, from two directions of which one is written: ahead and back, left and right, up and down."""
+    return (0.0 if one_way is None else one_way) - (0.0 if other_way is None else other_way)
+
+
 def shifted(frame: Frame, shift: schema.Shift | None) -> Frame:
     if shift is None:
         return frame
-    return frame.moved((shift.along or 0.0) - (shift.back or 0.0), (shift.across or 0.0) - (shift.right or 0.0))
+    return frame.moved(net(shift.along, shift.back), net(shift.across, shift.right))
 
 
 # ---- bolts ----
@@ -260,8 +266,10 @@ def pattern(joint: schema.Joint) -> tuple[Any, Any]:
     if joint.circle is not None:
         n = joint.bolts.count
         turns = [(2 * i + 1) * pi / n for i in range(n)]
-        return _stack(joint.circle / 2 * cos(t) for t in turns), _stack(joint.circle / 2 * sin(t) for t in turns)
-    return _stack(x for x, _ in joint.at), _stack(y for _, y in joint.at)
+        return stacked(*(joint.circle / 2 * cos(t) for t in turns)), stacked(
+            *(joint.circle / 2 * sin(t) for t in turns)
+        )
+    return stacked(*(x for x, _ in joint.at)), stacked(*(y for _, y in joint.at))
 
 
 def found_places(joint: schema.Joint, bolts: dict[int, schema.FoundBolt]) -> tuple[Any, Any]:
@@ -269,7 +277,7 @@ def found_places(joint: schema.Joint, bolts: dict[int, schema.FoundBolt]) -> tup
     x, y = pattern(joint)
     found = {number: bolt.at for number, bolt in bolts.items() if bolt.at is not None}
     places = [found.get(i + 1, (x[i], y[i])) for i in range(len(x))]
-    return _stack(x for x, _ in places), _stack(y for _, y in places)
+    return stacked(*(x for x, _ in places)), stacked(*(y for _, y in places))
 
 
 def on_bolts(template: Frame, x: Any, y: Any, found_x: Any, found_y: Any) -> Frame:
@@ -283,11 +291,7 @@ def on_bolts(template: Frame, x: Any, y: Any, found_x: Any, found_y: Any) -> Fra
 
 def _corners(along: Any, across: Any) -> tuple[Any, Any]:
     a, c = along / 2, across / 2
-    return _stack((a, -a, -a, a)), _stack((c, c, -c, -c))
-
-
-def _stack(values: Iterable[Any]) -> Any:
-    return np.stack(np.broadcast_arrays(*values))
+    return stacked(a, -a, -a, a), stacked(c, c, -c, -c)
 
 
 # ---- lines ----

@@ -83,9 +83,8 @@ class Outline:
     def points(self) -> tuple[Any, Any]:
         """Corners of the uncut outline in own axes, counter-clockwise, items first. A round one as 48 points."""
         if self.kind == "rectangle":
-            x = np.stack(np.broadcast_arrays(self.along / 2, -self.along / 2, -self.along / 2, self.along / 2))
-            y = np.stack(np.broadcast_arrays(self.across / 2, self.across / 2, -self.across / 2, -self.across / 2))
-            return x, y
+            a, c = np.broadcast_arrays(self.along / 2, self.across / 2)
+            return np.stack((a, -a, -a, a)), np.stack((c, c, -c, -c))
         n = 48 if self.kind == "round" else self.sides
         radius = self.along / 2 if self.kind == "round" else self.along / 2 / np.cos(pi / n)
         angle = (np.arange(n) + 0.5) * 2 * pi / n

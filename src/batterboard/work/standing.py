@@ -15,6 +15,7 @@ import numpy as np
 from batterboard.job import schema, shorthand
 from batterboard.quantity import Length
 from batterboard.standards import tables
+from batterboard.work.axes import stacked, together
 from batterboard.work.placing import Places, found_places, hinge_gap, latch_gap, on_bolts, pattern
 from batterboard.work.records import Beam, Bolts, Frame, Leaf, Machine, Pier, Pipe, Plate, Post, Sign, Slab
 from batterboard.working import arctan2, cos, nan, sin
@@ -91,7 +92,7 @@ def _bolts(name: str, joint: schema.Joint, found: dict[int, schema.FoundBolt], t
         found_x=found_x,
         found_y=found_y,
         deep=joint.deep,
-        proud=np.stack(np.broadcast_arrays(*(stands[n] if n in stands else joint.proud for n in numbers))),
+        proud=stacked(*(stands[n] if n in stands else joint.proud for n in numbers)),
         leans={n: shorthand.lean(bolt.leans) for n, bolt in found.items() if bolt.leans},
         found=tuple(sorted(found)),
         foot=joint.foot,
@@ -181,8 +182,7 @@ def pipe(name: str, pipe: schema.Pipe, bases: Mapping[str, Base], beams: Mapping
             z = beam.body.bottom + leg.from_bottom
             ends = [(*beam.frame.out(end, across), z) for end in (-half, half)]
             points += ends[::-1] if at_second else ends
-    x, y, z = (np.stack(np.broadcast_arrays(*column)) for column in zip(*points))
-    x, y, z = _with_variants(x, y, z)
+    x, y, z = together(*(stacked(*column) for column in zip(*points)))
     through = tuple(dict.fromkeys(leg.up_in or leg.in_ or "" for leg in legs))
     return Pipe(name=name, size=size, wires=pipe.wires, x=x, y=y, z=z, through=through)
 
@@ -193,8 +193,3 @@ def _beside_ties(beam: Beam, side: str, size: tables.Conduit) -> Any:
         return 0.0
     off = beam.body.outline.across / 2 - beam.cover - beam.tie - size.outside / 2
     return off if side == "left" else -off
-
-
-def _with_variants(*arrays: Any) -> tuple[Any, ...]:
-    deep = max(v.ndim for v in arrays)
-    return tuple(np.broadcast_arrays(*(v.reshape(v.shape + (1,) * (deep - v.ndim)) for v in arrays)))
