@@ -234,6 +234,15 @@ def test_every_opening_meets_wind_from_both_sides_and_a_person():
             assert f"{place}, {rest}" in cases
 
 
+def test_a_bare_post_meets_the_wind_from_four_sides_and_a_sign_only_square():
+    mast = work([pier("mast", 0.0)], [post("mast", "mast", 0.0)], signs=[board()])
+    load = checked(mast).loads["mast"]
+    on_post, on_sign = (p.force for p in load.pushes)
+    sides = [load.cases.index(f"wind from {way}, D + 0.6W") for way in ("the left", "the right", "ahead", "behind")]
+    assert load.wind.across[sides, 0] == pytest.approx(np.array([-1, 1, 0, 0]) * (on_post + on_sign))
+    assert load.wind.along[sides, 0] == pytest.approx(np.array([0, 0, -1, 1]) * on_post)
+
+
 def test_without_wind_there_is_no_wind_case_and_it_is_said():
     answer = checked(gate(), wind=None)
     assert not any("wind" in case for load in answer.loads.values() for case in load.cases)

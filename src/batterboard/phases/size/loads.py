@@ -4,9 +4,10 @@
     Effect : each kind of load at the centre of the foot's underside, over the cases
 
 Dead are concrete, the soil on a pad, posts, leaves, signs and machines. Wind comes square onto a leaf, wherever it
-stands, from its left and its right, and onto posts and signs from the same side at once. A closed leaf hands half of it
-to each post, an open one all of it to its hinge post. Left is the left of the base's along while the leaf is closed,
-and turns with the leaf. Live are a person on the latch end and a machine's side force. A tie beam lies on its own soil.
+stands, from its left and its right, and onto posts and signs from the same side at once; a base without hinges meets it
+from ahead and behind too. A closed leaf hands half of it to each post, an open one all of it to its hinge post. Left is
+the left of the base's along while the leaf is closed, and turns with the leaf. Live are a person on the latch end and a
+machine's side force. A tie beam lies on its own soil.
 """
 
 from collections.abc import Mapping
@@ -32,7 +33,7 @@ class _Case:
     words: tuple[str, ...]
     combination: asce7.Combination
     opening: float = 0.0
-    side: float = 0.0  # +1 pushes left, -1 right
+    blow: tuple[float, float] = (0.0, 0.0)  # which way the wind goes: ahead, left
     push: tuple[float, float] = (0.0, 0.0)  # direction of a machine's side force
 
     @property
@@ -83,18 +84,17 @@ def _load(on: _Standing, work: Work, wind: Wind | None, mixes: Mapping[str, Mix]
     foot = on.foot
     ground = work.ground.level(foot.frame.x, foot.frame.y)
     cases = _cases(on, wind is not None)
-    opening, side, f_D, f_W, f_L = (
+    opening, ahead, left, f_D, f_W, f_L = (
         np.array([[value] for value in values])
-        for values in zip(*((c.opening, c.side, c.combination.D, c.combination.W, c.combination.L) for c in cases))
+        for values in zip(*((c.opening, *c.blow, c.combination.D, c.combination.W, c.combination.L) for c in cases))
     )
     dead, live, blown = _own_weight(on, work, ground, mixes), Effect(), Effect()
     pushes: list[Push] = []
     for machine in on.machines:
         x, y = foot.frame.into(machine.frame.x, machine.frame.y)
         dead += _weight(machine.weight, x, y)
-        ahead, left = (np.array([[c.push[axis]] for c in cases]) for axis in (0, 1))
-        z = on.base.top + machine.centre - foot.bottom
-        live += _side(machine.side * ahead, machine.side * left, z)
+        along, across = (np.array([[machine.side * c.push[axis]] for c in cases]) for axis in (0, 1))
+        live += _side(along, across, on.base.top + machine.centre - foot.bottom)
     turn = _Turn(foot.frame, work.posts, opening)
     for post in on.posts:
         dead += _weight(post.section.weight * (post.top_z - post.foot_z), *foot.frame.into(post.frame.x, post.frame.y))
@@ -105,7 +105,7 @@ def _load(on: _Standing, work: Work, wind: Wind | None, mixes: Mapping[str, Mix]
         post = work.posts[sign.on]
         dead += _weight(sign.weight, *foot.frame.into(post.frame.x, post.frame.y))
     if wind is not None:
-        blown, pushes = _wind(on, work, wind, ground, turn, side)
+        blown, pushes = _wind(on, work, wind, ground, turn, (ahead, left))
     return Load(
         name=on.base.name,
         cases=tuple(c.label for c in cases),
@@ -134,14 +134,16 @@ def _cases(on: _Standing, windy: bool) -> list[_Case]:
         made.append(_Case((*place, asce7.DEAD.name), asce7.DEAD, opening))
         if on.hung:
             made.append(_Case((*place, "D + person at the latch end"), asce7.DEAD_AND_LIVE, opening))
-        for word, side in (("left", -1.0), ("right", 1.0)) if windy else ():
+        # A leaf takes no wind edgewise, so that only what stands alone has to be asked.
+        for word, blow in (_WINDS[:2] if on.hung else _WINDS) if windy else ():
             for c in asce7.WITH_WIND:
-                made.append(_Case((*place, f"wind from the {word}", c.name), c, opening, side))
+                made.append(_Case((*place, f"wind from {word}", c.name), c, opening, blow))
     for word, push in _SIDES if on.machines else ():
         made.append(_Case((f"D + side force {word}",), asce7.DEAD_AND_LIVE, push=push))
     return made
 
 
+_WINDS = (("the left", (0.0, -1.0)), ("the right", (0.0, 1.0)), ("ahead", (-1.0, 0.0)), ("behind", (1.0, 0.0)))
 _SIDES = (("ahead", (1.0, 0.0)), ("back", (-1.0, 0.0)), ("left", (0.0, 1.0)), ("right", (0.0, -1.0)))
 
 
@@ -224,30 +226,36 @@ class _Turn:
         return np.cos(angle), np.sin(angle) * (1.0 if leaf.swings == "in" else -1.0)
 
 
-def _wind(on: _Standing, work: Work, wind: Wind, ground: Any, turn: _Turn, side: Any) -> tuple[Effect, list[Push]]:
-    """Everything on the base pushed to one side at once, each square to its face as far as the wind is."""
+def _wind(
+    on: _Standing, work: Work, wind: Wind, ground: Any, turn: _Turn, blow: tuple[Any, Any]
+) -> tuple[Effect, list[Push]]:
+    """Everything on the base pushed one way at once: posts as the wind goes, faces by what meets them square."""
     foot = on.foot
     x, y = turn.left(on.hung[0]) if on.hung else turn.across_post(on.posts[0]) if on.posts else (0.0, 1.0)
+    ahead, left = blow
+    goes = left * x + ahead * y, left * y - ahead * x
     effect, pushes = Effect(), []
 
-    def push(one: Push, taken: Any, normal: tuple[Any, Any]) -> None:
+    def push(one: Push, force: Any, way: tuple[Any, Any]) -> None:
         nonlocal effect
         pushes.append(one)
-        force = taken * side * (x * normal[0] + y * normal[1])
-        effect += _side(force * normal[0], force * normal[1], one.z - foot.bottom)
+        effect += _side(force * way[0], force * way[1], one.z - foot.bottom)
+
+    def push_face(one: Push, force: Any, normal: tuple[Any, Any]) -> None:
+        push(one, force * (goes[0] * normal[0] + goes[1] * normal[1]), normal)
 
     for post in on.posts:
         itself = blowing.on_post(post, ground, wind)
-        push(itself, itself.force, (x, y))
+        push(itself, itself.force, goes)
     for sign in on.signs:
         face = blowing.on_face(f"sign {sign.name}", sign.length, sign.height, sign.bottom_z, ground, sign.solid, wind)
-        push(face, face.force, turn.across_post(work.posts[sign.on]))
+        push_face(face, face.force, turn.across_post(work.posts[sign.on]))
     for leaf in (*on.hung, *on.latched):
         bottom = work.posts[leaf.hinge_post].base_z + leaf.clear
         face = blowing.on_face(f"leaf {leaf.name}", leaf.length, leaf.height, bottom, ground, leaf.solid, wind)
         half = statics.latched_share(face.force)
         if leaf in on.hung:
-            push(face, np.where(turn.opening == 0, half, face.force), turn.left(leaf))
+            push_face(face, np.where(turn.opening == 0, half, face.force), turn.left(leaf))
         else:
-            push(face, half, turn.across(leaf))
+            push_face(face, half, turn.across(leaf))
     return effect, pushes
