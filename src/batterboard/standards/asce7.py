@@ -96,7 +96,7 @@ def solid_area(eps: Number, A: Area) -> Area:
 
 @formula(source=ASCE_7_16.clause("fig. 29.3-1, note on openings"), limits="eps > 0.7")
 def openings_factor(eps: Number) -> Number:
-    """What openings of less than 30 % leave of the wind on a solid sign. eps : solid area over gross area, one at most."""
+    """What openings of less than 30 % leave of the wind on a solid sign. eps : solid over gross area, one at most."""
     factor = 1 - power(1 - eps, 1.5)
     return factor
 
