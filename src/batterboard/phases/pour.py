@@ -8,11 +8,32 @@ Volumes are those of the holes as found where they were found. What is already c
 of running short, crews and barrows, vibration and the weather are not here.
 """
 
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from datetime import datetime
+from typing import Any, Literal
 
-from batterboard.quantity import Area, Celsius, Flow, Length, Number, Pressure, RateOfRise, Time, Volume
-from batterboard.working import Check
+import numpy as np
+
+from batterboard.job import schema
+from batterboard.phases.concrete import Concrete, Mix
+from batterboard.quantity import (
+    Area,
+    Celsius,
+    Flow,
+    Length,
+    Number,
+    Pressure,
+    RateOfRise,
+    Time,
+    Volume,
+)
+from batterboard.standards import aci306, c94, durability, trade
+from batterboard.work.records import Body, Work
+from batterboard.work.records import Lift as WorkLift
+from batterboard.working import PRACTICE, Check, capacity, check, demand, nan
+
+_EXACT = 1 - 1e-9  # a volume that comes out a hair above a whole step is that step
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -42,14 +63,20 @@ class Lift:
     pieces: tuple[Piece, ...]
     mix: str
     slump: Length
-    net: Volume
+    cast: bool  # already, all of it: it takes no time and no concrete
+    net: Volume  # of what is still to be placed; so are the next three
     overdug: Volume
     waste: Volume
     gross: Volume
     starts: Time  # after the start of the pour, if each lift follows the one before at once
     takes: Time  # by the rate of rise, or by the truck's unloading where that is slower
-    next_by: Time  # latest start of the next lift: half of the initial set; common practice
-    last: bool
+    next_by: Time  # latest start of the next lift: half of the initial set, less the drive; common practice
+    initial_set: Time  # of its mix, at the temperature placed, without admixtures
+    away: Time  # drive from the plant, 0 where not said
+
+    @property
+    def name(self) -> str:
+        return f"lift {self.number}"
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -79,7 +106,7 @@ class Ticket:
     spare: Volume  # ordered beyond gross
     trucks: Number
     full: Volume  # each truck but the last
-    last: Volume  # the last truck
+    last: Volume  # in the last truck
     strength: Pressure
     classes: tuple[str, ...]
     water_cement: Number  # at most; nan without a limit
@@ -93,8 +120,13 @@ class Ticket:
     temperature: Celsius  # as placed
     when: datetime | None  # first concrete at the form
     away: Time  # drive from the plant, nan where not said
-    unload: Time  # each truck, nan where nothing is ordered
+    unload: Time  # of a full truck, before waiting is charged; common practice
+    on_site: Time  # each truck, placing its share of every lift
     old_at: Time  # age at which a load must be out, unless the purchaser waives it
+
+    @property
+    def name(self) -> str:
+        return self.mix
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -102,6 +134,178 @@ class Order:
     lifts: tuple[Lift, ...]
     rises: tuple[Rise, ...]
     tickets: dict[str, Ticket]  # by mix
-    initial_set: dict[str, Time]  # by mix
     notes: tuple[str, ...]
     checks: tuple[Check, ...]
+
+
+def order(work: Work, concrete: Concrete, pour: schema.Pour, units: Literal["us", "si"] = "us") -> Order:
+    """Lifts in time, and what is ordered of each mix: up to the next quarter yard, or quarter cubic metre."""
+    cast = {name for name, element in {**work.bases, **work.beams}.items() if element.done}
+    rises = tuple(_rise(body, lift.number, pour.rate) for lift in work.lifts for body in lift.bodies if _rising(body))
+    lifts = tuple(_timeline(work, concrete, pour, cast, rises))
+    to_place = dict.fromkeys(piece.mix for lift in lifts for piece in lift.pieces if not piece.cast)
+    tickets = {name: _ticket(concrete.mixes[name], lifts, pour, trade.ORDER_STEP[units]) for name in to_place}
+    return Order(
+        lifts=lifts,
+        rises=rises,
+        tickets=tickets,
+        notes=tuple(_notes(pour, cast)),
+        checks=(*_lift_checks(lifts), *_ticket_checks(tickets, pour)),
+    )
+
+
+# ---- lifts ----
+
+
+def _rising(body: Body) -> bool:
+    return body.part == "pier"
+
+
+def _rise(body: Body, lift: int, rate: RateOfRise | None) -> Rise:
+    risen = nan if rate is None else rate
+    return Rise(
+        pier=body.name,
+        lift=lift,
+        height=body.height,
+        area=body.outline.area,
+        rate=risen,
+        takes=body.height / risen,
+        flow=body.outline.area * risen,
+    )
+
+
+def _piece(body: Body, cast: set[str], pour: schema.Pour) -> Piece:
+    rate = pour.earth_waste if body.against == "earth" else pour.waste
+    net, overdug = body.volume, body.overdug
+    return Piece(
+        name=body.name,
+        mix=body.mix,
+        net=net,
+        shared=body.shared,
+        overdug=overdug,
+        waste_rate=rate,
+        waste=trade.with_waste(net, overdug, rate) - net - overdug,
+        against=body.against,
+        cast=body.element in cast,
+    )
+
+
+def _timeline(
+    work: Work, concrete: Concrete, pour: schema.Pour, cast: set[str], rises: tuple[Rise, ...]
+) -> Iterator[Lift]:
+    starts: Time = 0.0
+    for lift in work.lifts:
+        made = _lift(lift, concrete, pour, cast, rises, starts)
+        starts = starts + made.takes
+        yield made
+
+
+def _lift(
+    lift: WorkLift, concrete: Concrete, pour: schema.Pour, cast: set[str], rises: tuple[Rise, ...], starts: Time
+) -> Lift:
+    pieces = tuple(_piece(body, cast, pour) for body in lift.bodies)
+    placed = [piece for piece in pieces if not piece.cast]
+    gross = sum(piece.gross for piece in placed)
+    takes: Any = gross / trade.UNLOADING
+    for rise in rises:
+        if any(piece.name == rise.pier for piece in placed):
+            takes = np.fmax(takes, rise.takes)
+    away = 0.0 if pour.truck.away is None else pour.truck.away
+    initial_set = concrete.mixes[lift.mix].initial_set
+    return Lift(
+        number=lift.number,
+        pieces=pieces,
+        mix=lift.mix,
+        slump=lift.slump,
+        cast=not placed,
+        net=sum(piece.net for piece in placed),
+        overdug=sum(piece.overdug for piece in placed),
+        waste=sum(piece.waste for piece in placed),
+        gross=gross,
+        starts=starts,
+        takes=takes,
+        next_by=trade.next_lift(initial_set, away),
+        initial_set=initial_set,
+        away=away,
+    )
+
+
+def _lift_checks(lifts: tuple[Lift, ...]) -> Iterator[Check]:
+    for lift, following in zip(lifts, lifts[1:], strict=False):
+        if not lift.cast and not following.cast:
+            yield still_soft(lift)
+
+
+@check("Next lift while this one is soft", clause=PRACTICE, of=Time)
+def still_soft(lift: Lift) -> tuple[Any, Any, str]:
+    """From the first concrete of a lift to the start of the next, if that follows at once."""
+    gate = "On site the running vibrator must still sink into it."
+    return demand(lift.takes), capacity(trade.next_lift(lift.initial_set, lift.away)), gate
+
+
+# ---- what is ordered ----
+
+
+def _ticket(mix: Mix, lifts: tuple[Lift, ...], pour: schema.Pour, step: Volume) -> Ticket:
+    pieces = [piece for lift in lifts for piece in lift.pieces if piece.mix == mix.name and not piece.cast]
+    gross = sum(piece.gross for piece in pieces)
+    volume = trade.order_volume(gross * _EXACT, step)
+    trucks = trade.truck_loads(volume, pour.truck.load)
+    full = np.minimum(volume, pour.truck.load)
+    with_it = sum(lift.takes for lift in lifts if any(piece.mix == mix.name for piece in lift.pieces))
+    return Ticket(
+        mix=mix.name,
+        net=sum(piece.net for piece in pieces),
+        overdug=sum(piece.overdug for piece in pieces),
+        waste=sum(piece.waste for piece in pieces),
+        gross=gross,
+        step=step,
+        volume=volume,
+        spare=volume - gross,
+        trucks=trucks,
+        full=full,
+        last=volume - (trucks - 1) * pour.truck.load,
+        strength=mix.strength,
+        classes=tuple(one.name for one in mix.classes),
+        water_cement=mix.greatest,
+        air=mix.air,
+        air_tolerance=durability.AIR_TOLERANCE,
+        stone=mix.stone,
+        slump=mix.slump,
+        slump_tolerance=c94.slump_tolerance(mix.slump),
+        cement=mix.cement,
+        retarder=mix.retarder,
+        temperature=pour.concrete,
+        when=pour.when,
+        away=nan if pour.truck.away is None else pour.truck.away,
+        unload=full / trade.UNLOADING,
+        on_site=with_it / trucks,
+        old_at=c94.OLDEST,
+    )
+
+
+def _ticket_checks(tickets: Mapping[str, Ticket], pour: schema.Pour) -> Iterator[Check]:
+    for ticket in tickets.values():
+        yield not_too_hot(ticket)
+        if pour.truck.away is not None:
+            yield not_too_old(ticket)
+
+
+@check("Temperature of the concrete at the chute", clause=aci306.HOT, of=Celsius)
+def not_too_hot(ticket: Ticket) -> tuple[Any, Any]:
+    return demand(ticket.temperature), capacity(aci306.HOTTEST)
+
+
+@check("Age of a load when it is out", clause=c94.AGE, of=Time)
+def not_too_old(ticket: Ticket) -> tuple[Any, Any, str]:
+    age = c94.load_age(ticket.away, ticket.on_site)
+    return demand(age), capacity(ticket.old_at), "The purchaser may waive it while the concrete can be placed."
+
+
+def _notes(pour: schema.Pour, cast: set[str]) -> Iterator[str]:
+    if pour.rate is None:
+        yield "no rate of rise was said: the forms are for liquid concrete, and times are those of unloading"
+    if pour.truck.away is None:
+        yield "the drive from the plant was not said: ages of loads are not checked"
+    if cast:
+        yield f"cast and not ordered: {', '.join(sorted(cast))}"

@@ -3,12 +3,13 @@
     slump_tolerance(s)              1 in either way at 4 in
     ratio_after(w, C, g)            w/cm when water g is put in on site
     water_allowed(w_max, w, C)      how much may go in up to the greatest w/cm
+    load_age(t_away, t_out)         the drive and the time on site
     OLDEST                          1 1/2 h from water meeting cement to the last of the load
 
 Site water goes in once, then 30 turns at mixing speed. Later editions leave the time to agreement.
 """
 
-from batterboard.quantity import Length, MassDensity, Number, WaterContent, hour, inch, kg_per_m3
+from batterboard.quantity import Length, MassDensity, Number, Time, WaterContent, hour, inch, kg_per_m3
 from batterboard.working import Document, Source, formula, maximum, where
 
 ASTM_C94 = Document("ASTM C94-17a", "Specification for Ready-Mixed Concrete", scale="fine")
@@ -43,3 +44,10 @@ def water_allowed(w_max: Number, w: Number, C: MassDensity) -> WaterContent:
     """Water that may still go in up to the greatest w/cm, per volume of concrete. w holds the free water of stones."""
     g = maximum(w_max - w, 0) * C / (1000 * kg_per_m3)
     return g
+
+
+@formula(source=BALANCE, limits="t_away >= 0; t_out >= 0")
+def load_age(t_away: Time, t_out: Time) -> Time:
+    """Age of a load when the last of it is out [s]. t_away : drive; t_out : on site, placing and waiting."""
+    t = t_away + t_out
+    return t

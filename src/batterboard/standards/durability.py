@@ -24,6 +24,7 @@ REPLACED = ACI_318_19.table("26.4.2.2(b)", "memory")
 STONE = ACI_318_19.clause("26.4.2.1", "read: course slides on ACI 211.1, which has the same three limits")
 CURING = ACI_318_19.clause("26.5.3.2", "memory")
 
+AIR_TOLERANCE = 0.015  # either way
 LEAST = 2500 * psi  # in general, and of foundations but in seismic design categories D, E and F, which ask for 3000 psi
 MOST_FLY_ASH = 0.25  # of the binder, class F3
 MOST_REPLACED = 0.50  # slag, or slag and fly ash together, class F3

@@ -86,6 +86,13 @@ def order_volume(V: Volume, step: Volume) -> Volume:
     return V_order
 
 
+@formula(source=PRACTICE, limits="V >= 0; V_truck > 0")
+def truck_loads(V: Volume, V_truck: Volume) -> Number:
+    """How many trucks carry V, filled one after the other."""
+    n = ceil(V / V_truck)
+    return n
+
+
 @formula(source=GALLON, limits="s_1 >= 0; s_2 >= 0")
 def water_for_slump(s_1: Length, s_2: Length) -> WaterContent:
     """Water that brings the slump from s_1 to s_2: a gallon per yard for each inch; none where it is wet enough."""
