@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from batterboard.job import read_text
+from batterboard.job import JobError, read_text
 from batterboard.work.build import build
 from batterboard.work.records import Body, Frame, Outline
 
@@ -285,6 +285,63 @@ def test_a_leaf_knows_which_way_it_runs_and_gets_hinges_where_none_are_given(gat
     )
     leaf = build(back).leaves["leaf"]
     assert (leaf.toward, leaf.turn) == (-1, pytest.approx(-pi / 2))
+
+
+def test_a_sign_hangs_above_the_ground_and_a_machine_stands_on_its_slab(gate):
+    work = build(
+        gate(
+            """
+[pads.base]
+along = "1 m"
+across = "0.8 m"
+thick = "0.2 m"
+edges = { top = "1 cm" }
+top = { level = "bench", up = "5 cm" }
+place = [ { along = "gate", from = "east", ahead = "2 m" }, { from = "gate", right = "1 m" }, { turn = "gate" } ]
+mix = "stiff"
+bars = { along = "4 #4", across = "5 #4", at = "bottom", cover = "2 in" }
+[machines.pump]
+on = "base"
+weight = "200 lb"
+shift = { along = "10 cm", right = "5 cm" }
+joint = { plate = ["0.5 m", "0.3 m", "1/2 in"], bolts = "4 x 1/2 in F1554-36", rows = ["0.4 m", "0.2 m"], deep = "8 in", proud = "3 in" }
+[signs.board]
+on = "latch"
+face = ["1 m", "0.5 m"]
+bottom = { above = "ground", up = "1 m" }
+weight = "20 lb"
+"""  # noqa: E501
+        )
+    )
+    base, pump = work.slabs["base"], work.machines["pump"]
+    assert (base.top, base.body.bottom, base.body.part) == (pytest.approx(10.05), pytest.approx(9.85), "slab")
+    assert base.frame.into(pump.frame.x, pump.frame.y) == pytest.approx((0.1, -0.05))
+    assert work.chains["base"][-1].value == pytest.approx(0.1)
+    assert work.chains["base"][-1].across == pytest.approx(-0.05)
+    assert pump.bolts.y == pytest.approx([0.1, 0.1, -0.1, -0.1])
+    assert base.bars[0].z[0, 0] == pytest.approx(9.85 + 2.25 * INCH)
+    assert work.signs["board"].bottom_z == pytest.approx(10.8)
+    assert [body.name for body in work.lifts[0].bodies] == ["west pad", "east pad", "base", "tie"]
+
+
+def test_what_cannot_stand_is_said_and_never_built(gate):
+    square = """
+[lines.across]
+from = ["0 m", "0 m"]
+to = ["0 m", "10 m"]
+[piers.lost]
+round = "0.4 m"
+top = { above = "ground", up = "0 m" }
+height = "1 m"
+place = [ { along = "lane", ahead = "3 m" }, { from = "across", left = "0 in" } ]
+mix = "stiff"
+"""
+    with pytest.raises(JobError, match="piers.lost.place"):
+        build(gate(square))
+    with pytest.raises(JobError, match="not above its bottom"):
+        build(gate(put={'height = "1 m"': 'bottom = { above = "ground", up = "3 m" }'}))
+    with pytest.raises(JobError, match="west and east leave nothing between them"):
+        build(gate(put={'size = ["4 m", "1.5 m"]': 'size = ["0.2 m", "1.5 m"]'}))
 
 
 PIPE = """

@@ -8,10 +8,15 @@
 Numbers of the job may be arrays of variants. Whether any of it is strong enough, or fits, is asked by the phases.
 """
 
+from collections.abc import Iterator
 from functools import partial
+from math import isfinite
 from typing import Any
 
+import numpy as np
+
 from batterboard.job import schema
+from batterboard.job.errors import JobError, Mark, Problem
 from batterboard.job.schema import Assumption, Job
 from batterboard.quantity import Length, Number, Pressure, UnitWeight, dimension_of
 from batterboard.standards import aci318, tables
@@ -26,7 +31,11 @@ def build(job: Job) -> Work:
     """Everything the job describes, placed."""
     where = places(job)
     noted = _Notes()
-    lifts = _lifts(job, list(blocks.blocks(where)))
+    bodies = list(blocks.blocks(where))
+    problems = list(_impossible(job, bodies))
+    if problems:
+        raise JobError(problems)
+    lifts = _lifts(job, bodies)
     body = {body.name: body for lift in lifts for body in lift.bodies}
     prefixes = _prefixes([*where.bases, *job.beams])
     piers, slabs = {}, {}
@@ -92,6 +101,22 @@ def _lifts(job: Job, bodies: list[Body]) -> tuple[Lift, ...]:
         blocks.lift(number, spec, tuple(next(shared) for _ in group), job.mixes)
         for number, (spec, group) in enumerate(groups, 1)
     )
+
+
+def _impossible(job: Job, bodies: list[Body]) -> Iterator[Problem]:
+    """What only shows once everything is placed. Of variants, those that cannot be are nan and the rest goes on."""
+    tables_of = {"beam": "beams", "slab": "pads"}
+    for body in bodies:
+        key = f"{tables_of.get(body.part, 'piers')}.{body.element}"
+        if np.ndim(body.frame.x) == 0 and not isfinite(body.frame.x + body.frame.y):
+            words = "its two lines run square to each other, so that both measure the same way"
+            yield Problem(Mark(job.path), f"{key}.place", words, "measure the offset from the line of the distance")
+        elif np.ndim(body.height) == 0 and not body.height > 0:
+            yield Problem(Mark(job.path), key, "at this place its top is not above its bottom", "look at up and down")
+        elif body.part == "beam" and np.ndim(body.outline.along) == 0 and not body.outline.along > 0:
+            first, second = job.beams[body.element].between
+            words = f"{first} and {second} leave nothing between them"
+            yield Problem(Mark(job.path), f"{key}.between", words, "set them further apart, or leave the beam out")
 
 
 # ---- elements ----
