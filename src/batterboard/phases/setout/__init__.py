@@ -29,18 +29,18 @@ def chain(work: Work, tools: Instruments) -> Setout:
     plan = Layout(work, tools, tuple(f"{a} to {b}" for a, b, _ in pairs))
     spreads = {base: plan.spread(partial(order.points, base)) for base in work.bases}
     openings = tuple(closing.opening(plan, *leaves) for leaves in closing.gates(work))
-    drops = tuple(closing.drop(plan, name) for name in plan.bolts)
+    plates = tuple(closing.plate_on_bolts(plan, name) for name in plan.bolts)
     return Setout(
         readings=tuple(order.readings(plan, spreads)),
         stakes=tuple(stake for base, spread in spreads.items() for stake in order.stakes(work, base, spread)),
         diagonals=tuple(closing.diagonal(plan, *pair) for pair in pairs),
         rods=tuple(order.rods(work)),
         openings=openings,
-        drops=drops,
+        plates=plates,
         checks=(
             *(opening_closes(opening) for opening in openings),
-            *(plate_drops_on(drop) for drop in drops),
-            *(plate_misses(drop) for drop in drops),
+            *(plate_drops_on(plate) for plate in plates),
+            *(plate_misses(plate) for plate in plates),
         ),
     )
 

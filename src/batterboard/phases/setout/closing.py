@@ -6,16 +6,18 @@ drop     : one plate, as found and in simulated jobs
 """
 
 from collections.abc import Iterator
+from dataclasses import replace
 from typing import Any
 
 import numpy as np
 
-from batterboard.methods import fit
+from batterboard.job.schema import Instruments
+from batterboard.methods import errors, fit
 from batterboard.phases.setout.order import alone, on_line, shares
-from batterboard.phases.setout.places import SCALE, Layout, Site
+from batterboard.phases.setout.places import SCALE, Errors, Layout, Site, drilled, joint_errors, placed
 from batterboard.phases.setout.results import Diagonal, DropOn, Opening
 from batterboard.standards import aisc, layout
-from batterboard.work.records import Leaf, Work
+from batterboard.work.records import Bolts, Leaf, Work
 from batterboard.working import absolute, cos, hypot, nan, sin
 
 SAMPLES = 2000  # simulated jobs for each plate: its chance is then sure to half a percent
@@ -128,14 +130,14 @@ def opening(plan: Layout, *leaves: Leaf) -> Opening:
     )
 
 
-def drop(plan: Layout, name: str) -> DropOn:
-    """The plate over its bolts as found, and in simulated jobs."""
-    thing = plan.work.posts.get(name) or plan.work.machines[name]
-    bolts, plate = thing.bolts, thing.plate
-    assert bolts is not None and plate is not None
+def plate_on_bolts(plan: Layout, name: str) -> DropOn:
+    """A plate over its bolts as found, and in simulated jobs."""
+    plate, bolts = plan.joints[name]
     clearance = aisc.radial_clearance(plate.hole, bolts.rod.diameter)
     still = np.array_equal(bolts.x, bolts.found_x) and np.array_equal(bolts.y, bolts.found_y)
-    best = None if still else fit.minimax_fit(bolts.x, bolts.y, bolts.found_x, bolts.found_y, clearance)
+    best = (
+        None if still else fit.minimax_fit(bolts.x, bolts.y, bolts.found_x, bolts.found_y, np.asarray(clearance)[None])
+    )
     offset = alone(best.largest) if best else 0.0
     return DropOn(
         name=name,
@@ -147,22 +149,36 @@ def drop(plan: Layout, name: str) -> DropOn:
         turn=alone(best.turn) if best else 0.0,
         offset=offset,
         spare=clearance - offset,
-        chance=_chance(plan, name, clearance),
+        chance=_chance(bolts, plan.tools, clearance),
         samples=SAMPLES,
     )
 
 
-def _chance(plan: Layout, name: str, clearance: Any) -> Any:
+def _chance(bolts: Bolts, tools: Instruments, clearance: Any) -> Any:
     """The share of simulated plates that drop on: one fit of all bolts each. Where the template stands cancels.
 
     In the template's own axes its drilling and the bolts' movement are left, and the drilling is the plate's too.
+    Variants that differ are simulated one by one, so that a sweep gives what single jobs give.
     """
+    given = (*bolts.x, *bolts.y, *bolts.found_x, *bolts.found_y, tools.drill, tools.bolt, clearance)
+    variants = np.broadcast_shapes(*{np.shape(v) for v in given})
+    if not variants:
+        return _share_that_drops_on(bolts, tools, clearance)
+    rows = np.stack([np.broadcast_to(v, variants) for v in given], axis=-1)
+    different, which = np.unique(rows, axis=0, return_inverse=True)
+    chances = []
+    for row in different:
+        x, y, found_x, found_y = row[:-3].reshape(4, -1)
+        one = replace(bolts, x=x, y=y, found_x=found_x, found_y=found_y)
+        chances.append(_share_that_drops_on(one, replace(tools, drill=row[-3], bolt=row[-2]), row[-1]))
+    return np.array(chances)[which.reshape(variants)]
 
-    def holes_and_rods(site: Site) -> Iterator[Any]:
-        for places in (*site.holes(name), *site.rods(name)):
-            yield from places
 
-    drawn = plan.samples(holes_and_rods, SAMPLES, SEED)
-    n = len(drawn) // 4
-    hx, hy, rx, ry = (drawn[i * n : (i + 1) * n] for i in range(4))
-    return alone(fit.drops_on(hx, hy, rx, ry, clearance).mean(axis=0))
+def _share_that_drops_on(bolts: Bolts, tools: Instruments, clearance: Any) -> float:
+    def holes_and_bolts(e: Errors) -> list[Any]:
+        (hx, hy), (bx, by) = drilled(bolts, e), placed(bolts, e)
+        return [*hx, *hy, *bx, *by]
+
+    drawn = errors.sample(holes_and_bolts, errors.ErrorVector(joint_errors(bolts, tools)), SAMPLES, SEED)
+    hx, hy, bx, by = drawn.reshape(4, -1, SAMPLES)
+    return float(fit.drops_on(hx, hy, bx, by, clearance).mean())

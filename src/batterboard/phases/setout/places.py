@@ -17,8 +17,8 @@ from typing import Any
 import numpy as np
 
 from batterboard.job.schema import Instruments
-from batterboard.methods.errors import ErrorVector, Spread, propagate, sample
-from batterboard.work.records import Bolts, Frame, Step, Work
+from batterboard.methods.errors import ErrorVector, Spread, propagate
+from batterboard.work.records import Bolts, Frame, Machine, Plate, Post, Step, Work
 from batterboard.working import arctan2, cos, sin
 
 Errors = Mapping[str, Any]
@@ -37,10 +37,14 @@ class Layout:
         return Site(self, errors)
 
     @cached_property
+    def joints(self) -> dict[str, tuple[Plate, Bolts]]:
+        """Plate and bolts by post or machine."""
+        things: list[Post | Machine] = [*self.work.posts.values(), *self.work.machines.values()]
+        return {t.name: (t.plate, t.bolts) for t in things if t.plate is not None and t.bolts is not None}
+
+    @cached_property
     def bolts(self) -> dict[str, Bolts]:
-        """By post or machine."""
-        posts = {p.name: p.bolts for p in self.work.posts.values() if p.bolts is not None}
-        return {**posts, **{m.name: m.bolts for m in self.work.machines.values()}}
+        return {name: bolts for name, (_, bolts) in self.joints.items()}
 
     @cached_property
     def steps(self) -> dict[str, dict[str, Step]]:
@@ -68,8 +72,7 @@ class Layout:
                 sigma |= {f"{name} off": t.tape, f"{name} string": t.string, f"{name} square": t.square}
         for name, bolts in self.bolts.items():
             sigma |= _both(f"{name} template", t.template) | {f"{name} turn": t.turn}
-            for number in range(1, len(bolts.x) + 1):
-                sigma |= _both(f"{name} hole {number}", t.drill) | _both(f"{name} bolt {number}", t.bolt)
+            sigma |= joint_errors(bolts, t)
         for post in self.work.posts.values():
             if post.bolts is None:
                 sigma |= _both(f"{post.name} template", t.template)
@@ -80,10 +83,6 @@ class Layout:
     def spread(self, place: Callable[["Site"], Iterable[Any]]) -> Spread:
         """What a place is and how sure: by those errors alone that it depends on."""
         return propagate(lambda errors: place(self.under(errors)), self._asked_by(place))
-
-    def samples(self, place: Callable[["Site"], Iterable[Any]], count: int, seed: int) -> Any:
-        """The place in so many simulated jobs (items, count, ...)."""
-        return sample(lambda errors: place(self.under(errors)), self._asked_by(place), count, seed)
 
     def _asked_by(self, place: Callable[["Site"], Iterable[Any]]) -> ErrorVector:
         asked = _Asked()
@@ -111,6 +110,41 @@ class _Asked(dict[str, float]):
 
 def _both(name: str, sigma: Any) -> dict[str, Any]:
     return {f"{name} along": sigma, f"{name} across": sigma}
+
+
+# ---- one joint in its own axes ----
+
+
+def joint_errors(bolts: Bolts, tools: Instruments) -> dict[str, Any]:
+    """Errors of drilling a template and of placing the bolts in it."""
+    sigma: dict[str, Any] = {}
+    for number in range(1, len(bolts.x) + 1):
+        sigma |= _both(f"{bolts.name} hole {number}", tools.drill) | _both(f"{bolts.name} bolt {number}", tools.bolt)
+    return sigma
+
+
+def drilled(bolts: Bolts, e: Errors) -> tuple[list[Any], list[Any]]:
+    """Holes of template and plate, x and y: drilled once, through both."""
+    n = range(len(bolts.x))
+    return (
+        [bolts.x[i] + e[f"{bolts.name} hole {i + 1} along"] for i in n],
+        [bolts.y[i] + e[f"{bolts.name} hole {i + 1} across"] for i in n],
+    )
+
+
+def placed(bolts: Bolts, e: Errors) -> tuple[list[Any], list[Any]]:
+    """Bolts, x and y: out of the template's holes, moved in the concrete. One that was found stands as found."""
+    x, y = drilled(bolts, e)
+    for i in range(len(bolts.x)):
+        if i + 1 in bolts.found:
+            x[i], y[i] = bolts.found_x[i], bolts.found_y[i]
+        else:
+            x[i] = x[i] + e[f"{bolts.name} bolt {i + 1} along"]
+            y[i] = y[i] + e[f"{bolts.name} bolt {i + 1} across"]
+    return x, y
+
+
+# ---- the job ----
 
 
 class Site:
@@ -209,36 +243,17 @@ class Site:
         turned = e[f"{name} turn"] if bolts is not None else 0.0
         return Frame(x=x, y=y, turn=own.turn + (here.turn - meant.turn) + turned)
 
-    def holes(self, name: str) -> tuple[list[Any], list[Any]]:
-        """Holes of template and plate in their own axes: drilled once, through both."""
-        bolts, e = self.layout.bolts[name], self.e
-        n = range(len(bolts.x))
-        return (
-            [bolts.x[i] + e[f"{name} hole {i + 1} along"] for i in n],
-            [bolts.y[i] + e[f"{name} hole {i + 1} across"] for i in n],
-        )
-
-    def rods(self, name: str) -> tuple[list[Any], list[Any]]:
-        """Bolts in the template's axes: out of its holes, moved in the concrete. One that was found stands as found."""
-        bolts, e = self.layout.bolts[name], self.e
-        x, y = self.holes(name)
-        for i in range(len(bolts.x)):
-            if i + 1 in bolts.found:
-                x[i], y[i] = bolts.found_x[i], bolts.found_y[i]
-            else:
-                x[i], y[i] = x[i] + e[f"{name} bolt {i + 1} along"], y[i] + e[f"{name} bolt {i + 1} across"]
-        return x, y
-
     def bolts(self, name: str) -> list[tuple[Any, Any]]:
         """Bolts in the job's plan."""
         template = self.template(name)
-        return [template.out(x, y) for x, y in zip(*self.rods(name))]
+        return [template.out(x, y) for x, y in zip(*placed(self.layout.bolts[name], self.e))]
 
     def plate(self, name: str) -> Frame:
         """Where a plate lies that was put on its bolts in the middle of their play."""
         if name not in self.layout.bolts:
             return self.template(name)
-        template, (hx, hy), (rx, ry) = self.template(name), self.holes(name), self.rods(name)
+        template, bolts = self.template(name), self.layout.bolts[name]
+        (hx, hy), (rx, ry) = drilled(bolts, self.e), placed(bolts, self.e)
         n = len(hx)
         mx, my, ox, oy = sum(hx) / n, sum(hy) / n, sum(rx) / n, sum(ry) / n
         hx, hy, rx, ry = [x - mx for x in hx], [y - my for y in hy], [x - ox for x in rx], [y - oy for y in ry]

@@ -2,7 +2,7 @@
 
     reading : Reading(number=3, element="east", kind="along", hold="west", line="gate", way="ahead", value=4.65)
     stake   : Stake(name="west", x=7.39, y=6.71, top=31.3, ...)     a base's centre, a bolt, a post
-    drop    : DropOn(name="hinge", chance=0.998, ...)               one plate over its bolts, as found and by chance
+    plate   : DropOn(name="hinge", chance=0.998, ...)               one plate over its bolts, as found and by chance
 
 Sigmas are standard deviations.
 """
@@ -125,5 +125,5 @@ class Setout:
     diagonals: tuple[Diagonal, ...]
     rods: tuple[Rod, ...]
     openings: tuple[Opening, ...]
-    drops: tuple[DropOn, ...]
+    plates: tuple[DropOn, ...]
     checks: tuple[Check, ...]
