@@ -29,7 +29,7 @@ from batterboard.quantity import (
 from batterboard.standards import aci209, aci211, astm_c1074, c94, durability, trade
 from batterboard.work.records import Body, Work
 from batterboard.work.records import Lift as WorkLift
-from batterboard.working import Check, capacity, check, demand, nan, where
+from batterboard.working import Check, capacity, check, demand, maximum, nan, where
 
 AGES = tuple(n * day for n in (1, 2, 3, 5, 7, 10, 14, 21, 28))
 TEMPERATURES = tuple((T_F - 32) / 1.8 for T_F in (40, 50, 60, 73, 90))
@@ -297,7 +297,7 @@ def _water(lift: WorkLift, mix: Mix, load: Volume) -> Water:
         wetted=lift.wetted,  # type: ignore[arg-type]
         logged=logged,
         added=added,
-        by_table=np.maximum(table, 0) / c94.WATER_DENSITY,
+        by_table=maximum(table, 0.0) / c94.WATER_DENSITY,
         per_load=added * load,
         allowed=allowed,
         allowed_per_load=allowed * load,
@@ -356,14 +356,14 @@ def _smallest(values: list[Any], without: float = nan) -> Any:
     least: Any = without
     for value in values:
         least = np.fmin(least, value)
-    return least
+    return least if np.ndim(least) else float(least)
 
 
 def _largest(values: list[Any], without: float) -> Any:
     most: Any = without
     for value in values:
         most = np.fmax(most, value)
-    return most
+    return most if np.ndim(most) else float(most)
 
 
 def _by(mix: Mix, values: list[Any]) -> str:

@@ -79,9 +79,12 @@ def water_at_slump(s: Length, W_2: MassDensity, W_4: MassDensity, W_7: MassDensi
     return W
 
 
-@formula(source=FIT, limits="w >= 0.35; w <= 0.85")
+@formula(source=FIT, limits="w >= 0.25; w <= 1")
 def strength_at_ratio(w: Number) -> Pressure:
-    """Average strength at 28 days of plain concrete on a smooth curve, within 3 % of the table [Pa]. w : w/c."""
+    """Average strength at 28 days of plain concrete on a smooth curve [Pa]. w : w/c.
+
+    Within 3 % of the table from 0.41 to 0.82; drier it promises too much, and so takes too much for added water.
+    """
     f_psi = 18000 * power(3, -w / 0.41)
     f = f_psi * psi
     return f

@@ -13,7 +13,7 @@ from typing import NamedTuple
 
 import numpy as np
 
-from batterboard.quantity import Celsius, Length, TemperatureDifference, Time, inch
+from batterboard.quantity import Celsius, Length, TemperatureDifference, Time, inch, psi
 from batterboard.standards.tables import Table
 from batterboard.working import Document, formula, maximum, where
 
@@ -26,6 +26,7 @@ HOT = ACI_305.clause("temperature of concrete", "read: a page that cites it and 
 FROST = ACI_306R.clause("first frost", "read: a cement association's handbook, cold-weather chapter")
 
 COLDER_THAN = (40 - 32) / 1.8  # [°C] air, now or during protection: the cold-weather rules apply
+FROST_PROOF = 500 * psi  # where the mix has less than 0.60 w/c
 HOTTEST = (95 - 32) / 1.8  # [°C] concrete at discharge
 
 

@@ -1,4 +1,4 @@
-"""US federal rules for open cuts: when to slope, when a ladder, how far back the spoil.
+"""US federal rules for open cuts: when to slope, when a ladder, how far back the spoil. One for steel on new concrete.
 
 Only the numbers; a competent person on site decides, and a cut that is safe by depth alone may still cave in.
 """
@@ -18,3 +18,7 @@ LADDER_FROM = 4 * ft
 SPOIL_BACK = 2 * ft
 DESIGNED_FROM = 20 * ft  # deeper cuts are designed by an engineer
 COVERED_FROM = 6 * ft  # a shaft or pit that nobody works in
+
+SUBPART_R = Document("29 CFR 1926 subpart R", "Steel Erection")
+ERECTION = SUBPART_R.clause("1926.752(a)(1)", "read: the rule and letters that interpret it")
+ERECTION_SHARE = 0.75  # of the specified strength, or enough for the loads; for steel erection, elsewhere a yardstick

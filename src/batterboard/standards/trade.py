@@ -37,11 +37,12 @@ from batterboard.working import PRACTICE, Document, ceil, formula, maximum
 GALLON = Document("Ready-mix trade", "rule on added water", scale="fine").clause(
     "a gallon per yard", "read: a trade magazine on adjusting slump in the field"
 )
+WAITS = PRACTICE.document.clause("waits of the trade at 70 F", "common practice")
 UNLOADING: Flow = yd3 / (7 * minute)  # free of charge with one supplier
 ORDER_STEP: dict[str, Volume] = {"us": 0.25 * yd3, "si": 0.25 * m3}
 LOSS_LOW: Pressure = 150 * psi  # strength that a gallon per yard costs, at best
 LOSS_HIGH: Pressure = 200 * psi  # and at worst
-EDGES_HOLD: Pressure = 500 * psi  # strength at which corners survive stripping and a first frost does no harm
+EDGES_HOLD: Pressure = 500 * psi  # strength at which corners survive stripping
 WAITS_AT: Celsius = (70 - 32) / 1.8  # the temperature that `wait` is meant for
 
 
