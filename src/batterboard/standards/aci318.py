@@ -20,6 +20,7 @@ HOOK = ACI_318_19.table("25.3.1", "memory")
 TIE_HOOK = ACI_318_19.table("25.3.2", "memory")
 SPACING = ACI_318_19.clause("25.2.1", "memory")
 COLUMN_SPACING = ACI_318_19.clause("25.2.3", "memory")
+HOOP = ACI_318_19.clause("25.7.2.4", "memory")
 TIE_SPACING = ACI_318_19.clause("25.7.2.1", "memory")
 TIE_SIZE = ACI_318_19.clause("25.7.2.2", "memory")
 TIES_AT_BOLTS = ACI_318_19.clause("10.7.6.1.5", "read: a forum's quotation of the same rule under its older number")
@@ -109,16 +110,12 @@ def tie_extension(d_b: Length) -> Length:
     return l_ext
 
 
-@formula(source=GEOMETRY)
-def bend_deduction(d: Length, r: Length) -> Length:
-    """What a right-angled bend takes off its two legs, out to out, along the centre line [m]. r : inside radius."""
-    ded = 2 * (r + d) - pi / 2 * (r + d / 2)
-    return ded
+@formula(source=GEOMETRY, limits="theta >= 0; theta < 3.1")
+def bend_deduction(d: Length, r: Length, theta: Angle) -> Length:
+    """What a bend takes off its two legs, measured out to out to where their outer lines meet [m].
 
-
-@formula(source=GEOMETRY)
-def corner_deduction(d: Length, r: Length, theta: Angle) -> Length:
-    """The same for a bend that turns by theta, its legs measured to where their outer lines meet [m]."""
+    d : bar;  r : inside radius;  theta : how far the bar turns, less than half round.
+    """
     ded = 2 * (r + d) * tan(theta / 2) - theta * (r + d / 2)
     return ded
 
@@ -128,6 +125,21 @@ def hook_allowance(d: Length, r: Length, theta: Angle, l_ext: Length) -> Length:
     """What a hook that turns by theta adds beyond the outside of its bend, along the centre line [m]."""
     l_hook = theta * (r + d / 2) + l_ext - (r + d)
     return l_hook
+
+
+@formula(source=GEOMETRY)
+def cut_length(l_legs: Length, n_bends: Number, ded: Length, n_hooks: Number, l_hook: Length) -> Length:
+    """Length of a bar along its centre line, out of the sum of its legs out to out [m]."""
+    L = l_legs - n_bends * ded + n_hooks * l_hook
+    return L
+
+
+@formula(source=HOOP, limits="D_o > 0")
+def hoop_length(D_o: Length, d: Length, r: Length, theta: Angle, l_ext: Length) -> Length:
+    """Length of a round tie: once round, 6 in of lap, a hook at each end that turns in by theta [m]. D_o : outside."""
+    l_hook = theta * (r + d / 2) + l_ext
+    L = pi * (D_o - d) + 6 * inch + 2 * l_hook
+    return L
 
 
 # ---- spacing ----

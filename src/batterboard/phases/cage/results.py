@@ -1,19 +1,10 @@
-"""Does all that steel, pipe and bolt fit in one box, with cover, and what is cut and bent from what?
-
-    row    : BarRow("W1", "west", "up", "#5", count=8, shape="L", legs=(1.35, 0.25), pin=0.095, cut=1.56, ...)
-    total  : SizeTotal("#5", count=26, length=38.1, weight=580.0, stock=8, least=7)
-    stick  : Stick("#5", times=3, pieces=(("W1", 1.56), ...), left=0.08)       what one stock bar yields
-    cover  : Cover("west pad bottom", planned=0.0762, needed=0.0762, ...)      one face of one body
-    clear  : Clear("west bars and bolts", least=0.031, needed=0.0254, ...)     the tightest pair of two kinds
-
-Where bars, bolts and pipes are is decided in `work`; here they are measured against each other. Cut lengths run along the
-centre line. Bars are sheared, so no saw kerf is lost. What the bars carry is not asked here.
-"""
+"""What the cage answers with: records of the bar schedule, of covers, gaps and tight places. SI."""
 
 from dataclasses import dataclass
 from typing import Literal
 
 from batterboard.quantity import Angle, Force, Length
+from batterboard.work.records import Role, Shape
 from batterboard.working import Check
 
 
@@ -23,10 +14,10 @@ class BarRow:
 
     mark: str
     element: str
-    role: Literal["up", "tie", "pad along", "pad across", "top", "bottom"]
+    role: Role
     size: str
     count: int
-    shape: Literal["straight", "hooked", "L", "closed tie", "hoop", "both ends hooked"]
+    shape: Shape
     legs: tuple[Length, ...]  # out to out, in bending order; of a hoop its outside diameter
     pin: Length  # inside diameter of the bends, nan where nothing is bent
     hook: Angle  # at the ends, nan where there is none
@@ -37,14 +28,21 @@ class BarRow:
 
 @dataclass(frozen=True, kw_only=True)
 class SizeTotal:
-    """All bars of a size, and the stock bars they come from."""
+    """All bars of a size, and the stock bars they come from. A piece longer than one counts as whole bars lapped."""
 
     size: str
     count: int
     length: Length
     weight: Force
+    longest: Length
+    longest_in: str  # the element of the longest piece
+    stock_length: Length
     stock: int  # stock bars of the cut plan
     least: int  # no plan can do with fewer
+
+    @property
+    def name(self) -> str:
+        return self.size
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -59,38 +57,45 @@ class Stick:
 
 @dataclass(frozen=True, kw_only=True)
 class Cover:
-    """Clear concrete over the outermost steel at one face."""
+    """Clear concrete over the outermost steel of a body: as planned all round, and at each face looked at."""
 
-    name: str  # "west north", "west pad bottom"
+    name: str  # the body: "west", "west pad"
     element: str
-    face: str  # "sides", "top", "bottom", or the side looked at
-    place: Literal["cast against earth", "exposed to weather"]
-    size: str  # of the outermost bar there
+    face: str  # "all", or the side looked at
+    against: Literal["earth", "form"]
+    size: str  # of the outermost bar
+    diameter: Length
     planned: Length
-    found: Length  # nan where nobody looked
+    found: Length  # nan where it is the planned one
     needed: Length
-    tolerance: Length  # how much less the placing tolerance leaves
+    tolerance: Length  # how much less than needed may be found
 
 
 @dataclass(frozen=True, kw_only=True)
 class Gap:
-    """Clear distance between neighbouring parallel bars."""
+    """Clear distance between neighbouring parallel bars of one mark."""
 
     name: str  # "west up", "west pad along"
     element: str
+    role: Role
     size: str
+    diameter: Length
+    stone: Length  # the largest in the mix
     clear: Length
     needed: Length
 
 
 @dataclass(frozen=True, kw_only=True)
 class TieRun:
-    """The ties of one pier or beam."""
+    """The ties of one pier."""
 
     name: str
     size: str
+    diameter: Length
+    upright: Length  # diameter
+    least_side: Length
     count: int
-    widest: Length  # largest spacing between neighbours
+    widest: Length  # spacing of neighbours, and twice the lowest one's height over the pad
     allowed: Length
     bolted: bool  # anchor bolts stand inside
     near_top: int  # ties within 5 in of the top
@@ -101,12 +106,14 @@ class TieRun:
 class Clear:
     """The tightest pair of two kinds of thing in one element, outside to outside."""
 
-    name: str  # "west bars and bolts"
+    name: str  # "west bars and hinge bolts"
     element: str
     one: str  # "W2 tie 3", "hinge bolt 1"
     other: str
+    one_diameter: Length
+    other_diameter: Length
     least: Length  # clear distance; negative where they run into each other
-    needed: Length
+    needed: Length  # the largest stone where they run side by side, nothing where they cross
     x: Length  # where, in the job's axes
     y: Length
     z: Length
@@ -118,9 +125,10 @@ class Foot:
 
     name: str  # the pier
     size: str
+    diameter: Length
     leg: Length  # out to out, as planned
     needed: Length  # of the standard hook
-    room: Length  # from the outside of the bar's bend to the pad's side, less the pad's cover
+    room: Length  # for the leg, up to the pad's cover
 
 
 @dataclass(frozen=True, kw_only=True)

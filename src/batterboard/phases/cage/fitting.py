@@ -1,0 +1,136 @@
+"""Does anything run into anything else? Bars, bolts and pipes as straight lines with a thickness, all pairs at once.
+
+Things that cross may touch, as a bar wired to a bolt does; between things side by side the largest stone must pass.
+"""
+
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass
+from typing import Any
+
+import numpy as np
+
+from batterboard.job.schema import Mix
+from batterboard.methods.segments import Lines, nearest
+from batterboard.phases.cage.measuring import Element, alone, joined, take, varied
+from batterboard.phases.cage.results import Clear
+from batterboard.work.records import Bolts, Pipe, Work
+from batterboard.working import cos, pi
+
+_SIDE_BY_SIDE = cos(pi / 9)  # within 20 degrees of each other
+
+
+@dataclass(frozen=True)
+class _Things:
+    """Round things in the job's axes, as segments."""
+
+    lines: Lines
+    diameter: Any  # of each segment
+    names: tuple[str, ...]
+
+    @classmethod
+    def of(cls, parts: Iterable[tuple[Any, Any, Any, float, list[str]]]) -> "_Things | None":
+        """Of polylines (n, corners, variants) of one thickness, and a name for each of the n."""
+        lines, thick, names = [], [], []
+        for x, y, z, d, each in parts:
+            made = Lines.along(*np.broadcast_arrays(x, y, z))
+            lines.append(made)
+            thick += [d] * len(made)
+            names += [name for name in each for _ in range(np.shape(x)[1] - 1)]
+        if not lines:
+            return None
+        ends = [joined([getattr(one, axis) for one in lines]) for axis in "xyz"]
+        return cls(Lines(*ends), np.array(thick), tuple(names))
+
+
+def tight_places(
+    work: Work, elements: Mapping[str, Element], bolts: Mapping[str, list[tuple[Bolts, Any]]], mixes: Mapping[str, Mix]
+) -> Iterator[Clear]:
+    steel = {name: _steel(element) for name, element in elements.items()}
+    pipes = {name: _pipe(pipe) for name, pipe in work.pipes.items()}
+    for name, element in elements.items():
+        stone = mixes[element.bodies[-1].mix].stone
+        beams = [beam.name for beam in work.beams.values() if name in beam.between]
+        pairs: list[tuple[str, _Things | None, _Things | None]] = []
+        for group, top in bolts.get(name, []):
+            rods = _rods(group, top)
+            pairs += [(f"{of} bars and {group.name} bolts", steel[of], rods) for of in (name, *beams)]
+            pairs += [
+                (f"{pipe} and {group.name} bolts", pipes[pipe], rods)
+                for pipe, run in work.pipes.items()
+                if name in run.through
+            ]
+        pairs += [(f"{name} and {beam} bars", steel[name], steel[beam]) for beam in beams]
+        pairs += [
+            (f"{name} bars and {pipe}", steel[name], pipes[pipe])
+            for pipe, run in work.pipes.items()
+            if name in run.through
+        ]
+        for words, one, other in pairs:
+            if one is not None and other is not None:
+                yield _tightest(words, name, one, other, stone)
+
+
+def _tightest(name: str, element: str, one: _Things, other: _Things, stone: Any) -> Clear:
+    near = nearest(one.lines, other.lines)
+    touching = (one.diameter[:, None, None] + other.diameter[None, :, None]) / 2
+    needed = np.where(near.cosine > _SIDE_BY_SIDE, stone, 0.0)
+    clear = near.distance - touching
+    flat = (clear - needed).reshape(-1, clear.shape[-1])
+    worst = np.argmin(flat, axis=0)
+    i, j = divmod(int(worst[0]), len(other.lines))
+
+    def there(values: Any) -> Any:
+        return alone(take(np.broadcast_to(values, clear.shape).reshape(flat.shape), worst))
+
+    return Clear(
+        name=name,
+        element=element,
+        one=one.names[i],
+        other=other.names[j],
+        one_diameter=there(one.diameter[:, None, None]),
+        other_diameter=there(other.diameter[None, :, None]),
+        least=there(clear),
+        needed=there(needed),
+        x=there(near.x),
+        y=there(near.y),
+        z=there(near.z),
+    )
+
+
+def _steel(element: Element) -> _Things | None:
+    frame = element.frame
+    return _Things.of(
+        (
+            *frame.out(varied(bar.x, 2), varied(bar.y, 2)),
+            varied(bar.z, 2),
+            bar.size.diameter,
+            [f"{bar.mark} {bar.role} {n}" for n in range(1, bar.count + 1)],
+        )
+        for bar in element.bars
+        if bar.count
+    )
+
+
+def _pipe(pipe: Pipe) -> _Things | None:
+    x, y, z = (varied(v, 1)[None] for v in (pipe.x, pipe.y, pipe.z))
+    return _Things.of([(x, y, z, pipe.size.outside, [pipe.name])])
+
+
+def _rods(bolts: Bolts, top: Any) -> _Things | None:
+    """As found where found; a hook or plate at the foot is not counted, and a lean neither."""
+    x, y = bolts.frame.out(varied(bolts.found_x, 1), varied(bolts.found_y, 1))
+    z = np.stack(np.broadcast_arrays(top - bolts.deep + 0 * x, top + varied(bolts.proud, 1)), axis=1)
+    x, y = (np.stack([v, v], axis=1) for v in (x, y))
+    names = [f"{bolts.name} bolt {n}" for n in range(1, len(x) + 1)]
+    return _Things.of([(x, y, z, bolts.rod.diameter, names)])
+
+
+def bolts_by_base(work: Work) -> dict[str, list[tuple[Bolts, Any]]]:
+    """Anchor bolts and the top of what they stand in, by base."""
+    by_base: dict[str, list[tuple[Bolts, Any]]] = {}
+    standing = [(post.on, post.bolts) for post in work.posts.values()]
+    standing += [(machine.on, machine.bolts) for machine in work.machines.values()]
+    for base, bolts in standing:
+        if bolts is not None:
+            by_base.setdefault(base, []).append((bolts, work.bases[base].top))
+    return by_base
