@@ -50,7 +50,7 @@ def sweep(job: Job, changes: Mapping[str, NDArray[np.float64]]) -> tuple[Answer,
 def checks(job: Job) -> tuple[Check, ...]:
     """The checks that take arrays, for a job whose numbers may be arrays."""
     work = build(job)
-    return (*size.stands(work, job.site.wind).checks, *setout.chain(work, job.instruments).checks)
+    return (*size.stands(work, job.site.wind, job.mixes).checks, *setout.chain(work, job.instruments).checks)
 
 
 def varied(job: Job, changes: Mapping[str, Any]) -> Job:

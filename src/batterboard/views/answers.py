@@ -95,7 +95,7 @@ def _working_text(plan: "Plan", c: Check) -> str:
 
 
 def _block_lines(block: Block) -> list[str]:
-    lines = [f"({block.number}) {block.name}, {block.source} ({block.remark})"]
+    lines = [f"({block.number}) {block.name}: {block.says}. {block.source} ({block.remark})"]
     lines += [f"outside its limits: not {text}" for text in block.outside]
     wide = max((len(line.name) for line in block.lines), default=0)
     for line in block.lines:

@@ -38,11 +38,7 @@ class CheckRow:
 
 
 def check_row(c: Check, system: Any) -> CheckRow:
-    demand = quantity.show_exact(c.worst_demand, c.dimension, system)
-    capacity = quantity.show_exact(c.worst_capacity, c.dimension, system)
-    if demand == capacity and not c.holds and c.dimension.name == "length":  # too close for his tape
-        close = "0.001 in" if system == "us" else "0.1 mm"
-        demand, capacity = (quantity.show(v, c.dimension, system, close) for v in (c.worst_demand, c.worst_capacity))
+    demand, capacity = _both(c, system)
     return CheckRow(
         title=c.title,
         demand=demand,
@@ -55,6 +51,21 @@ def check_row(c: Check, system: Any) -> CheckRow:
         remark=c.clause.remark,
         note=c.note,
     )
+
+
+def _both(c: Check, system: Any) -> tuple[str, str]:
+    """Demand and capacity in one unit, and apart where they differ."""
+    sides = (c.worst_demand, c.worst_capacity)
+    if c.dimension.name == "length":
+        demand, capacity = (quantity.show_exact(v, c.dimension, system) for v in sides)
+        if demand == capacity and not c.holds:  # too close for his tape
+            close = "0.001 in" if system == "us" else "0.1 mm"
+            demand, capacity = (quantity.show(v, c.dimension, system, close) for v in sides)
+        return demand, capacity
+    shown = sides[0] if 1e-3 < c.ratio < 1e3 else sides[1]
+    unit = quantity.show_plain(shown, c.dimension, system)[1] or None
+    demand, capacity = (quantity.show(v, c.dimension, system, unit) for v in sides)
+    return demand, capacity
 
 
 def tally(checks: tuple[Check, ...]) -> str:

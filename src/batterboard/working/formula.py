@@ -95,6 +95,11 @@ class Formula:
         return self.function.__name__
 
     @property
+    def says(self) -> str:
+        """What it gives, in words: the first line of its docstring without the unit."""
+        return re.sub(r"\s*\[[^\]]*\]\.?$", "", (self.function.__doc__ or "").strip().partition("\n")[0]).rstrip(".")
+
+    @property
     def tree(self) -> "Tree | None":
         """The parsed body, or None where the source is not at hand."""
         if self._tree is None:

@@ -47,6 +47,7 @@ class Block:
 
     number: int
     name: str
+    says: str  # what it gives, in words
     source: str
     remark: str
     lines: tuple[Line, ...]
@@ -65,7 +66,15 @@ def blocks(
         outside = tuple(text for text, where in step.outside.items() if bool(pick(where, case)))
         lines = _lines(step, case, system, scale, setter, numbers)
         made.append(
-            Block(number, step.formula.name, str(step.formula.source), step.formula.source.remark, lines, outside)
+            Block(
+                number,
+                step.formula.name,
+                step.formula.says,
+                str(step.formula.source),
+                step.formula.source.remark,
+                lines,
+                outside,
+            )
         )
     return tuple(made)
 
@@ -193,7 +202,9 @@ def _repeated(value: Any, dimension: Dimensioned, result: str, system: System, s
     for known in quantity.TRADE:  # first dimension with these powers
         if tuple(Fraction(p) for p in known.powers) == dimension.powers:
             text = quantity.show_exact(value, known, system)
-            return "" if text == result or known.name == "volume" and scale == "fine" else text
+            unit = result.partition(" ")[2]
+            same = text == result or bool(unit) and text.partition(" ")[2] == unit
+            return "" if same or (known.name == "volume" and scale == "fine") else text
     return ""
 
 
@@ -302,7 +313,7 @@ class Setter:
             if node.func.id == "sqrt":
                 return self.root(arguments[0])
             if node.func.id == "power":
-                return self.raised(self.visit(node.args[0], _POW + 1), arguments[1])
+                return self.raised(self.visit(node.args[0], _POW + 1), self.visit(node.args[1], _POW + 1))
             if node.func.id in self.numbers:
                 return self.reference(node.func.id, arguments)
             return self.call(node.func.id, arguments)

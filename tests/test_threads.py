@@ -1,0 +1,70 @@
+"""Four threads that prove the house: found values, sweeps, cancelling errors, nested working."""
+
+from dataclasses import replace
+from pathlib import Path
+
+import numpy as np
+import pytest
+
+from batterboard.job import read_job, read_text
+from batterboard.plan import Plan
+from batterboard.study.compare import compare
+from batterboard.study.sweep import checks, sweep, varied
+from batterboard.working.page import blocks
+
+GATE = Path(__file__).parent.parent / "examples" / "orchard-gate" / "job.toml"
+
+
+@pytest.fixture(scope="module")
+def gate():
+    return read_job(GATE)
+
+
+def test_one_found_value_changes_a_check_a_drawing_and_the_order(gate):
+    from batterboard.views import drawings
+
+    found = read_text(GATE.read_text() + "\n[found.piers.west]\npad = { thick = '24 in' }\n", str(GATE))
+    result = compare(found)
+    assert any(c.key[:2] == ("soil_pressure", "west") for c in result.changes if c.what == "check")
+    assert result.found.pour.volume > result.planned.pour.volume
+    before, after = (drawings.files(p, "svg") for p in (result.planned, result.found))
+    assert before.keys() == after.keys()
+    assert any(before[name] != after[name] for name in before if "section" in name)
+
+
+def test_a_sweep_of_ten_thousand_gives_what_ten_thousand_single_runs_give(gate):
+    rng = np.random.default_rng(7)
+    changes = {
+        "piers.west.pad.along": rng.uniform(0.8, 2.2, 10_000),
+        "piers.west.pad.thick": rng.uniform(0.2, 0.6, 10_000),
+        "site.soil.stiff": rng.uniform(2e6, 6e7, 10_000),
+        "leaves.leaf.weight": rng.uniform(300, 6000, 10_000),
+        "site.wind.speed": rng.uniform(20, 80, 10_000),
+    }
+    answers = sweep(gate, changes)
+    for v in rng.integers(0, 10_000, 300):
+        single = {c.key: c for c in checks(varied(gate, {path: float(values[v]) for path, values in changes.items()}))}
+        assert single.keys() == {a.key for a in answers}
+        for a in answers:
+            one = single[a.key]
+            assert bool(a.holds[v]) == one.holds, a.key
+            assert a.ratio[v] == pytest.approx(one.ratio, rel=1e-9, abs=1e-12, nan_ok=True), a.key
+            assert a.demand[v] == pytest.approx(one.worst_demand, rel=1e-9, abs=1e-12, nan_ok=True), a.key
+
+
+def test_one_template_error_cancels_between_bolts_and_plate(gate):
+    exact = dict.fromkeys(("tape", "tape_scale", "level", "string", "line_end", "square", "template", "turn", "bolt", "plumb"), 0.0)
+    plan = Plan(replace(gate, instruments=replace(gate.instruments, **exact, drill=0.003)))
+    for plate in plan.setout.plates:
+        assert plate.chance == 1.0, "bolts and plate are drilled through the same template"
+
+
+def test_a_check_prints_nested_working_at_its_governing_case_in_both_systems(gate):
+    plan = Plan(gate)
+    c = next(c for c in plan.checks if c.key[:2] == ("soil_pressure", "west"))
+    for system in ("us", "si"):
+        made = blocks(c.steps, c.at, system, c.clause.document.scale)
+        assert len(made) > 1
+        called = {name for step in c.steps for name in step.formula.tree.calls}
+        assert called & {b.name for b in made[:-1]}, "a formula prints before the one that calls it"
+    assert c.case
