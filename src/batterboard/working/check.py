@@ -156,7 +156,7 @@ def check(
             values = (asked.value, given.value)
             if labels and max(np.ndim(v) for v in values) < 2:
                 labels = ()
-            whole = f"{title}, {key[1]}" if len(key) > 1 else title
+            whole = ", ".join((title, *_said_once(key[1:])))
             return Check(key, whole, clause, dimension, service, *values, labels, note, again)
 
         ask.__name__, ask.__doc__ = function.__name__, function.__doc__
@@ -164,6 +164,12 @@ def check(
         return ask
 
     return decorate
+
+
+def _said_once(names: tuple[str, ...]) -> list[str]:
+    """The things it is about, without those that another one names: west in west pad."""
+    every = dict.fromkeys(names)
+    return [n for n in every if not any(n != other and n in other.split() for other in every)]
 
 
 def worst_first(*groups: Iterable[Check], hung: bool = False) -> tuple[Check, ...]:
