@@ -7,10 +7,23 @@ import numpy as np
 
 from batterboard.phases.cage.measuring import Element, depth, take
 from batterboard.phases.cage.results import Clear, Cover, Foot, Gap, SizeTotal, TieRun
-from batterboard.quantity import Length, Number
+from batterboard.quantity import Length, Number, inch
 from batterboard.standards import aci318
+from batterboard.standards.aci117 import ACI_117
 from batterboard.work.records import Body
-from batterboard.working import PRACTICE, Check, capacity, check, demand, formula
+from batterboard.working import (
+    GEOMETRY,
+    PRACTICE,
+    Check,
+    capacity,
+    check,
+    demand,
+    formula,
+    maximum,
+    minimum,
+)
+
+BAR_PLACE = ACI_117.clause("2.2", "read: a web article on the placing tolerances of bars, secondary")
 
 
 def checks_of(
@@ -38,7 +51,7 @@ def checks_of(
     for foot in feet:
         yield foot_in_pad(elements[foot.name], foot)
     for clear in clears:
-        yield room(elements[clear.element], clear)
+        yield (room_beside if clear.beside else room_across)(elements[clear.element], clear)
     for total in totals:
         yield stock_bar(elements[total.longest_in], total)
 
@@ -87,8 +100,8 @@ def tie_size(pier: Element, run: TieRun) -> tuple[Any, ...]:
 
 @check("Ties at the anchor bolts", clause=aci318.TIES_AT_BOLTS, of=Number)
 def ties_at_bolts(pier: Element, run: TieRun) -> tuple[Any, ...]:
-    n = aci318.ties_at_bolts(run.diameter)
-    return demand(n), capacity(run.near_top), f"{run.size}, within 5 in of the top"
+    n = aci318.ties_at_bolts(run.near_top_diameter)
+    return demand(n), capacity(run.near_top), f"{run.near_top_size}, within 5 in of the top"
 
 
 @check("Feet of the uprights in the pad", clause=aci318.HOOK, of=Length)
@@ -98,12 +111,22 @@ def foot_in_pad(pier: Element, foot: Foot) -> tuple[Any, ...]:
     return demand(_exact(leg)), capacity(_exact(np.minimum(foot.leg, foot.room))), f"{foot.size}, leg out to out"
 
 
-@check("Centre-lines apart", clause=PRACTICE, of=Length)
-def room(element: Element, clear: Clear) -> tuple[Any, ...]:
+@check("Room beside each other", clause=PRACTICE, of=Length)
+def room_beside(element: Element, clear: Clear) -> tuple[Any, ...]:
     a = centres_apart(clear.one_diameter, clear.other_diameter, clear.needed)
-    apart = (clear.one_diameter + clear.other_diameter) / 2 + clear.least
-    how = "side by side: the largest stone must pass" if np.any(clear.needed > 0) else "crossing: they may touch"
-    return demand(_exact(a)), capacity(_exact(apart)), f"{clear.one} and {clear.other}, {how}"
+    return (
+        demand(_exact(a)),
+        capacity(_exact(clear.apart)),
+        f"{clear.pair}, centre to centre; the largest stone must pass",
+    )
+
+
+@check("Moved aside where they cross", clause=BAR_PLACE, of=Length)
+def room_across(element: Element, clear: Clear) -> tuple[Any, ...]:
+    a = centres_apart(clear.one_diameter, clear.other_diameter, 0.0)
+    m = moved_aside(a, clear.apart)
+    t = place_tolerance(element.bodies[-1].outline.least)
+    return demand(_exact(m)), capacity(t), clear.pair
 
 
 @check("Longest piece in a stock bar", clause=PRACTICE, of=Length)
@@ -111,11 +134,25 @@ def stock_bar(element: Element, total: SizeTotal) -> tuple[Any, ...]:
     return demand(_exact(total.longest)), capacity(_exact(total.stock_length)), total.size
 
 
-@formula(source=PRACTICE)
+@formula(source=GEOMETRY)
 def centres_apart(d_1: Length, d_2: Length, s: Length) -> Length:
     """How far apart the centre-lines of two round things lie with s clear between them [m]."""
     a = (d_1 + d_2) / 2 + s
     return a
+
+
+@formula(source=GEOMETRY)
+def moved_aside(a: Length, a_drawn: Length) -> Length:
+    """How far one of two crossing things must give way: nothing where they pass as drawn [m]."""
+    m = maximum(a - a_drawn, 0)
+    return m
+
+
+@formula(source=BAR_PLACE, limits="b > 0")
+def place_tolerance(b: Length) -> Length:
+    """How far a bar or tie may lie off its place along its element [m]. b : least side of the element."""
+    t = minimum(b / 12, 3 * inch)
+    return t
 
 
 def _exact(length: Any) -> Any:

@@ -5,13 +5,14 @@ Things that cross may touch, as a bar wired to a bolt does; between things side 
 
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
+from math import inf
 from typing import Any
 
 import numpy as np
 
 from batterboard.job.schema import Mix
 from batterboard.methods.segments import Lines, nearest
-from batterboard.phases.cage.measuring import Element, alone, joined, take, varied
+from batterboard.phases.cage.measuring import Element, alone, joined, varied
 from batterboard.phases.cage.results import Clear
 from batterboard.work.records import Bolts, Pipe, Work
 from batterboard.working import cos, pi
@@ -67,34 +68,34 @@ def tight_places(
         ]
         for words, one, other in pairs:
             if one is not None and other is not None:
-                yield _tightest(words, name, one, other, stone)
+                yield from _tightest(words, name, one, other, stone)
 
 
-def _tightest(name: str, element: str, one: _Things, other: _Things, stone: Any) -> Clear:
+def _tightest(name: str, element: str, one: _Things, other: _Things, stone: Any) -> Iterator[Clear]:
+    """The tightest of those that run side by side, and of those that cross, where there are any."""
     near = nearest(one.lines, other.lines)
-    touching = (one.diameter[:, None, None] + other.diameter[None, :, None]) / 2
-    needed = np.where(near.cosine > _SIDE_BY_SIDE, stone, 0.0)
-    clear = near.distance - touching
-    flat = (clear - needed).reshape(-1, clear.shape[-1])
-    worst = np.argmin(flat, axis=0)
-    i, j = divmod(int(worst[0]), len(other.lines))
-
-    def there(values: Any) -> Any:
-        return alone(take(np.broadcast_to(values, clear.shape).reshape(flat.shape), worst))
-
-    return Clear(
-        name=name,
-        element=element,
-        one=one.names[i],
-        other=other.names[j],
-        one_diameter=there(one.diameter[:, None, None]),
-        other_diameter=there(other.diameter[None, :, None]),
-        least=there(clear),
-        needed=there(needed),
-        x=there(near.x),
-        y=there(near.y),
-        z=there(near.z),
-    )
+    clear = near.distance - (one.diameter[:, None, None] + other.diameter[None, :, None]) / 2
+    beside = near.cosine > _SIDE_BY_SIDE
+    n, m, variants = clear.shape
+    for these, needed in ((beside, stone), (~beside, 0.0)):
+        if not these.any():
+            continue
+        i, j = np.divmod(np.argmin(np.where(these, clear, inf).reshape(n * m, variants), axis=0), m)
+        at = i, j, np.arange(variants)
+        yield Clear(
+            name=name,
+            element=element,
+            one=one.names[i[0]],
+            other=other.names[j[0]],
+            one_diameter=alone(one.diameter[i]),
+            other_diameter=alone(other.diameter[j]),
+            least=alone(clear[at]),
+            needed=needed,
+            beside=these is beside,
+            x=alone(near.x[at]),
+            y=alone(near.y[at]),
+            z=alone(near.z[at]),
+        )
 
 
 def _steel(element: Element) -> _Things | None:

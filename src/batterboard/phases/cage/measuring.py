@@ -9,6 +9,7 @@ import numpy as np
 from batterboard.job.schema import Mix
 from batterboard.phases.cage.results import Cover, Foot, Gap, TieRun
 from batterboard.standards import aci318
+from batterboard.standards.tables import BarSize
 from batterboard.work.records import Beam, Body, Pier, Slab
 from batterboard.working import nan
 
@@ -77,13 +78,15 @@ def ties_of(pier: Pier, bolted: bool) -> Iterator[TieRun]:
     ups = [bar for bar in pier.bars if bar.role == "up"]
     if not ties or not ups:
         return
-    at = np.sort(np.concatenate(np.broadcast_arrays(*(varied(bar.z, 2)[:, 0] for bar in ties))), axis=0)
+    heights = [varied(bar.z, 2)[:, 0] for bar in ties]
+    at = np.sort(joined(heights), axis=0)
     gaps = np.diff(at, axis=0)
     if pier.pad is not None:
         gaps = np.concatenate([gaps, 2 * (at[:1] - pier.shaft.bottom)])
-    thin = min((bar.size for bar in ties), key=lambda size: size.diameter)
+    thin = min((bar.size for bar in ties), key=_by_diameter)
     upright = ups[0].size.diameter
-    near = (pier.top - at <= aci318.NEAR_TOP + 1e-9).sum(axis=0)
+    near = [(pier.top - z <= aci318.NEAR_TOP + 1e-9).sum(axis=0).min() for z in heights]
+    at_bolts = min((bar.size for bar, n in zip(ties, near, strict=True) if n), key=_by_diameter, default=thin)
     yield TieRun(
         name=pier.name,
         size=thin.name,
@@ -94,9 +97,15 @@ def ties_of(pier: Pier, bolted: bool) -> Iterator[TieRun]:
         widest=alone(gaps.max(axis=0)) if len(gaps) else 0.0,
         allowed=aci318.tie_spacing(upright, thin.diameter, pier.shaft.outline.least),
         bolted=bolted,
-        near_top=int(near.min()),
-        near_top_needed=int(aci318.ties_at_bolts(thin.diameter)) if bolted else 0,
+        near_top=int(sum(near)),
+        near_top_size=at_bolts.name,
+        near_top_diameter=at_bolts.diameter,
+        near_top_needed=int(aci318.ties_at_bolts(at_bolts.diameter)) if bolted else 0,
     )
+
+
+def _by_diameter(size: BarSize) -> Any:
+    return size.diameter
 
 
 def feet_of(pier: Pier) -> Iterator[Foot]:

@@ -90,7 +90,7 @@ class TieRun:
     """The ties of one pier."""
 
     name: str
-    size: str
+    size: str  # of the thinnest
     diameter: Length
     upright: Length  # diameter
     least_side: Length
@@ -99,12 +99,14 @@ class TieRun:
     allowed: Length
     bolted: bool  # anchor bolts stand inside
     near_top: int  # ties within 5 in of the top
+    near_top_size: str  # of the thinnest of those
+    near_top_diameter: Length
     near_top_needed: int  # 0 where no bolts stand inside
 
 
 @dataclass(frozen=True, kw_only=True)
 class Clear:
-    """The tightest pair of two kinds of thing in one element, outside to outside."""
+    """The tightest pair of two kinds of thing, of those side by side or of those that cross. Outside to outside."""
 
     name: str  # "west bars and hinge bolts"
     element: str
@@ -113,10 +115,20 @@ class Clear:
     one_diameter: Length
     other_diameter: Length
     least: Length  # clear distance; negative where they run into each other
+    beside: bool  # side by side rather than crossing
     needed: Length  # the largest stone where they run side by side, nothing where they cross
     x: Length  # where, in the job's axes
     y: Length
     z: Length
+
+    @property
+    def apart(self) -> Length:
+        """Centre to centre."""
+        return (self.one_diameter + self.other_diameter) / 2 + self.least
+
+    @property
+    def pair(self) -> str:
+        return f"{self.one} and {self.other}"
 
 
 @dataclass(frozen=True, kw_only=True)
