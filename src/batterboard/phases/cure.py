@@ -64,8 +64,8 @@ class Wait:
 
     @property
     def governs(self) -> Literal["rule", "strength"]:
-        """Which gate opens last, of one job."""
-        return "rule" if np.isnan(self.by_strength) or self.by_strength <= self.by_rule else "strength"
+        """Which gate opens last; of many variants, whether strength does in any."""
+        return "strength" if self.strength and not np.all(self.by_strength <= self.by_rule) else "rule"
 
 
 @dataclass(frozen=True, kw_only=True)

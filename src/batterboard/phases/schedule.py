@@ -1,30 +1,52 @@
 """What waits for what, and on which day?
 
-    event : Event("ask for the locate", start=-8.0 d, hold="every utility has answered", basis="guess")
+    event : Event("locate", "ask for the utility locate", start=-8.0 d, end=-5.0 d, hold="every utility has answered")
 
 Chained backwards from the pour by the lead times of the job, which are guesses until the offices have answered, and
-forwards by the strength of the concrete. Days count from the pour; dates stand where the pour has one. Notices to
-offices are counted in working days, Monday to Friday; holidays are not known here.
+forwards by the strength of the concrete. Days count from the pour; dates stand where the pour has one. Offices count
+in working days, Monday to Friday, where there is a date; holidays are not known here. The crew works any day. What
+becomes ready at night is done at the hour of the pour the next day.
 """
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 from typing import Literal
 
 import numpy as np
 
-from batterboard.quantity import Time
-from batterboard.working import Check
+from batterboard.job import schema
+from batterboard.phases.cure import Times, Wait
+from batterboard.quantity import Time, day, hour
+from batterboard.standards import ibc, trade
+from batterboard.work.records import Work
+from batterboard.working import Check, maximum
 
 Basis = Literal["given", "guess", "rule", "strength"]
+POURING = 6 * hour  # common practice: half a day, with setting up and washing out
+REACH = 100 * 365 * day  # further than that no calendar is asked
+LEADS = "lead times of the job"
+
+# What must be true before it is done, by act of `cure`.
+HOLDS = {
+    "strip": "the corners are hard",
+    "frost": "strong enough to freeze once",
+    "cure": "kept moist until then",
+    "set": "hard enough to drill and shim on",
+    "snug": "",
+    "tighten": "",
+    "weld": "curing is over and the plate is dry",
+    "three quarters": "three quarters of the strength ordered",
+    "hang": "three quarters of the strength ordered",
+}
 
 
 @dataclass(frozen=True, kw_only=True)
 class Event:
     """One thing that happens or has to be waited for. Times count from the start of the pour, before it negative."""
 
-    name: str  # "ask for the utility locate"
-    what: str  # permit, locate, dig, cage, notice, inspection, order, pour, strip, ...: of its kind
+    name: str  # "ask for the utility locate", unique
+    what: str  # its kind: permit, locate, dig, cage, notice, inspection, order, pour, an act of `cure`, as built, final
     start: Time
     end: Time
     hold: str  # what must be true before it goes on; "" where nothing is waited for
@@ -35,7 +57,7 @@ class Event:
 
     @property
     def starts(self) -> datetime | None:
-        """Its date, of one job."""
+        """Its date, of one job; None without one."""
         return self._date(self.start)
 
     @property
@@ -43,15 +65,147 @@ class Event:
         return self._date(self.end)
 
     def _date(self, after: Time) -> datetime | None:
-        if self.pour is None or not np.isfinite(after):
+        if self.pour is None or not abs(after) < REACH:
             return None
         return self.pour + timedelta(seconds=round(float(after)))
 
 
 @dataclass(frozen=True, kw_only=True)
 class Days:
+    """Everything the phase answers."""
+
     pour: datetime | None
     events: tuple[Event, ...]  # in the order they start
     holds: tuple[str, ...]  # once each, in that order
     notes: tuple[str, ...]
-    checks: tuple[Check, ...]
+    checks: tuple[Check, ...] = ()
+
+
+def days(work: Work, cure: Times, pour: schema.Pour, lead: schema.Lead) -> Days:
+    """The whole job in days."""
+    calendar = _Calendar(pour.when)
+    elements = [*work.bases.values(), *work.beams.values()]
+    events = list(_after(work, cure, calendar, lead))
+    if not all(element.done for element in elements):
+        events = [*_before(calendar, lead), *events]
+    events.sort(key=lambda event: _first(event.start))
+    return Days(
+        pour=pour.when,
+        events=tuple(events),
+        holds=tuple(dict.fromkeys(event.hold for event in events if event.hold)),
+        notes=tuple(_notes(pour)),
+    )
+
+
+def _before(calendar: "_Calendar", lead: schema.Lead) -> Iterator[Event]:
+    """From the permit desk to the pour, the last one first."""
+    event = calendar.event
+    inspected = calendar.office_back(0.0, 1 * day)
+    asked = calendar.office_back(inspected, lead.inspection)
+    caged = inspected - lead.cage
+    dug = caged - lead.dig
+    yield event("pour", "pour", 0.0, POURING, "", "given" if calendar.pour else "guess", str(trade.WAITS))
+    called = calendar.office_back(0.0, lead.plant)
+    yield event("order", "order the concrete", called, 0.0, "the plant has confirmed", "guess", LEADS)
+    hold = "the inspector has seen steel, forms and anchors in place; plans and permit on site"
+    yield event("inspection", "inspection before the pour", inspected, inspected, hold, "rule", str(ibc.INSPECTION))
+    yield event("notice", "ask for the inspection", asked, inspected, "", "guess", LEADS)
+    hold = "a second person has measured the bolts"
+    yield event("cage", "cage, forms and bolts", caged, inspected, hold, "guess", LEADS)
+    yield event("dig", "dig and trim", dug, caged, "the soil is as assumed", "guess", LEADS)
+    located = calendar.office_back(dug, lead.locate)
+    yield event("locate", "ask for the utility locate", located, dug, "every utility has answered", "guess", LEADS)
+    asked = calendar.office_day(dug - lead.permit)
+    yield event("permit", "ask for the permit", asked, dug, "the permit is on site", "guess", LEADS)
+
+
+def _after(work: Work, cure: Times, calendar: "_Calendar", lead: schema.Lead) -> Iterator[Event]:
+    """From the pour to the hung leaf."""
+    ready: dict[str, Time] = {}  # by element: when all that was done on it so far is done
+    last: Time = POURING
+    for wait in cure.waits:
+        start = next_morning(POURING + wait.at)
+        if wait.act == "hang":
+            start = maximum(start, ready.get(wait.element, start))
+        elif wait.act in ("set", "snug", "tighten", "weld"):
+            ready[wait.element] = maximum(ready.get(wait.element, start), start)
+        yield _waited(wait, start, calendar)
+        last = np.fmax(last, start)
+        if wait.act == "strip" and any(thing.on == wait.element for thing in work.posts.values()):
+            name = f"measure {wait.element} as built"
+            hold = "the plate is drilled from the bolts as found"
+            yield calendar.event("as built", name, start, start, hold, "rule", str(trade.WAITS), wait.element)
+    end = calendar.office_on(last, lead.inspection)
+    yield calendar.event("final", "final inspection", last, end, "the inspector has signed", "guess", LEADS)
+
+
+def _waited(wait: Wait, start: Time, calendar: "_Calendar") -> Event:
+    source = wait.strength if wait.governs == "strength" else wait.rule
+    begins = POURING if wait.act == "cure" else start
+    hold = HOLDS[wait.act]
+    return calendar.event(wait.act, wait.name, begins, start, hold, wait.governs, source, wait.element)
+
+
+def next_morning(t: Time) -> Time:
+    """The first whole day after the pour that is not before t [s]."""
+    return np.ceil(t / day - 1e-9) * day
+
+
+def _first(t: Time) -> float:
+    """Of the first variant; what never comes is last."""
+    first = float(np.ravel(t)[0])
+    return first if first == first else np.inf
+
+
+def _notes(pour: schema.Pour) -> Iterator[str]:
+    yield "lead times are guesses until the offices have answered"
+    if pour.when is None:
+        yield "no day was said for the pour: days count from it, and offices are taken to work every day"
+    else:
+        yield "offices work Monday to Friday; holidays are not known here"
+
+
+# ---- the calendar ----
+
+
+@dataclass(frozen=True)
+class _Calendar:
+    """Working days of the offices, where the pour has a date."""
+
+    pour: datetime | None
+
+    def office_back(self, t: Time, notice: Time) -> Time:
+        """Latest time to ask for something that is needed at t, asked for so many working days ahead."""
+        return self._office(t, -notice, "forward")
+
+    def office_on(self, t: Time, notice: Time) -> Time:
+        """When something comes that is asked for at t and takes so many working days."""
+        return self._office(t, notice, "forward")
+
+    def office_day(self, t: Time) -> Time:
+        """The same, or the last working day before it."""
+        return self._office(t, 0.0, "backward")
+
+    def _office(self, t: Time, notice: Time, roll: Literal["forward", "backward"]) -> Time:
+        if self.pour is None or not np.all(np.abs(t) + np.abs(notice) < REACH):
+            return t + notice
+        count = np.sign(notice) * np.ceil(np.abs(notice) / day - 1e-9)
+        seconds = np.round(np.asarray(t, float)).astype("timedelta64[s]")
+        date = (np.datetime64(self.pour.replace(tzinfo=None), "s") + seconds).astype("datetime64[D]")
+        moved = np.busday_offset(date, np.asarray(count).astype(int), roll=roll)
+        return t + (moved - date).astype("timedelta64[D]").astype(float) * day
+
+    def event(
+        self, what: str, name: str, start: Time, end: Time, hold: str, basis: Basis, source: str, element: str = ""
+    ) -> Event:
+        return Event(
+            what=what,
+            name=name,
+            start=start,
+            end=end,
+            hold=hold,
+            basis=basis,
+            source=source,
+            element=element,
+            pour=self.pour,
+        )

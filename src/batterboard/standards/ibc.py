@@ -15,6 +15,7 @@ from batterboard.working import Document, formula, maximum, minimum, sqrt
 
 IBC_2021 = Document("IBC 2021", "International Building Code, 2021")
 FOOTING_DEPTH = IBC_2021.clause("1809.4, 1809.5")
+INSPECTION = IBC_2021.clause("110.3.1, 110.5", "read: a building department's page, as adopted there")
 LEAST_DEPTH = 12 * inch  # below undisturbed ground, and below the frost line of the place
 _DEEPEST = 12 * ft  # what counts of a depth, 1807.3.2.1
 
