@@ -50,7 +50,7 @@ class Plan:
 
     @cached_property
     def pour(self) -> pour.Order:
-        return pour.order(self.work, self.concrete, self.job.pour)
+        return pour.order(self.work, self.concrete, self.job.pour, self.job.job.units)
 
     @cached_property
     def cure(self) -> cure.Times:
