@@ -1,0 +1,150 @@
+"""What must be said beside the numbers: the trade's cautions, and what nobody checked.
+
+    PHASES     : ("size", "setout", ...)                 the trade's order
+    QUESTIONS  : {"size": ("Size", "Will it stand ...")}  title and question of each
+    ALWAYS     : what stands on every book, card and screen with a check
+    cautions   : of one phase of this job, the trench rules that its depths bring in included
+    UNCHECKED  : what a phase does not look at
+
+One home: book, lists and app read it here.
+"""
+
+from typing import TYPE_CHECKING
+
+from batterboard import quantity
+
+if TYPE_CHECKING:
+    from batterboard.phases.dig import Caution
+    from batterboard.plan import Plan
+
+QUESTIONS: dict[str, tuple[str, str]] = {
+    "size": ("Size", "Will it stand up, in this wind, on this soil, and will the leaf still latch?"),
+    "setout": ("Set out", "Where exactly, in what order do I measure, and will the plate drop on the bolts?"),
+    "dig": ("Dig", "How much, how deep, how safe?"),
+    "template": ("Template", "One drilled pattern for bolts and plate: where are its holes, how long are the bolts?"),
+    "cage": ("Cage", "Does all that steel, pipe and bolt fit in one box, with cover?"),
+    "forms": ("Forms", "What shape, what cuts, and will it hold?"),
+    "concrete": ("Concrete", "What mix, how wet, and what does added water cost?"),
+    "pour": ("Pour", "In what order, how fast, and when to wait?"),
+    "cure": ("Cure", "When do I strip, weld, load?"),
+    "steel": ("Steel", "How long is the post, where are the hinges, what is left at the latch?"),
+    "schedule": ("Days and holds", "What waits for what, and on which day?"),
+}
+PHASES = tuple(QUESTIONS)
+
+ALWAYS = (
+    "This prepares and explains. It does not replace a licensed engineer, an electrician or the local codes,"
+    " which decide.",
+    "Every number rests on what the job file says and on what was assumed. If the ground, the steel or the weather is"
+    " not as written, stop and change the file first.",
+    "Have the buried utilities marked before the first shovel, and wait until every one has answered.",
+)
+
+_CAUTIONS: dict[str, tuple[str, ...]] = {
+    "size": (
+        "Soil, frost and wind figures are inputs. Look at the bottom of the hole: soft, wet or filled ground is not"
+        " what was computed.",
+        "A post that holds people, traffic or a roof, or that can fall on them, wants an engineer's seal.",
+    ),
+    "setout": (
+        "Measure every diagonal and every bolt distance a second time, by somebody else, with another tape.",
+        "String lines and stakes trip people: flag them.",
+    ),
+    "dig": (
+        "Have the buried utilities marked before digging; dig by hand beside the marks.",
+        "Nobody goes into an unprotected trench of 5 ft (1.5 m) or more. Shallower cuts cave in too: look at them each"
+        " morning and after rain.",
+        "Keep people out from under the bucket, and the machine away from the edge.",
+        "Cover or fence the open hole at night.",
+    ),
+    "template": (
+        "Measure the check square on the print both ways before drilling. A printer that fits to the page shrinks it.",
+        "Bolts are never bent to fit, heated or cut without the engineer's word.",
+        "Clamp the plate before drilling; eye protection.",
+    ),
+    "cage": (
+        "Cap every upright bar that somebody could fall on.",
+        "Keep oil off the bars; cut and bend with eye protection and gloves.",
+        "Lift a cage with two people or a sling; a cage that rolls breaks wrists.",
+    ),
+    "forms": (
+        "Fresh concrete is as heavy as wet stone, and a form opens all at once. Nobody stands in front of a brace.",
+        "Look at every nail, wedge and stake before the truck comes, and again while it fills.",
+        "Pull or bend over the nails of stripped lumber.",
+    ),
+    "concrete": (
+        "Wet cement burns skin and eyes: waterproof gloves, boots and glasses; wash at once.",
+        "Nobody but the one named on the order may have water put in.",
+    ),
+    "pour": (
+        "Keep people out from behind the truck and from under the chute; watch for overhead lines.",
+        "Do not fill faster than the rate that the forms were designed for.",
+        "Wet cement burns skin and eyes; silica dust from dry cutting harms lungs.",
+    ),
+    "cure": (
+        "Times are forecasts for the temperatures named. Colder is slower: measure, and wait longer.",
+        "Nothing hangs, leans or pulls on green concrete; early loads crack it where nobody sees.",
+        "Heaters in an enclosure: carbon monoxide and fire.",
+    ),
+    "steel": (
+        "Heat of welding spalls concrete and harms fresh concrete: weld the post to its plate first if that can be done.",
+        "Galvanized steel gives off fumes that make ill; helmet, gloves, fire watch, no wet ground.",
+        "A hung leaf falls or swings: block it until both hinges and the stop are closed. Nobody stands between leaf"
+        " and post.",
+        "A powered gate needs entrapment protection and its own electrical permit.",
+    ),
+    "schedule": (
+        "Notices, permits and inspections are local: the lead times here are guesses until the offices have answered.",
+        "A locate ticket expires; ask again when it does.",
+    ),
+}
+
+_TRENCH = {
+    "spoil": "spoil, stone and boards stay at least 2 ft (0.6 m) back from the edge",
+    "ladder": "a ladder, ramp or steps within 25 ft (7.6 m) of everybody in it",
+    "slope or shore": "sides are sloped or shored before anybody goes in, and a competent person looks at it each day",
+    "engineer": "an engineer designs the protection",
+    "cover": "covered or fenced whenever nobody works at it",
+}
+
+UNCHECKED: dict[str, tuple[str, ...]] = {
+    "size": (
+        "earthquake, ice, flood, vehicle impact, fatigue",
+        "strength of posts, plates, hinges and welds under wind",
+        "bending, shear and splitting of the concrete and its bars",
+        "pull-out, breakout and side blow-out of the anchor bolts",
+        "settlement over years, swelling or collapsing soil, slopes nearby",
+    ),
+    "setout": ("property lines, easements and setbacks", "a tape's own error until it has been tested"),
+    "dig": ("buried utilities", "ground water, pumping and shoring", "footings of neighbours within reach of the hole"),
+    "template": ("breakout and pull-out of the bolts", "bending of the plate"),
+    "cage": ("what the bars carry", "laps and couplers of bars longer than a stock bar", "room for the vibrator"),
+    "forms": ("layout of the panels on the sheets", "braces, stakes and uplift of the form", "ground under the stakes"),
+    "concrete": ("trial proportions and the plant's materials", "heat of hydration", "alkalis of the stone"),
+    "pour": ("crew, barrows and access of the truck", "rain, wind and drying on the day"),
+    "cure": ("daily swings of the temperature", "heat of hydration", "strength by test cylinders: ask for them"),
+    "steel": ("sag of the leaf itself", "weld sequence and shrinkage", "corrosion"),
+    "schedule": ("holidays", "weather", "what offices and suppliers really answer"),
+}
+
+
+def cautions(plan: "Plan", phase: str) -> tuple[str, ...]:
+    """What hurts people in this phase of this job, the worst first."""
+    trench = tuple(_trench(one, plan.job.job.units) for one in _grouped(plan)) if phase == "dig" else ()
+    return (*trench, *_CAUTIONS[phase])
+
+
+def _grouped(plan: "Plan") -> list[tuple[str, list["Caution"]]]:
+    by_rule: dict[str, list[Caution]] = {}
+    for one in plan.dig.cautions:
+        by_rule.setdefault(one.rule, []).append(one)
+    order = list(_TRENCH)[::-1]
+    return sorted(by_rule.items(), key=lambda pair: order.index(pair[0]))
+
+
+def _trench(group: tuple[str, list["Caution"]], system: quantity.System) -> str:
+    rule, ones = group
+    deepest = max(ones, key=lambda one: float(one.depth))
+    holes = ", ".join(one.hole for one in ones)
+    depth = quantity.show(deepest.depth, quantity.Length, system)
+    return f"{holes}: {_TRENCH[rule]} (deepest {depth}; {deepest.source})."
