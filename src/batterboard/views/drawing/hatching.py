@@ -7,12 +7,13 @@ Where a stroke falls is drawn from its place alone, so that the same drawing is 
 """
 
 from collections.abc import Callable, Iterator
-from math import cos, exp, hypot, pi, sin
+from math import cos, exp, hypot, pi, sin, sqrt
 
 Point = tuple[float, float]
 Path = tuple[Point, ...]
 
 _FADES = 7.0  # the density falls to a third this far from the edge [mm]
+_MOST = 6000  # cells in one outline: a larger one is scribbled more widely
 _THINNEST = 0.22  # and never below this share
 
 
@@ -22,6 +23,7 @@ def marks_inside(outline: Path, kind: str) -> tuple[Path, ...]:
     edges = tuple(zip(outline, outline[1:] + outline[:1]))
     left, bottom = min(x for x, _ in outline), min(y for _, y in outline)
     right, top = max(x for x, _ in outline), max(y for _, y in outline)
+    cell = max(cell, sqrt((right - left) * (top - bottom) / _MOST))
     marks: list[Path] = []
     for i in range(int((right - left) / cell) + 1):
         for j in range(int((top - bottom) / cell) + 1):

@@ -14,7 +14,7 @@ from itertools import combinations
 from batterboard.views.drawing.compass import along, clash
 from batterboard.views.drawing.layers import SCALES, SHEET, WRITTEN, Scale
 from batterboard.views.drawing.lettering import ABOVE, BELOW, shortened, width, wrapped
-from batterboard.views.drawing.model import Box, Entity, Point, Polyline, Sheet, Text, View, rectangle
+from batterboard.views.drawing.model import Box, Circle, Entity, Point, Polygon, Polyline, Sheet, Text, View, rectangle
 from batterboard.views.drawing.strokes import (
     ON_PAPER,
     Mark,
@@ -145,6 +145,11 @@ def _part(entities: tuple[Entity, ...], where: Placement, clip: Box | None = Non
     return Part(tuple(mark for entity in entities for mark in strokes(entity, where)), clip)
 
 
+def _unhatched(entities: tuple[Entity, ...]) -> tuple[Entity, ...]:
+    """The same outlines without their hatching, where only their extent is asked."""
+    return tuple(replace(e, hatch="") if isinstance(e, Polygon | Circle) else e for e in entities)
+
+
 def _clip_on_paper(view: View) -> Box | None:
     if view.clip is None:
         return None
@@ -163,9 +168,9 @@ def _visible_words(sheet: Sheet) -> Iterator[tuple[Words, Part]]:
 def _bare_extent(view: View) -> tuple[Point, Point]:
     """Lower left and upper right corner of a view without its name."""
     where = placement(view)
-    points = list(_bounds(_part(view.around, where).marks))
+    points = list(_bounds(_part(_unhatched(view.around), where).marks))
     clip = _clip_on_paper(view)
-    points += rectangle(*clip) if clip else _bounds(_part(view.entities, where).marks)
+    points += rectangle(*clip) if clip else _bounds(_part(_unhatched(view.entities), where).marks)
     left, bottom, right, top = _around(points or [view.at])
     return (left, bottom), (right, top)
 
@@ -175,7 +180,7 @@ def name_under(view: View, system: str) -> tuple[Entity, ...]:
     if not view.name:
         return ()
     (left, bottom), (right, _) = _bare_extent(view)
-    drawn = [mark for mark in _part(view.entities, placement(view)).marks if mark.layer not in WRITTEN]
+    drawn = [mark for mark in _part(_unhatched(view.entities), placement(view)).marks if mark.layer not in WRITTEN]
     if drawn and not view.clip:
         left, _, right, _ = _around(list(_bounds(tuple(drawn))))
     x, y = (left + right) / 2, bottom - 8.0

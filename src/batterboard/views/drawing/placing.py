@@ -27,6 +27,8 @@ FIRST = 10.0  # from the outline to the first dimension line [mm]
 _AIR = 0.8  # between a text and what stands next to it [mm]
 _HALF = max(ABOVE - 0.5, BELOW + 0.5) * HEIGHT  # of a text's height, from the middle of its capitals
 _LANE = 2 * _HALF + _AIR
+_SLIT = 0.1 - _AIR  # a text may come this near to a way that must stay open; its own air counts
+_SLIT_EDGE = 0.2 - _AIR
 
 
 @dataclass(frozen=True)
@@ -181,18 +183,28 @@ class _Gap:
 def _row(
     scale: Scale, here: _Side, chain: Chain, line: float, crossings: list[float], say: Say
 ) -> tuple[list[Linear], float]:
-    """The dimensions of one chain, and how far out they reach [mm]."""
+    """The dimensions of one chain, and how far out they reach [mm].
+
+    Texts inside their gaps come first. The others follow from left to right; each leaves open the way straight out of
+    the gaps that are still to come, so that a place is always found.
+    """
     frame = FRAME if chain.layer is CHECK else 0.0
-    walls: list[Outline] = [((s, 0.0), (s, 1e4)) for s in crossings]  # witness lines of outer chains
+    walls = [_upright(s, 0.0) for s in crossings]  # witness lines of outer chains
+    gaps = _gaps(scale, here, chain, frame, say)
+    waiting = [gap.middle for gap in gaps if gap.slack < 0]
     boxes: list[Outline] = []
     leads: list[Outline] = []
     row: list[Linear] = []
-    for gap in sorted(_gaps(scale, here, chain, frame, say), key=lambda gap: gap.slack < 0):
-        box, lead = _place(gap, line, here.reads_outward, _HALF + frame, boxes, leads, walls)
-        boxes.append(box)
+    for gap in sorted(gaps, key=lambda gap: gap.slack < 0):
+        tries = _inside(gap, line, here.reads_outward, _HALF + frame)
         if gap.slack < 0:
-            leads.append(lead)
-        along, out = (box[0][0] + box[2][0]) / 2, (box[0][1] + box[2][1]) / 2
+            waiting.pop(0)
+            tries = _lanes(gap, line, here.reads_outward, _HALF + frame, waiting[:1])
+        ways = [_upright(s, line) for s in waiting] if gap.slack < 0 else []
+        put = _free(tries, boxes, leads, ways, walls) or _free(tries, boxes, leads, ways, []) or tries[0]
+        boxes.append(put.box)
+        leads += [put.lead] if put.lead else []
+        along, out = (put.box[0][0] + put.box[2][0]) / 2, (put.box[0][1] + put.box[2][1]) / 2
         row.append(
             Linear(
                 here.start(gap.a),
@@ -208,6 +220,14 @@ def _row(
     return row, max(line + WITNESS_OVER, *(box[2][1] for box in boxes))
 
 
+@dataclass(frozen=True)
+class _Put:
+    """A place for a text: its room, and the leader to it where it stands outside its gap."""
+
+    box: Outline
+    lead: Outline = ()
+
+
 def _gaps(scale: Scale, here: _Side, chain: Chain, frame: float, say: Say) -> list[_Gap]:
     stations = sorted(chain.stations, key=here.along)
     gaps = []
@@ -219,33 +239,45 @@ def _gaps(scale: Scale, here: _Side, chain: Chain, frame: float, say: Say) -> li
     return gaps
 
 
-def _place(
-    gap: _Gap, line: float, outward: int, high: float, boxes: list[Outline], leads: list[Outline], walls: list[Outline]
-) -> tuple[Outline, Outline]:
-    """The nearest free place for a text: inside its gap, or in a lane outside it. Where none is, the nearest."""
-    tries = _inside(gap, line, outward) if gap.slack >= 0 else _lanes(gap, line, outward, high)
-    first = None
-    for along, out in tries:
-        box = rectangle(along - gap.half, out - high, along + gap.half, out + high)
-        lead: Outline = ((gap.middle, line), (lead_to(along, gap.text, gap.middle), out - high))
-        first = first or (box, lead)
-        free = not any(clash(box, other) for other in boxes + leads + walls)
-        if free and (gap.slack >= 0 or not any(clash(lead, other) for other in boxes + leads)):
-            return box, lead
-    assert first is not None
-    return first
+def _free(
+    tries: list[_Put], boxes: list[Outline], leads: list[Outline], ways: list[Outline], walls: list[Outline]
+) -> _Put | None:
+    """The first place where neither the text nor its leader meets what is there; only the text keeps off walls."""
+    for put in tries:
+        if any(clash(put.box, other) for other in (*boxes, *walls)):
+            continue
+        if any(clash(put.box, other, _SLIT) for other in (*leads, *ways)):
+            continue
+        if put.lead and any(clash(put.lead, other, _SLIT) for other in boxes):
+            continue
+        if not put.lead or not any(clash(put.lead, other) for other in (*leads, *ways)):
+            return put
+    return None
 
 
-def _inside(gap: _Gap, line: float, outward: int) -> list[Point]:
+def _inside(gap: _Gap, line: float, outward: int, high: float) -> list[_Put]:
     """Places on the dimension line, the middle first."""
     out = line + outward * (TEXT_GAP + HEIGHT / 2)
-    moves = [float(i) for i in range(int(gap.slack) + 1)]
-    return [(gap.middle + way * move, out) for move in moves for way in (1, -1)]
+    moves = [*map(float, range(int(gap.slack) + 1)), gap.slack] if gap.slack >= 0 else []
+    return [_Put(_room(gap, gap.middle + way * move, out, high)) for move in moves for way in (1, -1)]
 
 
-def _lanes(gap: _Gap, line: float, outward: int, high: float) -> list[Point]:
+def _lanes(gap: _Gap, line: float, outward: int, high: float, coming: list[float]) -> list[_Put]:
     """Places outside the dimension line, near ones first; a lane further out counts as much as 6 mm along."""
     lane = 2 * high + _AIR
     start = line + (TEXT_GAP + HEIGHT / 2 + lane if outward > 0 else WITNESS_OVER + 2 * _AIR + high)
-    moves = [(abs(move) + 6 * k, k, move) for k in range(10) for move in (i * 1.5 for i in range(-40, 41))]
-    return [(gap.middle + move, start + lane * k) for _, k, move in sorted(moves)]
+    moves = [i * 1.5 for i in range(-24, 25)] + [way - _SLIT_EDGE - gap.half - gap.middle for way in coming]
+    puts = []
+    for _, k, move in sorted((abs(move) + 6 * k, k, move) for k in range(12) for move in moves):
+        along, out = gap.middle + move, start + lane * k
+        lead = ((gap.middle, line), (lead_to(along, gap.text, gap.middle), out - high))
+        puts.append(_Put(_room(gap, along, out, high), lead))
+    return puts
+
+
+def _room(gap: _Gap, along: float, out: float, high: float) -> Outline:
+    return rectangle(along - gap.half, out - high, along + gap.half, out + high)
+
+
+def _upright(along: float, start: float) -> Outline:
+    return (along, start), (along, 1e4)

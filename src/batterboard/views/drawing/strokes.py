@@ -144,7 +144,7 @@ def text_middle(entity: model.Linear, where: Placement) -> Point:
 
 def lead_to(text_at: float, text: str, start: float) -> float:
     """Where along a text's near edge its leader ends: straight above the start, if the text reaches there."""
-    reach = max(width(text, HEIGHT) / 2 - 1.0, 0.0)
+    reach = width(text, HEIGHT) / 2
     return min(max(start, text_at - reach), text_at + reach)
 
 

@@ -1,7 +1,9 @@
-"""Sheets of an invented gate, with everything a drawing can hold, for tests and for looking at."""
+"""Sheets of an invented gate, with everything a drawing can hold."""
 
-from functools import cache
+from dataclasses import replace
 from math import cos, pi, sin
+
+import pytest
 
 from batterboard.quantity import Length, show
 from batterboard.views import drawing as d
@@ -182,7 +184,7 @@ def _sheet(name: str, **more: object) -> d.Sheet:
         "date": "2031-04-02",
         "replaces": "81b0e77c",
     }
-    return d.Sheet(name=name, **{**facts, **more})
+    return d.Sheet(name=name, **{**facts, "caution": CAUTION, **more})
 
 
 CAUTION = (
@@ -190,25 +192,34 @@ CAUTION = (
 )
 
 
-@cache
-def sheets() -> tuple[d.Sheet, ...]:
-    """General plan, section and plate, a metric sheet, a template over several pages."""
-    from dataclasses import replace
-
-    one = _sheet("General plan", page=(1, 4), caution=CAUTION)
+@pytest.fixture(scope="session")
+def plan_sheet() -> d.Sheet:
+    one = _sheet("General plan", page=(1, 4))
     room = d.area(one)
-    one = replace(
-        one,
-        views=(d.fit("PLAN", plan, room, "us"),),
-        marks=(d.NorthArrow((room[2] - 12, room[3] - 14), 70),),
-    )
-    two = _sheet("Section and base plate", page=(2, 4), caution=CAUTION, paper=d.TABLOID)
+    north = d.NorthArrow((room[2] - 12, room[3] - 14), 70)
+    return replace(one, views=(d.fit("PLAN", plan, room, "us"),), marks=(north,))
+
+
+@pytest.fixture(scope="session")
+def section_sheet() -> d.Sheet:
+    two = _sheet("Section and base plate", page=(2, 4), paper=d.TABLOID)
     left, right = d.across(d.area(two), 1.5, 1)
-    two = replace(
-        two, views=(d.fit("SECTION A-A", section, left, "us"), d.fit("BASE PLATE, WEST", pattern, right, "us"))
-    )
+    views = (d.fit("SECTION A-A", section, left, "us"), d.fit("BASE PLATE, WEST", pattern, right, "us"))
+    return replace(two, views=views)
+
+
+@pytest.fixture(scope="session")
+def rod_sheet() -> d.Sheet:
     three = _sheet("Rods", page=(3, 4), paper=d.A4, landscape=False, system="si")
-    upper, lower = d.down(d.area(three), 2, 1)
-    three = replace(three, views=(d.fit("RODS", circle_of_bolts, upper, "si"),))
-    four = _sheet("Template, west", page=(4, 4))
-    return one, two, three, *d.full_size(four, pattern(d.FULL_SIZE))
+    upper, _ = d.down(d.area(three), 2, 1)
+    return replace(three, views=(d.fit("RODS", circle_of_bolts, upper, "si"),))
+
+
+@pytest.fixture(scope="session")
+def template_pages() -> tuple[d.Sheet, ...]:
+    return d.full_size(_sheet("Template, west", page=(4, 4), caution=""), pattern(d.FULL_SIZE))
+
+
+@pytest.fixture(scope="session")
+def sheets(plan_sheet, section_sheet, rod_sheet, template_pages) -> tuple[d.Sheet, ...]:
+    return plan_sheet, section_sheet, rod_sheet, *template_pages
