@@ -62,7 +62,7 @@ def test_from_five_feet_the_sides_slope_by_the_soil():
     assert hole.top_along == pytest.approx((2 + 2 * 1.5 * 5) * ft)
     assert hole.bank == pytest.approx(5 / 6 * (2**2 + 4 * 9.5**2 + 17**2) * ft**3)
     assert hole.boards_back == pytest.approx((7.5 + 2) * ft)
-    assert [c.rule for c in dug(down="5 ft").cautions] == ["spoil", "ladder", "slope or shore"]
+    assert [c.rule for c in dug(down="5 ft").cautions] == ["spoil", "ladder", "ladder top", "air", "slope or shore"]
     assert [c.rule for c in dug(down="3 ft").cautions] == ["spoil"]
     assert dug(down="21 ft").cautions[-1].rule == "engineer"
 

@@ -19,7 +19,7 @@ from batterboard.quantity import Length, Number, Volume, ft
 from batterboard.standards import ibc, osha, tables
 from batterboard.work.overlap import sharing
 from batterboard.work.records import Body, Outline, Work
-from batterboard.working import Check, capacity, check, demand
+from batterboard.working import Check, Source, capacity, check, demand, nan
 
 WORKING_STRIP = 1 * ft  # round a form; common practice, no source
 _LEAST = 1e-6  # a hole that adds less to the others is none [m3]
@@ -55,8 +55,9 @@ class Caution:
     """A rule of the trench that this job's depths bring in."""
 
     hole: str
-    rule: Literal["slope or shore", "ladder", "engineer", "spoil", "cover"]
+    rule: Literal["spoil", "ladder", "ladder top", "air", "slope or shore", "engineer", "cover"]
     from_depth: Length
+    figure: Length  # spoil so far back, a ladder so near, its top so far above the edge; else nan
     depth: Length
     source: str
 
@@ -146,17 +147,22 @@ def _hole(work: Work, body: Body, pit: Body) -> Hole:
 
 
 def _cautions(hole: Hole) -> list[Caution]:
-    rules: list[tuple[Any, float, Any]] = [
-        ("spoil", 0.0, osha.SPOIL),
-        ("ladder", osha.LADDER_FROM, osha.LADDER),
-        ("slope or shore", osha.PROTECTED_FROM, osha.PROTECTION),
-        ("engineer", osha.DESIGNED_FROM, osha.PROTECTION),
-    ]
-    if hole.bored:
-        rules = [("spoil", 0.0, osha.SPOIL), ("cover", osha.COVERED_FROM, osha.OPEN_HOLE)]
     deepest = float(np.max(hole.depth))
     return [
-        Caution(hole=hole.name, rule=rule, from_depth=start, depth=hole.depth, source=str(source))
-        for rule, start, source in rules
-        if deepest >= start > 0 or (rule == "spoil" and deepest > 0)
+        Caution(hole=hole.name, rule=rule, from_depth=start, figure=figure, depth=hole.depth, source=str(source))
+        for rule, start, figure, source in (_BORED if hole.bored else _OPEN)
+        if deepest > 0 and deepest >= start
     ]
+
+
+_Rule = tuple[Any, Any, Any, Source]
+_SPOIL: _Rule = ("spoil", 0.0, osha.SPOIL_BACK, osha.SPOIL)
+_OPEN: tuple[_Rule, ...] = (
+    _SPOIL,
+    ("ladder", osha.LADDER_FROM, osha.LADDER_WITHIN, osha.LADDER),
+    ("ladder top", osha.LADDER_FROM, osha.LADDER_ABOVE, osha.LADDER_TOP),
+    ("air", osha.AIR_TEST_FROM, nan, osha.AIR),
+    ("slope or shore", osha.PROTECTED_FROM, nan, osha.PROTECTION),
+    ("engineer", osha.DESIGNED_FROM, nan, osha.PROTECTION),
+)
+_BORED: tuple[_Rule, ...] = (_SPOIL, ("cover", osha.COVERED_FROM, nan, osha.OPEN_HOLE))

@@ -11,10 +11,17 @@ SLOPES = PART_P.table("B-1", "read: copies of the appendix")
 PROTECTION = PART_P.clause("1926.652(a)(1)", "read: a contractors' guide to the rule")
 LADDER = PART_P.clause("1926.651(c)(2)", "read: a contractors' guide to the rule")
 OPEN_HOLE = Document("29 CFR 1926 subpart M", "Fall protection").clause("1926.501(b)(7)(ii)", "memory")
+LADDER_TOP = Document("29 CFR 1926 subpart X", "Stairways and ladders").clause(
+    "1926.1053(b)(1)", "read: a contractors' guide to the rule"
+)
+AIR = PART_P.clause("1926.651(g)(1)(i)", "read: a contractors' guide to the rule")
 SPOIL = PART_P.clause("1926.651(j)(2)", "read: a contractors' guide to the rule")
 
 PROTECTED_FROM = 5 * ft  # below it a competent person must still find no sign of a cave-in
 LADDER_FROM = 4 * ft
+LADDER_WITHIN = 25 * ft  # of travel to the nearest one
+LADDER_ABOVE = 3 * ft  # how far it stands out above the edge
+AIR_TEST_FROM = 4 * ft  # where bad air may be expected
 SPOIL_BACK = 2 * ft
 DESIGNED_FROM = 20 * ft  # deeper cuts are designed by an engineer
 COVERED_FROM = 6 * ft  # a shaft or pit that nobody works in
