@@ -4,7 +4,7 @@ from pathlib import Path
 
 import pytest
 
-from batterboard.job import Job, JobError, read_job, read_text
+from batterboard.job import Job, JobError, problem_at, read_job, read_text
 from batterboard.job.schema import FaceCover, Step
 
 GATE = Path(__file__).parents[2] / "examples" / "orchard-gate" / "job.toml"
@@ -239,3 +239,16 @@ def test_an_error_of_the_plan_is_told_once_though_it_is_read_twice() -> None:
 def test_an_empty_found_table_changes_nothing() -> None:
     job = read_text(gate(found="\n[found]\n"))
     assert isinstance(job.planned, Job) and job.contradicted == () and job.piers == job.planned.piers
+
+
+def test_what_shows_only_later_is_placed_too() -> None:
+    job = read_text(ROW + "[found.piers.bollard.7]\nheight = '2 ft'\n", "f")
+    assert (
+        str(problem_at(job, ("piers", "bollard.7", "height"), "wrong", "right"))
+        == "f:20:1: found.piers.bollard.7.height: wrong: right"
+    )
+    assert str(problem_at(job, ("piers", "bollard.9", "left_out"), "wrong")).startswith(
+        "f:17:43: piers.bollard.except.9.left_out"
+    )
+    assert str(problem_at(job, ("piers", "bollard.2"), "wrong")).startswith("f:12:8: piers.bollard: wrong")
+    assert str(problem_at(job, ("pour", "rate"), "wrong")).startswith("f:1:1: pour.rate: wrong")

@@ -72,13 +72,22 @@ def _read(text: str, name: str) -> Job:
         raise JobError(problems + _placed(findings, text_read, name))
     assert planned is not None
     digest = hashlib.sha256(text.encode("utf-8", "surrogatepass")).hexdigest()[:8]
-    job = replace(planned, assumed=tuple(first.assumed), path=name, digest=digest)
+    origin: dict[str, Any] = {"path": name, "text": text, "digest": digest}
+    job = replace(planned, assumed=tuple(first.assumed), **origin)
     if found is None:
         return job
     contradicted = tuple(_contradicted(planned, found, ()))
-    return replace(
-        found, assumed=tuple(second.assumed), path=name, digest=digest, planned=job, contradicted=contradicted
-    )
+    return replace(found, assumed=tuple(second.assumed), planned=job, contradicted=contradicted, **origin)
+
+
+def problem_at(job: Job, path: Path, problem: str, remedy: str = "") -> Problem:
+    """What turned out to be wrong with a job only after it was read, with its place in the file."""
+    reading = Reading(found=True)
+    raw, text, _ = parsed(job.text, job.path)
+    whole, origins = expand(raw, reading)
+    if job.planned and "found" in raw:
+        whole, origins = overlay(whole, raw["found"], origins, reading)
+    return _placed([(source(path, origins), Finding(path, "key", problem, remedy))], text, job.path)[0]
 
 
 def _job(whole: Raw, reading: Reading) -> Job | None:

@@ -615,6 +615,7 @@ class Job:
     contradicted: tuple[tuple[str, Any, Any], ...] = ()  # (path, planned, found) keys that the found table overrules
     assumed: tuple[Assumption, ...] = ()
     path: str = ""
+    text: str = ""  # the file's own text
     digest: str = ""  # the job hash printed on every sheet
 
 

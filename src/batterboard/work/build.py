@@ -16,7 +16,8 @@ from typing import Any
 import numpy as np
 
 from batterboard.job import schema
-from batterboard.job.errors import JobError, Mark, Problem
+from batterboard.job.errors import JobError, Problem
+from batterboard.job.reader import problem_at
 from batterboard.job.schema import Assumption, Job
 from batterboard.quantity import Length, Number, Pressure, UnitWeight, dimension_of
 from batterboard.standards import aci318, tables
@@ -107,16 +108,16 @@ def _impossible(job: Job, bodies: list[Body]) -> Iterator[Problem]:
     """What only shows once everything is placed. Of variants, those that cannot be are nan and the rest goes on."""
     tables_of = {"beam": "beams", "slab": "pads"}
     for body in bodies:
-        key = f"{tables_of.get(body.part, 'piers')}.{body.element}"
+        key = (tables_of.get(body.part, "piers"), body.element)
         if np.ndim(body.frame.x) == 0 and not isfinite(body.frame.x + body.frame.y):
             words = "its two lines run square to each other, so that both measure the same way"
-            yield Problem(Mark(job.path), f"{key}.place", words, "measure the offset from the line of the distance")
+            yield problem_at(job, (*key, "place"), words, "measure the offset from the line of the distance")
         elif np.ndim(body.height) == 0 and not body.height > 0:
-            yield Problem(Mark(job.path), key, "at this place its top is not above its bottom", "look at up and down")
+            yield problem_at(job, key, "at this place its top is not above its bottom", "look at up and down")
         elif body.part == "beam" and np.ndim(body.outline.along) == 0 and not body.outline.along > 0:
             first, second = job.beams[body.element].between
             words = f"{first} and {second} leave nothing between them"
-            yield Problem(Mark(job.path), f"{key}.between", words, "set them further apart, or leave the beam out")
+            yield problem_at(job, (*key, "between"), words, "set them further apart, or leave the beam out")
 
 
 # ---- elements ----
