@@ -15,7 +15,7 @@ from batterboard.study.sweep import varied
 from batterboard.work.build import build
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
-GATE = EXAMPLES / "orchard-gate" / "job.toml"
+GATE = Path(__file__).with_name("gate.toml")
 
 
 @pytest.fixture(scope="module")

@@ -66,4 +66,6 @@ def plate_drops_on(plate: DropOn) -> Any:
 
 @check("Chance that the plate does not drop on", clause=PRACTICE, of=Number)
 def plate_misses(plate: DropOn) -> Any:
-    return demand(1 - plate.chance), capacity(MISS, f"Best fit of {plate.samples} simulated plates.")
+    return demand(1 - plate.chance), capacity(
+        MISS, f"Simulated {plate.samples} times, unless each bolt alone hardly ever misses its hole."
+    )

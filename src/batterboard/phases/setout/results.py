@@ -115,7 +115,7 @@ class DropOn:
     offset: Length  # the largest of a bolt from its hole's centre then
     spare: Length
     chance: Number  # that the plate drops on
-    samples: int
+    samples: int  # simulated plates, where it is in doubt
 
 
 @dataclass(frozen=True, kw_only=True)
