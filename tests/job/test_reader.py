@@ -449,3 +449,11 @@ def _seconds(path: Path) -> float:
     began = time.perf_counter()
     assert isinstance(read_job(path), Job)
     return time.perf_counter() - began
+
+
+def test_a_message_stays_on_its_line_whatever_the_names() -> None:
+    odd = '"a\\nb' + "x" * 3000 + '"'
+    text = SMALL.replace("[piers.west]", f"[piers.{odd}]") + f"[beams.b]\nbetween = [{odd}, {odd}]\n[{odd}]\n"
+    assert all("\n" not in problem and len(problem) < 1200 for problem in problems(text))
+    padded = SMALL + SMALL[SMALL.index("[piers") :].replace("[piers.west]", '[piers."west pad"]')
+    assert '"west pad" has a meaning of its own' in said(padded)

@@ -62,6 +62,12 @@ def shown(value: Any) -> str:
     return str(value)
 
 
+def one_line(text: str) -> str:
+    """A message as it can be printed, whatever names the file uses."""
+    plain = "".join(c if c.isprintable() else "?" for c in text[:400])
+    return plain if len(text) <= 400 else plain + "..."
+
+
 def nearest(word: Any, known: Iterable[str], otherwise: int = 8) -> str:
     """A remedy: the one that was probably meant, else those there are."""
     from difflib import get_close_matches

@@ -10,6 +10,7 @@ from dataclasses import MISSING, dataclass, field, fields
 from functools import cache
 from typing import Any, Literal, NamedTuple
 
+from batterboard.job.errors import one_line
 from batterboard.job.schema import Assumption, NameOf
 
 Path = tuple[Any, ...]
@@ -40,7 +41,7 @@ class Reading:
     references: list[tuple[Path, str, NameOf]] = field(default_factory=list)
 
     def wrong(self, path: Path, problem: str, remedy: str = "", at: Literal["key", "value"] = "value") -> Any:
-        self.findings.append(Finding(path, at, problem, remedy))
+        self.findings.append(Finding(path, at, one_line(problem), one_line(remedy)))
         if len(self.findings) >= MOST_PROBLEMS:
             raise TooMany
         return FAILED

@@ -41,24 +41,18 @@ def _named(whole: dict[str, Any], *tables: str) -> dict[str, str]:
 
 def _names(whole: dict[str, Any], reading: Reading) -> None:
     seen: dict[str, str] = {}
+    piers = _named(whole, "piers")
     for table in TABLES:
         for name in _named(whole, table):
+            path = (table, name)
             member = table == "piers" and re.search(r"\.\d+$", name)
             if not _NAME.fullmatch(name) or ("." in name and not member):
-                reading.wrong(
-                    (table, name), f"{shown(name)} is no name", "letters, digits, _ and - only, 40 at most", "key"
-                )
-            elif name in RESERVED:
-                reading.wrong(
-                    (table, name), f'"{name}" has a meaning of its own in a job', "give it another name", "key"
-                )
+                reading.wrong(path, f"{shown(name)} is no name", "letters, digits, _ and - only, 40 at most", "key")
+            elif name in RESERVED or name.removesuffix(" pad") in piers.keys() - {name}:
+                reading.wrong(path, f'"{name}" has a meaning of its own in a job', "give it another name", "key")
             elif name in seen and table not in OWN_NAMES:
-                reading.wrong(
-                    (table, name),
-                    f'"{name}" is also the name of something in {seen[name]}',
-                    "names are unique in a job",
-                    "key",
-                )
+                problem = f'"{name}" is also the name of something in {seen[name]}'
+                reading.wrong(path, problem, "names are unique in a job", "key")
             if table not in OWN_NAMES:
                 seen.setdefault(name, table)
 
