@@ -22,7 +22,9 @@ from batterboard.quantity import (
 from batterboard.working import Document, formula, minimum, where
 
 APA_V345 = Document("APA V345", "Concrete Forming design guide", scale="fine")
-SPANS = APA_V345.clause("span formulas", "memory: they give back the guide's printed pressures")
+SPANS = APA_V345.clause(
+    "span formulas", "read: printed pressures in a textbook's reprint, which they give back; formulas from memory"
+)
 
 
 @formula(source=SPANS, limits="l_1 > 0; n >= 1")

@@ -12,8 +12,10 @@ from batterboard.quantity import Area, Force, Length, LineLoad, Moment, Number, 
 from batterboard.working import STATICS, Document, absolute, ceil, floor, formula, minimum, power, sqrt, where
 
 NDS_2018 = Document("NDS 2018", "National Design Specification for Wood Construction", scale="fine")
-ADJUSTED = NDS_2018.table("4.3.1", "memory; values and wet service factors of the Supplement's table 4A")
-LATERAL = NDS_2018.table("12.3.1A", "memory: it gives back a value quoted from the nail tables")
+ADJUSTED = NDS_2018.table("4.3.1", "memory")
+LATERAL = NDS_2018.table(
+    "12.3.1A", "read: a forum's quotation of the nail table, which it gives back; equations from memory"
+)
 FORM_DURATION = 1.25  # C_D of the days a form stands; ACI 347R-14 (from memory)
 
 # 16d common nail: diameter, length and bending yield strength. Common practice, no source for the last.
@@ -77,17 +79,18 @@ def nail_bearing(G: Number) -> Pressure:
     return F_e
 
 
-@formula(source=LATERAL, limits="F_e > 0; D <= 0.17 in; l_m >= 9.99 * D; l_s >= 6 * D")
-def nail(D: Length, F_e: Pressure, F_yb: Pressure, l_s: Length, *, l_m: Length) -> Force:
+@formula(source=LATERAL, limits="F_e > 0; D <= 0.171 in; l_m >= 6 * D; l_s >= 6 * D")
+def nail(D: Length, F_e: Pressure, F_yb: Pressure, l_s: Length, l_m: Length) -> Force:
     """Z of one nail in single shear between sticks of one species [N], where one or both of its ends yield.
 
-    D : diameter;  l_s : thickness of the stick it goes through;  l_m : how far it goes into the other
+    D : diameter;  l_s : thickness of the stick it goes through;  l_m : how far it goes into the other, 10 D for full Z
     """
     K_D = 2.2
     k_3 = -1 + sqrt(4 + 2 * F_yb * D**2 / (F_e * l_s**2))
     Z_III = k_3 * D * l_s * F_e / (3 * K_D)
     Z_IV = D**2 / K_D * sqrt(F_e * F_yb / 3)
-    Z = minimum(Z_III, Z_IV)
+    C_d = minimum(l_m / (10 * D), 1)
+    Z = minimum(Z_III, Z_IV) * C_d
     return Z
 
 

@@ -1,31 +1,10 @@
-"""What shape is the box, what cuts, and will it hold the wet concrete?
-
-    box      : Box("west", kind="box", panels, strips, pressure, yokes, ...)     the form of one body
-    panel    : Panel("west A", count=2, width=0.5588, height=1.016, runs_past=False, ...)
-    strip    : Strip("west corner", leg=0.0508, count=4, long=1.016, short=0.997, ...)   chamfer, against the panel
-    pressure : Lateral(peak=23940, depth=1.016, governs="full liquid head", ...)  liquid from the top, constant below
-    yoke     : Yoke(number=1, up=0.0, head=1.016, tributary=0.15, load=2300)      numbered from the foot
-
-Panels are lettered as seen from above, counter-clockwise from the side that looks ahead. Layouts on sheets, braces,
-and a form that stands on fresh concrete are not here.
-"""
+"""What the forms answer with: records of boxes, their panels, strips, pressure and yokes. SI."""
 
 from dataclasses import dataclass
 from typing import Literal
 
-from batterboard.quantity import (
-    Angle,
-    Area,
-    Celsius,
-    Force,
-    Length,
-    LineLoad,
-    Moment,
-    Number,
-    Pressure,
-    RateOfRise,
-    UnitWeight,
-)
+from batterboard.quantity import Angle, Area, Celsius, Force, Length, LineLoad, Number, Pressure, RateOfRise, UnitWeight
+from batterboard.standards.tables import Grain, LumberGrade, LumberSize, Plywood, PlywoodStress
 from batterboard.working import Check
 
 
@@ -75,6 +54,8 @@ class Lateral:
     name: str  # the box
     weight: UnitWeight
     height: Length  # of fresh concrete above the foot of the form
+    column: bool  # by the guide's words, else a wall
+    slump: Length
     rate: RateOfRise  # nan where the file does not say
     temperature: Celsius
     C_w: Number
@@ -83,37 +64,51 @@ class Lateral:
     peak: Pressure
     depth: Length  # where the liquid part ends
     governs: Literal["full liquid head", "column formula", "wall formula", "least pressure"]
-    why: str  # in words
+    why: str  # in words; "" where nothing is to be said
 
 
 @dataclass(frozen=True, kw_only=True)
 class Sheathing:
-    """What the panels can carry between the yokes."""
+    """What the panels carry between the yokes, where they are pressed hardest for their span."""
 
     name: str  # "Class I 23/32 in"
-    grain: Literal["across the yokes", "along the yokes"]
-    spans: int  # the fewest that a part of the panel runs over
-    largest: Length  # widest spacing of the yokes
-    demand: Pressure  # at that spacing
-    bending: Pressure  # what each limit allows there
-    shear: Pressure
-    deflection: Pressure
-    ratio: Number  # of the worst spacing
+    panel: Plywood
+    stress: PlywoodStress
+    across: bool  # face grain across the yokes: the strong way
+    spans: int  # how many of them one panel runs over
+    spacing: Length  # of the yokes there, centre to centre
+    clear: Length  # between them
+    head: Length  # of concrete above the lower of the two
+
+    @property
+    def grain(self) -> Grain:
+        return self.panel.along if self.across else self.panel.across
 
 
 @dataclass(frozen=True, kw_only=True)
 class Yoke:
-    """One frame of lumber round the box."""
+    """One frame of lumber round the box: two sticks, and two laid over them, nailed where they cross."""
 
     number: int  # from the foot
     up: Length  # of its middle above the foot of the form
     head: Length  # of concrete above its middle
-    tributary: Length  # height of panel that leans on it
+    over: Length  # depth of concrete down to where the panel begins to lean on it
+    under: Length  # and down to where it ceases to
     load: LineLoad  # on its longer side
-    moment: Moment
-    ratio: Number  # of the bending strength
     pull: Force  # at each corner
-    nails: int  # 16d for each corner
+    nails: Number  # 16d at each corner
+
+
+@dataclass(frozen=True, kw_only=True)
+class Frame:
+    """What all yokes of a box are made of."""
+
+    size: LumberSize
+    grade: LumberGrade
+    span: Length  # of the longer sticks between the ones they are nailed to
+    along: Length  # cut length of the two sticks that run along, with ends past the corners
+    across: Length
+    nail: Force  # what one corner nail holds, before duration
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -122,22 +117,22 @@ class Box:
 
     name: str  # of the body
     element: str
-    kind: Literal["box", "polygon", "tube", "edge"]  # edge: boards round a flat pad, held by stakes
+    kind: Literal["box", "polygon", "tube", "edge"]  # edge: boards along the sides of a flat pad or beam
     lift: int
     height: Length
     foot: Length  # level of its underside, above the job's zero
     lap: str  # which panels run past, in words
-    sheet: str  # "3/4 in plywood", of a tube its diameter's name
+    note: str  # what is not sized here, in words
+    sheet: str  # "3/4 in plywood"; "" of a tube
+    sheet_size: tuple[Length, Length]  # along the face grain, across it
     panels: tuple[Panel, ...]
     strips: tuple[Strip, ...]
     inside_diameter: Length  # of a tube, else nan
-    lateral: Lateral
-    sheathing: Sheathing | None
-    lumber: str  # of the yokes: "2x4 DF-L No. 2 on edge"; "" without yokes
-    yoke_along: Length  # of the two sticks of a yoke that run along, ends past the corners; nan without yokes
-    yoke_across: Length
-    yokes: tuple[Yoke, ...]
     area: Area  # of the faces that the concrete touches
+    lateral: Lateral
+    sheathing: Sheathing | None  # None where no yokes are sized
+    frame: Frame | None
+    yokes: tuple[Yoke, ...]
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -1,0 +1,179 @@
+"""How far apart may the yokes stand, so that panels, sticks and corner nails all hold?
+
+    From the foot up: the widest step to the next yoke that the panel carries at the pressure of the lower one, and that
+    brings the lower one no more than its sticks and nails can hold. So the yokes stand closer towards the foot.
+
+Panels are taken as evenly loaded over as many equal spans as there are, by the pressure at the lower yoke. Sticks are
+dry: the sheet lies between them and the concrete. A batch is laid out for the worst of its variants, then each judged.
+"""
+
+from dataclasses import dataclass
+from functools import lru_cache
+from typing import Any
+
+import numpy as np
+
+from batterboard.job.schema import Stock
+from batterboard.phases.forms.results import Frame, Lateral, Sheathing, Yoke
+from batterboard.phases.forms.shape import Shape
+from batterboard.quantity import Force, Length, Pressure, inch
+from batterboard.standards import aci347, apa, nds, tables
+
+STEP = 0.5 * inch  # yokes are set to this
+WIDEST = 24 * inch  # common practice, no source
+CLOSEST = 3 * inch  # two sticks one over the other
+MOST_NAILS = 5  # that go into one corner without splitting it; common practice, no source
+SHARE = 1 / 360  # of its span that a panel may give
+DRY = 0.0
+
+
+@dataclass(frozen=True, kw_only=True)
+class Yokes:
+    sheathing: Sheathing
+    frame: Frame
+    yokes: tuple[Yoke, ...]
+
+
+def yokes_of(form: Shape, pressed: Lateral, stock: Stock, known: dict[tuple[Any, ...], Yokes]) -> Yokes:
+    """Yokes of a box. Boxes that are alike are laid out once."""
+    values = (form.along, form.across, form.thick, pressed.weight, pressed.height, pressed.peak)
+    key = (form.sheet.of, form.sheet.size, *(v if np.ndim(v) == 0 else np.asarray(v).tobytes() for v in values))
+    if key not in known:
+        known[key] = _yokes(form, pressed, stock)
+    return known[key]
+
+
+def _yokes(form: Shape, pressed: Lateral, stock: Stock) -> Yokes:
+    frame = _frame(form, stock)
+    panel, across = _panel(form)
+    stress = tables.plywood_stress(panel.name.rpartition(" in")[0].rsplit(" ", 1)[0])
+    ups, spans = _laid_out(frame, panel, stress, across, pressed)
+    h, w, p = pressed.height, pressed.weight, pressed.peak
+    edges = [0.0, *((low + high) / 2 for low, high in zip(ups, ups[1:], strict=False)), float(np.max(h))]
+    yokes = []
+    for number, up in enumerate(ups, 1):
+        over, under = np.maximum(h - edges[number], 0.0)[()], np.maximum(h - edges[number - 1], 0.0)[()]
+        load = aci347.push_between(over, under, w, p)
+        pull = nds.yoke_reaction(load, frame.span)
+        yokes.append(
+            Yoke(
+                number=number,
+                up=up,
+                head=np.maximum(h - up, 0.0)[()],
+                over=over,
+                under=under,
+                load=load,
+                pull=pull,
+                nails=np.minimum(nds.nails_needed(pull, frame.nail, nds.FORM_DURATION), MOST_NAILS)[()],
+            )
+        )
+    worst = max(range(len(ups) - 1), key=lambda i: _hardship(frame, panel, stress, across, pressed, ups, i, spans))
+    spacing = ups[worst + 1] - ups[worst]
+    sheathing = Sheathing(
+        name=panel.name,
+        panel=panel,
+        stress=stress,
+        across=across,
+        spans=spans,
+        spacing=spacing,
+        clear=spacing - frame.size.wide,
+        head=yokes[worst].head,
+    )
+    return Yokes(sheathing=sheathing, frame=frame, yokes=tuple(yokes))
+
+
+def carried(panel: Any, stress: Any, across: bool, spacing: Any, clear: Any, spans: int) -> Pressure:
+    """What the panel carries between yokes at this spacing [Pa]."""
+    grain = panel.along if across else panel.across
+    turned = 1.0 if across else 0.0
+    t, n = panel.thickness, float(min(spans, 3))
+    bending = apa.bending_pressure(stress.F_b, grain.modulus, spacing, n)
+    shear = apa.rolling_shear_pressure(stress.F_s, grain.shear_constant, clear, n)
+    E, E_e = stress.E_bending, stress.E_shear
+    giving = apa.deflection_pressure(E, E_e, grain.inertia, t, spacing, clear, n, turned, SHARE)
+    return apa.sheathing_pressure(bending, shear, giving)
+
+
+def _frame(form: Shape, stock: Stock) -> Frame:
+    size, grade = tables.lumber_size(stock.yoke), tables.lumber_grade(stock.lumber)
+    outside = [side + 2 * form.thick for side in (form.along, form.across)]
+    D, long, F_yb = nds.NAIL_16D
+    into = np.minimum(long - size.wide, size.wide)[()]
+    return Frame(
+        size=size,
+        grade=grade,
+        span=np.maximum(*outside)[()],
+        along=outside[0] + 2 * size.deep,
+        across=outside[1] + 2 * size.deep,
+        nail=nds.nail(D, nds.nail_bearing(grade.G), F_yb, size.wide, into),
+    )
+
+
+def _panel(form: Shape) -> tuple[tables.Plywood, bool]:
+    """The row of the table that the sheet is no thinner than, and whether its face grain crosses the yokes."""
+    kind = form.sheet.of.rpartition(" in")[0].rpartition(" ")[0] or "Class I"
+    kind = kind if kind in ("Class I", "Class II", "Structural I") else "Class I"
+    rows = [tables.plywood(name) for name in tables.plywood.names() if name.startswith(f"{kind} ")]
+    actual = float(np.min(form.thick)) + 1e-4
+    thinner = [row for row in rows if row.thickness <= actual]
+    row = max(thinner, key=lambda row: row.thickness) if thinner else rows[0]
+    tall = max(float(np.max(panel.height)) for panel in form.panels)
+    wide = max(float(np.max(panel.width)) for panel in form.panels)
+    along, across = form.sheet.size
+    upright = tall <= along + 1e-9 and wide <= across + 1e-9
+    return row, upright or not (wide <= along + 1e-9 and tall <= across + 1e-9)
+
+
+def _laid_out(frame: Frame, panel: Any, stress: Any, across: bool, pressed: Lateral) -> tuple[list[float], int]:
+    """Heights of the yokes above the foot, and the spans they make: as many as were reckoned with, or more."""
+    for spans in (1, 2, 3):
+        ups = _steps(frame, panel, stress, across, pressed, spans)
+        if len(ups) - 1 <= spans:
+            return ups, len(ups) - 1
+    return ups, 3
+
+
+def _steps(frame: Frame, panel: Any, stress: Any, across: bool, pressed: Lateral, spans: int) -> list[float]:
+    h, w, p = (float(np.max(v)) for v in (pressed.height, pressed.weight, pressed.peak))
+    steps = _candidates()
+    allowed = carried(panel, stress, across, steps, steps - frame.size.wide, spans)
+    most = _most_on_a_yoke(frame)
+    ups = [float(frame.size.wide)]  # the lowest pair lies on the ground
+    last = h - frame.size.wide
+    foot = 0.0
+    while ups[-1] < last - 1e-9:
+        up = ups[-1]
+        pressure = min(w * (h - up), p)
+        load = aci347.push_between(h - up - steps / 2, np.full(len(steps), h - foot), w, p)
+        good = steps[(allowed >= pressure) & (load <= most)]
+        step = float(good.max()) if len(good) else CLOSEST
+        if up + step + CLOSEST > last:
+            step = last - up if last - up <= step + 1e-9 else (last - up) / 2
+        ups.append(min(up + max(step, frame.size.wide), last))
+        foot = (ups[-1] + up) / 2
+    return ups
+
+
+@lru_cache(1)
+def _candidates() -> Any:
+    return np.arange(round(CLOSEST / STEP), round(WIDEST / STEP) + 1) * STEP
+
+
+def _most_on_a_yoke(frame: Frame) -> float:
+    """The push on each metre of a stick that its bending, its shear and its corner nails all hold [N/m]."""
+    size, grade, l = frame.size, frame.grade, float(np.max(frame.span))
+    F_b = nds.bending_strength(grade.F_b, size.C_F, nds.FORM_DURATION, DRY)
+    F_v = nds.shear_strength(grade.F_v, nds.FORM_DURATION, DRY)
+    bending = 8 * F_b * size.modulus / l**2
+    shear = F_v * size.area / 1.5 * 2 / l
+    nails: Force = nds.nails_strength(float(np.min(frame.nail)), nds.FORM_DURATION, MOST_NAILS) * 2 / l
+    return float(np.nanmin([bending, shear, nails]))
+
+
+def _hardship(
+    frame: Frame, panel: Any, stress: Any, across: bool, pressed: Lateral, ups: list[float], i: int, spans: int
+) -> float:
+    """Pressure over what the panel carries in the span above yoke i."""
+    spacing: Length = ups[i + 1] - ups[i]
+    pressure = aci347.pressure_at(np.max(pressed.height) - ups[i], np.max(pressed.weight), np.max(pressed.peak))
+    return float(pressure / carried(panel, stress, across, spacing, spacing - frame.size.wide, spans))
