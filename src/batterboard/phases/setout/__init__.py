@@ -32,7 +32,7 @@ def chain(work: Work, tools: Instruments) -> Setout:
     plates = tuple(closing.plate_on_bolts(plan, name) for name in plan.bolts)
     return Setout(
         readings=tuple(order.readings(plan, spreads)),
-        stakes=tuple(stake for base, spread in spreads.items() for stake in order.stakes(work, base, spread)),
+        stakes=tuple(stake for base, spread in spreads.items() for stake in order.stakes(plan, base, spread)),
         diagonals=tuple(closing.diagonal(plan, *pair) for pair in pairs),
         rods=tuple(order.rods(work)),
         openings=openings,

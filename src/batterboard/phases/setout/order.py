@@ -15,7 +15,7 @@ from batterboard.methods import errors
 from batterboard.phases.setout.places import Layout, Site
 from batterboard.phases.setout.results import Reading, Rod, Stake
 from batterboard.standards import layout
-from batterboard.work.records import Beam, Frame, Machine, Post, Step, Work
+from batterboard.work.records import Beam, Frame, Step, Work
 from batterboard.working import absolute, nan
 
 
@@ -23,17 +23,12 @@ def points(base: str, site: Site) -> Iterator[Any]:
     """Centre and top of a base, then x and y of each post, machine and bolt on it."""
     centre = site.base(base)
     yield from (centre.x, centre.y, site.top(base))
-    for name in _standing_on(site.work, base):
+    for name in site.layout.standing.get(base, ()):
         plate = site.plate(name)
         yield from (plate.x, plate.y)
         if name in site.layout.bolts:
             for x, y in site.bolts(name):
                 yield from (x, y)
-
-
-def _standing_on(work: Work, base: str) -> list[str]:
-    things: list[Post | Machine] = [*work.posts.values(), *work.machines.values()]
-    return [thing.name for thing in things if thing.on == base]
 
 
 # ---- the measuring order ----
@@ -123,14 +118,15 @@ def alone(value: Any) -> Any:
 # ---- stakes ----
 
 
-def stakes(work: Work, base: str, spread: errors.Spread) -> Iterator[Stake]:
+def stakes(plan: Layout, base: str, spread: errors.Spread) -> Iterator[Stake]:
     """The base, then what stands on it with its bolts, in the order of `points`."""
+    work = plan.work
     step = next((s for s in work.chains[base] if s.line and s.kind in ("off", "along")), None)
     line = step.line if step else next(iter(work.lines), "")
     thing = work.bases[base]
     yield _stake(work, base, base, "pier" if base in work.piers else "slab", line, spread, 0, thing.foot.bottom)
     item = 3
-    for name in _standing_on(work, base):
+    for name in plan.standing.get(base, ()):
         on_it = work.posts.get(name) or work.machines[name]
         yield _stake(work, name, base, "post" if name in work.posts else "machine", line, spread, item)
         item += 2

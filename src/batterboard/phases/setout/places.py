@@ -37,10 +37,22 @@ class Layout:
         return Site(self, errors)
 
     @cached_property
+    def things(self) -> list[Post | Machine]:
+        """All that stands on a base."""
+        return [*self.work.posts.values(), *self.work.machines.values()]
+
+    @cached_property
+    def standing(self) -> dict[str, list[str]]:
+        """Names of posts and machines by the base they stand on."""
+        on: dict[str, list[str]] = {}
+        for thing in self.things:
+            on.setdefault(thing.on, []).append(thing.name)
+        return on
+
+    @cached_property
     def joints(self) -> dict[str, tuple[Plate, Bolts]]:
         """Plate and bolts by post or machine."""
-        things: list[Post | Machine] = [*self.work.posts.values(), *self.work.machines.values()]
-        return {t.name: (t.plate, t.bolts) for t in things if t.plate is not None and t.bolts is not None}
+        return {t.name: (t.plate, t.bolts) for t in self.things if t.plate is not None and t.bolts is not None}
 
     @cached_property
     def bolts(self) -> dict[str, Bolts]:
