@@ -26,6 +26,15 @@ def on_a_large_sheet(entities):
     return d.Sheet(name="x", job="x", job_hash="x", paper=d.Paper("large", 4000, 4000), views=(view,))
 
 
+def test_the_example_of_the_room_may_be_printed():
+    _, example = d.__doc__.split("`say`:\n")
+    code = "\n".join(line[4:] for line in example.split("\n") if line.startswith("    ") or not line)
+    names: dict = {}
+    exec(code, names)
+    assert d.overlaps(names["sheet"]) == () == d.outside(names["sheet"])
+    assert names["view"].scale.ratio == 8
+
+
 def test_no_text_of_the_sample_sheets_lies_on_another(sheets):
     assert [d.overlaps(sheet) for sheet in sheets] == [()] * len(sheets)
 

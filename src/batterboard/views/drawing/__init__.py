@@ -9,11 +9,12 @@
 
 A sheet in twenty lines. Lengths are metres in a view, millimetres on paper; what a length is called is asked of `say`:
 
-    from functools import partial
+    from dataclasses import replace
     from batterboard.quantity import Length, show
     from batterboard.views import drawing as d
 
-    def say(length): return show(length, Length, "us")
+    def say(length):
+        return show(length, Length, "us")
 
     def pier(scale):
         outline = (0.0, 0.0, 0.559, 1.016)
@@ -97,73 +98,11 @@ from batterboard.views.drawing.svg import svg
 from batterboard.views.drawing.tiles import check_square, full_size
 
 __all__ = [
-    "A3",
-    "A4",
-    "Arc",
-    "BARS",
-    "BOLTS",
-    "BarEnd",
-    "Box",
-    "BreakLine",
-    "CENTRE",
-    "CHECK",
-    "CONCRETE",
-    "CUT",
-    "CentreLine",
-    "Chain",
-    "Circle",
-    "DIMS",
-    "DRILL",
-    "Entity",
-    "FULL_SIZE",
-    "GROUND",
-    "GroundLine",
-    "HIDDEN",
-    "LAYERS",
-    "LETTER",
-    "LINES",
-    "Layer",
-    "Leader",
-    "Level",
-    "Line",
-    "Linear",
-    "MatchMark",
-    "NOTES",
-    "NorthArrow",
-    "Ordinate",
-    "PAPERS",
-    "PIPES",
-    "Paper",
-    "Point",
-    "Polygon",
-    "Polyline",
-    "Radial",
-    "SCALES",
-    "SHEET",
-    "STEEL",
-    "Scale",
-    "ScaleBar",
-    "SectionMark",
-    "Sheet",
-    "TABLOID",
-    "TIMBER",
-    "Text",
-    "View",
-    "across",
-    "area",
-    "beside",
-    "centred",
-    "check_square",
-    "down",
-    "dxf",
-    "extent",
-    "fit",
-    "full_size",
-    "outside",
-    "overlaps",
-    "rectangle",
-    "running",
-    "scale_bar",
-    "stack",
-    "svg",
-]
+    "A3", "A4", "Arc", "BARS", "BOLTS", "BarEnd", "Box", "BreakLine", "CENTRE", "CHECK", "CONCRETE", "CUT",
+    "CentreLine", "Chain", "Circle", "DIMS", "DRILL", "Entity", "FULL_SIZE", "GROUND", "GroundLine", "HIDDEN",
+    "LAYERS", "LETTER", "LINES", "Layer", "Leader", "Level", "Line", "Linear", "MatchMark", "NOTES", "NorthArrow",
+    "Ordinate", "PAPERS", "PIPES", "Paper", "Point", "Polygon", "Polyline", "Radial", "SCALES", "SHEET", "STEEL",
+    "Scale", "ScaleBar", "SectionMark", "Sheet", "TABLOID", "TIMBER", "Text", "View", "across", "area", "beside",
+    "centred", "check_square", "down", "dxf", "extent", "fit", "full_size", "outside", "overlaps", "rectangle",
+    "running", "scale_bar", "stack", "svg",
+]  # fmt: skip

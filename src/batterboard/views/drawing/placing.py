@@ -199,7 +199,7 @@ def _row(
         tries = _inside(gap, line, here.reads_outward, _HALF + frame)
         if gap.slack < 0:
             waiting.pop(0)
-            tries = _lanes(gap, line, here.reads_outward, _HALF + frame, waiting[:1])
+            tries = _lanes(gap, line, here.reads_outward, _HALF + frame, waiting[:1], chain.layer)
         ways = [_upright(s, line) for s in waiting] if gap.slack < 0 else []
         put = _free(tries, boxes, leads, ways, walls) or _free(tries, boxes, leads, ways, []) or tries[0]
         boxes.append(put.box)
@@ -262,15 +262,15 @@ def _inside(gap: _Gap, line: float, outward: int, high: float) -> list[_Put]:
     return [_Put(_room(gap, gap.middle + way * move, out, high)) for move in moves for way in (1, -1)]
 
 
-def _lanes(gap: _Gap, line: float, outward: int, high: float, coming: list[float]) -> list[_Put]:
+def _lanes(gap: _Gap, line: float, outward: int, high: float, coming: list[float], layer: Layer) -> list[_Put]:
     """Places outside the dimension line, near ones first; a lane further out counts as much as 6 mm along."""
     lane = 2 * high + _AIR
     start = line + (TEXT_GAP + HEIGHT / 2 + lane if outward > 0 else WITNESS_OVER + 2 * _AIR + high)
     moves = [i * 1.5 for i in range(-24, 25)] + [way - _SLIT_EDGE - gap.half - gap.middle for way in coming]
     puts = []
-    for _, k, move in sorted((abs(move) + 6 * k, k, move) for k in range(12) for move in moves):
+    for _, k, move in sorted((abs(move) + 6 * k, k, move) for k in range(16) for move in moves):
         along, out = gap.middle + move, start + lane * k
-        lead = ((gap.middle, line), (lead_to(along, gap.text, gap.middle), out - high))
+        lead = ((gap.middle, line), (lead_to(along, gap.text, gap.middle, layer), out - high))
         puts.append(_Put(_room(gap, along, out, high), lead))
     return puts
 

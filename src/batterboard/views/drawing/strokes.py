@@ -142,9 +142,9 @@ def text_middle(entity: model.Linear, where: Placement) -> Point:
     return along(along(middle(start, end), angle, right), angle + 90, up)
 
 
-def lead_to(text_at: float, text: str, start: float) -> float:
+def lead_to(text_at: float, text: str, start: float, layer: Layer) -> float:
     """Where along a text's near edge its leader ends: straight above the start, if the text reaches there."""
-    reach = width(text, HEIGHT) / 2
+    reach = width(text, HEIGHT) / 2 + (FRAME if layer is CHECK else 0.0)
     return min(max(start, text_at - reach), text_at + reach)
 
 
@@ -198,7 +198,7 @@ def _linear(entity: model.Linear, where: Placement) -> Iterator[Mark]:
     if entity.leader:
         right, up = entity.shift or (0.0, 0.0)
         near = along(at, angle + 90, -(HEIGHT / 2 + FRAME) * (1 if up > 0 else -1))
-        near = along(near, angle, lead_to(right, entity.text, 0.0) - right)
+        near = along(near, angle, lead_to(right, entity.text, 0.0, entity.layer) - right)
         yield Stroke((middle(start, end), near), entity.layer)
     yield from _measured(at, angle, entity.text, entity.layer)
 
