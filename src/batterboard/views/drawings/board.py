@@ -1,0 +1,140 @@
+"""The drawing board: what every drawing of one job shares.
+
+    board.work, board.planned      what stands there as found, and as planned (None where nothing was found)
+    board.say(0.559)               1'-10"
+    board.sheet("General plan")    a blank sheet with its title block
+    Turned(1.571)                  the job's plan turned so that the work lies square to the paper
+    alike(...)                     things that look the same share a sheet
+
+A drawing is a function of the board. It reads results and places them; what a number is was decided by the phases.
+"""
+
+from collections.abc import Callable, Hashable, Iterable
+from dataclasses import dataclass
+from functools import cached_property
+from math import cos, degrees, pi, sin
+from typing import Any, TypeVar
+
+from batterboard.plan import Plan
+from batterboard.quantity import Length, show
+from batterboard.views import drawing as d
+from batterboard.views.words import NOT_REPLACED
+from batterboard.work.records import Frame, Work
+
+Thing = TypeVar("Thing")
+
+SAME = 2e-4  # what differs by less is drawn as one: nobody measures it [m]
+
+
+@dataclass(frozen=True)
+class Board:
+    plan: Plan
+
+    @property
+    def work(self) -> Work:
+        return self.plan.work
+
+    @cached_property
+    def planned(self) -> Work | None:
+        """What was meant to stand there, where something was found."""
+        before = self.plan.job.planned
+        return Plan(before).work if before is not None else None
+
+    @property
+    def system(self) -> str:
+        return str(self.plan.job.job.units)
+
+    def say(self, length: Any) -> str:
+        """A length as it is written on a drawing."""
+        return show(float(length), Length, "us" if self.system == "us" else "si")
+
+    def say_level(self, z: Any, bench: str) -> str:
+        """A height, up or down from a bench mark: +8\"."""
+        up = float(z) - float(self.work.levels.get(bench, 0.0))
+        text = self.say(up)
+        return text if text.startswith("-") else f"±{text}" if text.startswith("0") else f"+{text}"
+
+    @cached_property
+    def bench(self) -> str:
+        """The level that heights are told from: the first that a thing was measured from."""
+        steps = (step for chain in self.work.chains.values() for step in chain if step.kind == "level")
+        named = [step.from_ for step in steps if step.from_ in self.work.levels]
+        return next(iter([*named, *self.work.levels]), "")
+
+    def sheet(self, name: str, landscape: bool = True) -> d.Sheet:
+        heading = self.plan.job.job
+        return d.Sheet(
+            name=name,
+            job=heading.name,
+            job_hash=self.plan.job.digest,
+            replaces=heading.replaces,
+            paper=d.LETTER if self.system == "us" else d.A4,
+            landscape=landscape,
+            system=self.system,
+            caution=NOT_REPLACED,
+        )
+
+    def fit(
+        self, name: str, draw: Callable[[d.Scale], tuple[d.Entity, ...]], size: tuple[float, float], room: d.Box
+    ) -> d.View:
+        """As `fit` of the drawings, beginning with the scale that the bare thing fits: `size` across and up [m]."""
+        wide, high = room[2] - room[0], room[3] - room[1]
+        scales = [s for s in d.SCALES[self.system] if size[0] * s.mm <= wide and size[1] * s.mm <= high]
+        for scale in scales or d.SCALES[self.system][-1:]:
+            view = d.View(name, scale, (0.0, 0.0), draw(scale))
+            left, bottom, right, top = d.extent(view, self.system)
+            if right - left <= wide and top - bottom <= high:
+                break
+        return d.centred(view, room, self.system)
+
+
+@dataclass(frozen=True)
+class Turned:
+    """The job's plan seen with one direction to the right: points of the paper from points of the job."""
+
+    turn: float
+
+    @classmethod
+    def of(cls, frames: Iterable[Frame]) -> "Turned":
+        """So that most things lie square to the paper, the first of them ahead to the right."""
+        turns = [round(float(frame.turn) % (2 * pi), 4) for frame in frames]
+        return cls(max(turns, key=lambda turn: (turns.count(turn), -turns.index(turn)), default=0.0))
+
+    def at(self, x: Any, y: Any) -> d.Point:
+        c, s = cos(self.turn), sin(self.turn)
+        return float(x) * c + float(y) * s, -float(x) * s + float(y) * c
+
+    def all(self, x: Any, y: Any) -> tuple[d.Point, ...]:
+        return tuple(self.at(a, b) for a, b in zip(x, y))
+
+    def own(self, frame: Frame, *points: tuple[float, float]) -> tuple[d.Point, ...]:
+        """Points of a thing's own axes."""
+        return tuple(self.at(*frame.out(along, across)) for along, across in points)
+
+    def bearing(self, turn: Any) -> float:
+        """A direction of the job, on paper [degrees]."""
+        return degrees(float(turn) - self.turn)
+
+
+def alike(things: Iterable[Thing], look: Callable[[Thing], Hashable]) -> list[tuple[Thing, ...]]:
+    """Things in groups that look the same, in the order of their firsts."""
+    groups: dict[Hashable, list[Thing]] = {}
+    for thing in things:
+        groups.setdefault(look(thing), []).append(thing)
+    return [tuple(group) for group in groups.values()]
+
+
+def even(value: Any) -> float:
+    """A number to compare looks by: what differs by less than a tenth of a millimetre is the same."""
+    return round(float(value), 4) + 0.0
+
+
+def among(names: Iterable[str]) -> str:
+    """west, east."""
+    return ", ".join(names)
+
+
+def box(points: Iterable[d.Point]) -> d.Box:
+    listed = list(points)
+    xs, ys = [x for x, _ in listed], [y for _, y in listed]
+    return min(xs), min(ys), max(xs), max(ys)
