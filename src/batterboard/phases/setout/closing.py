@@ -1,8 +1,10 @@
 """Does it close? Tapes across what was set out, the gate's opening, the plates on their bolts.
 
-pairs    : points worth taping between             west to east, hinge.bolt.1 to latch.bolt.3
-gates    : leaves that close one opening together
-drop     : one plate, as found and in simulated jobs
+    pairs    : points worth taping between             west to east, hinge.bolt.1 to latch.bolt.3
+    gates    : leaves that close one opening together
+    plate    : on its bolts as found, and in simulated jobs
+
+A check measurement is read from the same tape as the places were, so it cannot find that tape wrong.
 """
 
 from collections.abc import Iterator

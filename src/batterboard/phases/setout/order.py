@@ -1,8 +1,10 @@
 """In what order is it measured, and where does each stake stand?
 
-readings : base by base, as their chains have it         3. along gate from west, ahead 15'-3"
-stakes   : a base's centre, posts, machines and bolts    each with its ellipse and the error that makes the most of it
-rods     : every top and underside, from the bench mark
+    readings : base by base, as their chains have it         3. along gate from west, ahead 15'-3"
+    stakes   : a base's centre, posts, machines and bolts    each with its ellipse and what makes the most of it
+    rods     : every top and underside, from the bench mark
+
+How a place follows from its measurements stands in `places`.
 """
 
 from collections.abc import Iterator

@@ -67,6 +67,12 @@ class Layout:
         }
 
     @cached_property
+    def starts(self) -> dict[str, str]:
+        """The base that another one is measured from."""
+        alongs = {name: steps["along"] for name, steps in self.steps.items() if "along" in steps}
+        return {name: along.from_ for name, along in alongs.items() if along.from_ in self.work.bases}
+
+    @cached_property
     def sigmas(self) -> dict[str, Any]:
         """Every elementary error of the job and its standard deviation."""
         t = self.tools
@@ -191,8 +197,11 @@ class Site:
 
     def measured(self, name: str) -> tuple[Any, Any]:
         """Where the chain of a base puts its centre: along a line as drawn, at an offset from a line as drawn."""
-        if name not in self._measured:
-            self._measured[name] = self._taped(name)
+        waiting = [] if name in self._measured else [name]
+        while waiting and (start := self.layout.starts.get(waiting[-1])) and start not in self._measured:
+            waiting.append(start)
+        for base in reversed(waiting):  # from the first of a long row to the one that was asked for
+            self._measured[base] = self._taped(base)
         return self._measured[name]
 
     def _taped(self, name: str) -> tuple[Any, Any]:
