@@ -12,7 +12,7 @@ from dataclasses import dataclass, replace
 from itertools import count
 from math import ceil
 
-from batterboard.views.drawing.layers import CENTRE, CHECK, FULL_SIZE, NOTES
+from batterboard.views.drawing.layers import CHECK, FULL_SIZE, HIDDEN
 from batterboard.views.drawing.model import Box, Entity, Line, MatchMark, Point, Polyline, Sheet, Text, View
 from batterboard.views.drawing.page import area, extent
 
@@ -119,18 +119,22 @@ def _seams(tiling: _Tiling) -> Iterator[Entity]:
     letters = (_letters(i) for i in count())
     for column in range(1, tiling.columns):
         x = tiling.start(column, 0)[0] + OVERLAP / 2
-        yield Line(_metres(x, bottom), _metres(x, top), CENTRE)
+        yield Line(_metres(x, bottom), _metres(x, top), HIDDEN)
         for row in range(tiling.rows):
+            middle = tiling.start(column, row)[1] + tiling.window[1] / 2
+            yield Text(_metres(x - 1, middle), "seam", anchor="middle bottom", angle=90.0)
             for share in (0.25, 0.75):
                 y = tiling.start(column, row)[1] + share * tiling.window[1]
-                yield MatchMark(_metres(x, y), next(letters), layer=NOTES)
+                yield MatchMark(_metres(x, y), next(letters))
     for row in range(1, tiling.rows):
         y = tiling.start(0, row)[1] + OVERLAP / 2
-        yield Line(_metres(left, y), _metres(right, y), CENTRE)
+        yield Line(_metres(left, y), _metres(right, y), HIDDEN)
         for column in range(tiling.columns):
+            middle = tiling.start(column, row)[0] + tiling.window[0] / 2
+            yield Text(_metres(middle, y + 1), "seam", anchor="middle bottom")
             for share in (0.25, 0.75):
                 x = tiling.start(column, row)[0] + share * tiling.window[0]
-                yield MatchMark(_metres(x, y), next(letters), layer=NOTES)
+                yield MatchMark(_metres(x, y), next(letters))
 
 
 def _metres(x: float, y: float) -> Point:
