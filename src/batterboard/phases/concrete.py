@@ -69,8 +69,9 @@ class Mix:
     strength: Pressure  # f'c as ordered, at 28 days
     classes: tuple[Exposure, ...]
     least: Pressure  # f'c that the classes need
+    asked: Number  # greatest w/cm that the job asks for, nan where it says none
     limit: Number  # greatest w/cm of the classes, nan without
-    greatest: Number  # w/cm on the order: the lower of its own limit and the classes', nan without
+    greatest: Number  # w/cm on the order: the lower of the two, nan without
     ratio: Number  # w/cm as batched, the best that is known
     binder: MassDensity  # cement and what replaces it, per volume
     water: MassDensity  # mixing water per volume
@@ -142,7 +143,7 @@ def mixes(work: Work, asked: Mapping[str, schema.Mix], site: schema.Site, pour: 
         mixes=made,
         waters=waters,
         notes=tuple(dict.fromkeys(_notes(made, waters))),
-        checks=(*_mix_checks(made, asked), *_water_checks(made, waters)),
+        checks=(*_mix_checks(made), *_water_checks(made, waters)),
     )
 
 
@@ -160,7 +161,8 @@ def _mix(name: str, mix: schema.Mix, bodies: list[Body], exposed: tuple[str, ...
     classes = tuple(_class(letter, mix.stone) for letter in exposed)
     class_air = _largest([one.air for one in classes], 0.0)
     limit = _smallest([one.greatest for one in classes])
-    greatest = _smallest([limit, nan if mix.water_cement is None else mix.water_cement])
+    own = nan if mix.water_cement is None else mix.water_cement
+    greatest = _smallest([limit, own])
     airy = any(np.any(np.asarray(air) > 0) for air in (class_air, mix.air or 0.0))
     ratio, binder, water, batch_from = _batch(mix, greatest, airy)
     cement = aci209.gain(mix.cement)
@@ -169,6 +171,7 @@ def _mix(name: str, mix: schema.Mix, bodies: list[Body], exposed: tuple[str, ...
         strength=mix.strength,
         classes=classes,
         least=_largest([one.least for one in classes], durability.LEAST),
+        asked=own,
         limit=limit,
         greatest=greatest,
         ratio=ratio,
@@ -231,10 +234,10 @@ def _gain(f_c: Pressure, air: Celsius, cement: aci209.Gain) -> Gain:
     )
 
 
-def _mix_checks(made: Mapping[str, Mix], asked: Mapping[str, schema.Mix]) -> Iterator[Check]:
-    for name, mix in made.items():
+def _mix_checks(made: Mapping[str, Mix]) -> Iterator[Check]:
+    for mix in made.values():
         yield strength_ordered(mix)
-        if _limited(mix.limit) and (mix.batch_from == "ticket" or asked[name].water_cement is not None):
+        if _limited(mix.limit) and (mix.batch_from == "ticket" or _limited(mix.asked)):
             yield water_over_cement(mix)
         if any(one.name in ("F1", "F2", "F3") for one in mix.classes):
             yield air_entrained(mix)
@@ -251,7 +254,7 @@ def strength_ordered(mix: Mix) -> tuple[Any, Any, str]:
 
 @check("Water over binder", clause=durability.EXPOSURE, of=Number)
 def water_over_cement(mix: Mix) -> tuple[Any, Any, str]:
-    asked = mix.ratio if mix.batch_from == "ticket" else mix.greatest
+    asked = mix.ratio if mix.batch_from == "ticket" else mix.asked
     return demand(asked), capacity(mix.limit), _by(mix, [-one.greatest for one in mix.classes])
 
 

@@ -10,8 +10,7 @@ The same letters meant other limits in the 2008 and 2011 editions: the edition g
 
 from typing import Any, NamedTuple
 
-import numpy as np
-
+from batterboard.methods.rows import between
 from batterboard.quantity import Length, Number, Pressure, psi
 from batterboard.standards.aci318 import ACI_318_19
 from batterboard.standards.tables import Table
@@ -55,7 +54,7 @@ def air_for(name: str, stone: Length) -> Any:
     if name not in ("F1", "F2", "F3"):
         return 0.0 * stone
     rows = [air(size) for size in air.names()]
-    return np.interp(stone, [row.stone for row in rows], [row.moderate if name == "F1" else row.severe for row in rows])
+    return between(stone, [row.stone for row in rows], [row.moderate if name == "F1" else row.severe for row in rows])
 
 
 @formula(source=AIR, limits="A >= 0; f_c > 0")

@@ -12,8 +12,7 @@ next_lift(t_set, t_away)            half of the set, less the drive
 from functools import cache
 from typing import Any, NamedTuple
 
-import numpy as np
-
+from batterboard.methods.rows import between
 from batterboard.quantity import (
     Celsius,
     Flow,
@@ -32,7 +31,7 @@ from batterboard.quantity import (
     yd3,
 )
 from batterboard.standards.tables import Table
-from batterboard.working import PRACTICE, Document, ceil, formula, maximum
+from batterboard.working import PRACTICE, Document, ceil, formula, maximum, nan, where
 
 GALLON = Document("Ready-mix trade", "rule on added water", scale="fine").clause(
     "a gallon per yard", "read: a trade magazine on adjusting slump in the field"
@@ -64,7 +63,7 @@ wait = Table("act", WaitRow, "waits")
 def setting_time(T: Celsius) -> Any:
     """Time from mixing to the initial set [s], between rows interpolated. Below 30 F nan: it freezes. Broadcasts."""
     temperatures, times = _setting()
-    return np.interp(T, temperatures, times, left=np.nan, right=times[-1])
+    return where(T < temperatures[0], nan, between(T, temperatures, times))
 
 
 @cache
