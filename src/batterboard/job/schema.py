@@ -13,7 +13,6 @@ from dataclasses import dataclass, field
 from datetime import datetime
 from typing import Annotated, Any, Literal, NamedTuple
 
-from batterboard.job.record import record
 from batterboard.quantity import (
     Angle,
     Celsius,
@@ -30,6 +29,7 @@ from batterboard.quantity import (
     Volume,
     WaterContent,
 )
+from batterboard.record import record
 
 Size = Annotated[Length, "positive"]
 Reach = Annotated[Length, "zero or more"]

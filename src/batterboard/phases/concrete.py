@@ -9,7 +9,6 @@ asked in `cure`; how much to order, in `pour`. Trial proportions and the heat of
 """
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 from typing import Any, Literal
 
 import numpy as np
@@ -26,6 +25,7 @@ from batterboard.quantity import (
     WaterContent,
     day,
 )
+from batterboard.record import record
 from batterboard.standards import aci209, aci211, astm_c1074, c94, durability, trade
 from batterboard.work.records import Body, Work
 from batterboard.work.records import Lift as WorkLift
@@ -39,7 +39,7 @@ GAIN = (
 )
 
 
-@dataclass(frozen=True, kw_only=True)
+@record
 class Exposure:
     """What the code asks for in one class. nan where it asks for nothing."""
 
@@ -49,7 +49,7 @@ class Exposure:
     air: Number  # total, for the mix's stone; 0 where none
 
 
-@dataclass(frozen=True, kw_only=True)
+@record
 class Gain:
     """Strength by age, moist cured at one temperature all the time. Ages first, then temperatures, then variants."""
 
@@ -61,7 +61,7 @@ class Gain:
     grid: Pressure  # (n, m, ...)
 
 
-@dataclass(frozen=True, kw_only=True)
+@record
 class Mix:
     """One concrete: what is asked for, what the code asks for, and how it gains strength."""
 
@@ -92,7 +92,7 @@ class Mix:
     gain: Gain
 
 
-@dataclass(frozen=True, kw_only=True)
+@record
 class Water:
     """Water put in on site for one lift: as logged, else what the slump wanted needs by the rule of the trade."""
 
@@ -116,7 +116,7 @@ class Water:
     by_rule_high: Pressure  # and at its best
 
 
-@dataclass(frozen=True, kw_only=True)
+@record
 class Concrete:
     """Everything the phase answers."""
 

@@ -9,7 +9,7 @@ Heat of hydration and daily swings are not here.
 """
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import Any, Literal
 
 import numpy as np
@@ -17,6 +17,7 @@ import numpy as np
 from batterboard.job import schema
 from batterboard.phases.concrete import Concrete, Mix
 from batterboard.quantity import Celsius, Length, Number, Pressure, TemperatureDifference, Time, day
+from batterboard.record import record
 from batterboard.standards import aci209, aci306, astm_c1074, durability, form_removal, osha, trade, ufgs
 from batterboard.work.records import Body, Lift, Machine, Post, Slab, Work
 from batterboard.working import PRACTICE, Check, Source, capacity, check, demand, maximum, minimum, nan, where
@@ -24,7 +25,7 @@ from batterboard.working import PRACTICE, Check, Source, capacity, check, demand
 Act = Literal["strip", "frost", "cure", "set", "snug", "tighten", "weld", "three quarters", "hang"]
 
 
-@dataclass(frozen=True, kw_only=True)
+@record
 class Kept:
     """How one lift is kept warm and moist."""
 
@@ -43,7 +44,7 @@ class Kept:
     most_drop: TemperatureDifference  # in the first 24 h after protection ends
 
 
-@dataclass(frozen=True, kw_only=True)
+@record
 class Wait:
     """One act on one lift's concrete. Ages from the end of placing; nan where a gate does not exist."""
 
@@ -68,7 +69,7 @@ class Wait:
         return "strength" if self.strength and not np.all(self.by_strength <= self.by_rule) else "rule"
 
 
-@dataclass(frozen=True, kw_only=True)
+@record
 class Times:
     """Everything the phase answers."""
 

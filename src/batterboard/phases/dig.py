@@ -16,6 +16,7 @@ import numpy as np
 
 from batterboard.methods import volumes
 from batterboard.quantity import Length, Number, Volume, ft
+from batterboard.record import record
 from batterboard.standards import ibc, osha, tables
 from batterboard.work.overlap import sharing
 from batterboard.work.records import Body, Outline, Work
@@ -25,7 +26,7 @@ WORKING_STRIP = 1 * ft  # round a form; common practice, no source
 _LEAST = 1e-6  # a hole that adds less to the others is none [m3]
 
 
-@dataclass(frozen=True, kw_only=True)
+@record
 class Hole:
     name: str  # the body it is dug for
     element: str
@@ -50,7 +51,7 @@ class Hole:
         return np.maximum((self.top_along - self.along) / 2, 0) + self.spoil_back
 
 
-@dataclass(frozen=True, kw_only=True)
+@record
 class Caution:
     """A rule of the trench that this job's depths bring in."""
 
@@ -62,7 +63,7 @@ class Caution:
     source: str
 
 
-@dataclass(frozen=True, kw_only=True)
+@record
 class Dig:
     holes: tuple[Hole, ...]
     bank: Volume

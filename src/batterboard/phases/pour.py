@@ -9,7 +9,6 @@ of running short, crews and barrows, vibration and the weather are not here.
 """
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 from datetime import datetime
 from typing import Any, Literal
 
@@ -28,6 +27,7 @@ from batterboard.quantity import (
     Time,
     Volume,
 )
+from batterboard.record import record
 from batterboard.standards import aci306, c94, durability, trade
 from batterboard.work.records import Body, Work
 from batterboard.work.records import Lift as WorkLift
@@ -36,7 +36,7 @@ from batterboard.working import PRACTICE, Check, capacity, check, demand, nan
 _EXACT = 1 - 1e-9  # a volume that comes out a hair above a whole step is that step
 
 
-@dataclass(frozen=True, kw_only=True)
+@record
 class Piece:
     """The concrete of one body."""
 
@@ -55,7 +55,7 @@ class Piece:
         return self.net + self.overdug + self.waste
 
 
-@dataclass(frozen=True, kw_only=True)
+@record
 class Lift:
     """What is placed in one go. Times count from the start of placing it."""
 
@@ -79,7 +79,7 @@ class Lift:
         return f"lift {self.number}"
 
 
-@dataclass(frozen=True, kw_only=True)
+@record
 class Rise:
     """One pier's form filling at the rate that the forms were designed for; nan where none was said."""
 
@@ -92,7 +92,7 @@ class Rise:
     flow: Flow  # concrete it asks for
 
 
-@dataclass(frozen=True, kw_only=True)
+@record
 class Ticket:
     """What the plant is told, and what the delivery ticket is held against."""
 
@@ -129,7 +129,7 @@ class Ticket:
         return self.mix
 
 
-@dataclass(frozen=True, kw_only=True)
+@record
 class Order:
     lifts: tuple[Lift, ...]
     rises: tuple[Rise, ...]

@@ -18,6 +18,7 @@ import numpy as np
 from batterboard.job import schema
 from batterboard.phases.cure import Times, Wait
 from batterboard.quantity import Time, day, hour
+from batterboard.record import record
 from batterboard.standards import ibc, trade
 from batterboard.work.records import Work
 from batterboard.working import Check, maximum
@@ -41,7 +42,7 @@ HOLDS = {
 }
 
 
-@dataclass(frozen=True, kw_only=True)
+@record
 class Event:
     """One thing that happens or has to be waited for. Times count from the start of the pour, before it negative."""
 
@@ -70,7 +71,7 @@ class Event:
         return self.pour + timedelta(seconds=round(float(after)))
 
 
-@dataclass(frozen=True, kw_only=True)
+@record
 class Days:
     """Everything the phase answers."""
 

@@ -7,18 +7,18 @@ The opening is taken between the posts where they were found, at both hinge heig
 Weld sequence, shims and rake are not here.
 """
 
-from dataclasses import dataclass
 from typing import Any
 
 import numpy as np
 
 from batterboard.quantity import Force, Length
+from batterboard.record import record
 from batterboard.standards import aisc360, statics
 from batterboard.work.records import Leaf, Post, Work
 from batterboard.working import PRACTICE, Check, capacity, check, demand
 
 
-@dataclass(frozen=True, kw_only=True)
+@record
 class PostCut:
     name: str
     section: str
@@ -33,7 +33,7 @@ class PostCut:
     least_weld: Length | None
 
 
-@dataclass(frozen=True, kw_only=True)
+@record
 class Hang:
     """One leaf: hinge places on its post, and what is left between the posts at the height of each hinge."""
 
@@ -51,7 +51,7 @@ class Hang:
     hinge_force: Force  # pull at the upper hinge, push at the lower one
 
 
-@dataclass(frozen=True, kw_only=True)
+@record
 class Steel:
     posts: tuple[PostCut, ...]
     hangs: tuple[Hang, ...]

@@ -8,19 +8,19 @@ cast suit the plate is asked in `setout`; what the concrete holds is not asked h
 """
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from itertools import combinations
 from typing import Any, Literal
 
 import numpy as np
 
 from batterboard.quantity import Angle, Length
+from batterboard.record import record
 from batterboard.standards import aci117, aisc, layout, tables
 from batterboard.work.records import Bolts, Machine, Pier, Plate, Post, Work
 from batterboard.working import Check, absolute, capacity, check, demand, hypot, maximum, minimum, nan
 
 
-@dataclass(frozen=True, kw_only=True)
+@record
 class Point:
     """One hole of template and plate."""
 
@@ -35,7 +35,7 @@ class Point:
     proud: Length  # of its bolt above the concrete, as found where found
 
 
-@dataclass(frozen=True, kw_only=True)
+@record
 class Diagonal:
     name: str  # "1 to 3"
     a: int
@@ -43,7 +43,7 @@ class Diagonal:
     length: Length
 
 
-@dataclass(frozen=True, kw_only=True)
+@record
 class Budget:
     """What the length of a bolt is spent on, from its foot up."""
 
@@ -62,7 +62,7 @@ class Budget:
     length: Length  # of the whole rod, cut
 
 
-@dataclass(frozen=True, kw_only=True)
+@record
 class Pattern:
     name: str  # the post or machine
     on: str  # pier or slab
@@ -95,7 +95,7 @@ class Pattern:
     over_across: Length
 
 
-@dataclass(frozen=True, kw_only=True)
+@record
 class Template:
     patterns: tuple[Pattern, ...]
     checks: tuple[Check, ...]

@@ -9,12 +9,13 @@ level of the nearest point of their outline counts: nothing is known there, and 
 """
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from functools import cached_property
 from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
+
+from batterboard.record import record
 
 Array = NDArray[np.float64]
 Triangle = tuple[int, int, int]
@@ -22,7 +23,7 @@ Triangle = tuple[int, int, int]
 _LEVEL = 1e-9  # of the spots' spread: how far out of line three of them still count as in line
 
 
-@dataclass(frozen=True, kw_only=True)
+@record
 class Ground:
     """The surface: a plane, or the spots' triangles. Numbers or arrays of variants."""
 

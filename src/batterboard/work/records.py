@@ -9,7 +9,7 @@ stands in `build`.
 """
 
 from collections.abc import Callable
-from dataclasses import dataclass, field
+from dataclasses import field
 from functools import cached_property
 from math import pi, tan
 from typing import Any, Literal
@@ -18,12 +18,13 @@ import numpy as np
 
 from batterboard.job.schema import Assumption
 from batterboard.methods import solids, volumes
+from batterboard.record import record
 from batterboard.standards import tables
 from batterboard.work.ground import Ground
 from batterboard.working import cos, minimum, sin
 
 
-@dataclass(frozen=True, kw_only=True)
+@record
 class Frame:
     """Own axes in the job's plan."""
 
@@ -46,7 +47,7 @@ class Frame:
         return Frame(x=x, y=y, turn=self.turn)
 
 
-@dataclass(frozen=True, kw_only=True)
+@record
 class Outline:
     """A plan section with chamfered upright corners (legs along the faces) and top edges."""
 
@@ -92,7 +93,7 @@ class Outline:
         return radius * np.cos(angle).reshape(shape), radius * np.sin(angle).reshape(shape)
 
 
-@dataclass(frozen=True, kw_only=True)
+@record
 class Body:
     """A block of concrete: an outline between two levels. The unit of volumes, lifts and forms."""
 
@@ -153,7 +154,7 @@ Role = Literal["up", "tie", "pad along", "pad across", "top", "bottom"]
 Shape = Literal["straight", "L", "closed tie", "hoop", "both ends hooked"]
 
 
-@dataclass(frozen=True, kw_only=True)
+@record
 class Bar:
     """One mark of the bar list: n equal bars, each a centre-line in the element's own axes."""
 
@@ -177,7 +178,7 @@ class Bar:
 Bars = Callable[[], tuple[Bar, ...]]
 
 
-@dataclass(frozen=True, kw_only=True)
+@record
 class Bolts:
     """The anchor rods under one plate, in the template's axes; numbered from 1 counter-clockwise, ahead-left first."""
 
@@ -195,7 +196,7 @@ class Bolts:
     foot: Literal["hook", "nut", "plate"]
 
 
-@dataclass(frozen=True, kw_only=True)
+@record
 class Plate:
     along: Any
     across: Any
@@ -205,7 +206,7 @@ class Plate:
     weld: Any  # fillet leg, nan where not said
 
 
-@dataclass(frozen=True, kw_only=True)
+@record
 class Pier:
     name: str
     shaft: Body
@@ -240,7 +241,7 @@ class Pier:
         return (self.pad, self.shaft) if self.pad else (self.shaft,)
 
 
-@dataclass(frozen=True, kw_only=True)
+@record
 class Slab:
     """A flat pad on the ground."""
 
@@ -271,7 +272,7 @@ class Slab:
         return (self.body,)
 
 
-@dataclass(frozen=True, kw_only=True)
+@record
 class Beam:
     """A tie beam: its body's own along runs from the first pier to the second, clear between their faces."""
 
@@ -298,7 +299,7 @@ class Beam:
         return (self.body,)
 
 
-@dataclass(frozen=True, kw_only=True)
+@record
 class Post:
     """A post on a plate, or cast in. Its frame is the plate's: where the bolts carry it."""
 
@@ -315,7 +316,7 @@ class Post:
     lean: Any  # [rad] along, as found
 
 
-@dataclass(frozen=True, kw_only=True)
+@record
 class Leaf:
     """A gate leaf. `toward` is +1 where it runs in the direction of its post's along from the hinge, else -1."""
 
@@ -340,7 +341,7 @@ class Leaf:
     person: Any
 
 
-@dataclass(frozen=True, kw_only=True)
+@record
 class Sign:
     name: str
     on: str
@@ -351,7 +352,7 @@ class Sign:
     solid: Any
 
 
-@dataclass(frozen=True, kw_only=True)
+@record
 class Machine:
     name: str
     on: str
@@ -363,7 +364,7 @@ class Machine:
     bolts: Bolts
 
 
-@dataclass(frozen=True, kw_only=True)
+@record
 class Pipe:
     """A conduit as a centre-line in the job's axes."""
 
@@ -376,7 +377,7 @@ class Pipe:
     through: tuple[str, ...]  # elements it passes
 
 
-@dataclass(frozen=True, kw_only=True)
+@record
 class Line:
     """A string line: a point, a direction and how long it is drawn."""
 
@@ -389,7 +390,7 @@ class Line:
     square: bool = False  # at a right angle to that line; else beside it
 
 
-@dataclass(frozen=True, kw_only=True)
+@record
 class Soil:
     """The soil as the checks take it; what the file left out comes from the presumptive table."""
 
@@ -405,7 +406,7 @@ class Soil:
     origin: str
 
 
-@dataclass(frozen=True, kw_only=True)
+@record
 class Step:
     """One measurement of a placing chain, with its number."""
 
@@ -418,7 +419,7 @@ class Step:
     across: Any = 0.0  # of a template: its centre to the left of its base's
 
 
-@dataclass(frozen=True, kw_only=True)
+@record
 class Lift:
     number: int
     bodies: tuple[Body, ...]
@@ -436,7 +437,7 @@ class Lift:
         return sum(body.volume for body in self.bodies)
 
 
-@dataclass(frozen=True, kw_only=True)
+@record
 class Work:
     """All that will stand there, as found where it was found."""
 

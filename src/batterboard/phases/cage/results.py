@@ -1,14 +1,14 @@
 """What the cage answers with: records of the bar schedule, of covers, gaps and tight places. SI."""
 
-from dataclasses import dataclass
 from typing import Literal
 
 from batterboard.quantity import Angle, Force, Length
+from batterboard.record import record
 from batterboard.work.records import Role, Shape
 from batterboard.working import Check
 
 
-@dataclass(frozen=True, kw_only=True)
+@record
 class BarRow:
     """One mark of the bar schedule."""
 
@@ -26,7 +26,7 @@ class BarRow:
     weight: Force  # of all of them
 
 
-@dataclass(frozen=True, kw_only=True)
+@record
 class SizeTotal:
     """All bars of a size, and the stock bars they come from. A piece longer than one counts as whole bars lapped."""
 
@@ -45,7 +45,7 @@ class SizeTotal:
         return self.size
 
 
-@dataclass(frozen=True, kw_only=True)
+@record
 class Stick:
     """One way of cutting a stock bar, and how often."""
 
@@ -55,7 +55,7 @@ class Stick:
     left: Length
 
 
-@dataclass(frozen=True, kw_only=True)
+@record
 class Cover:
     """Clear concrete over the outermost steel of a body: as planned all round, and at each face looked at."""
 
@@ -71,7 +71,7 @@ class Cover:
     tolerance: Length  # how much less than needed may be found
 
 
-@dataclass(frozen=True, kw_only=True)
+@record
 class Gap:
     """Clear distance between neighbouring parallel bars of one mark."""
 
@@ -85,7 +85,7 @@ class Gap:
     needed: Length
 
 
-@dataclass(frozen=True, kw_only=True)
+@record
 class TieRun:
     """The ties of one pier."""
 
@@ -104,7 +104,7 @@ class TieRun:
     near_top_needed: int  # 0 where no bolts stand inside
 
 
-@dataclass(frozen=True, kw_only=True)
+@record
 class Clear:
     """The tightest pair of two kinds of thing, of those side by side or of those that cross. Outside to outside."""
 
@@ -131,7 +131,7 @@ class Clear:
         return f"{self.one} and {self.other}"
 
 
-@dataclass(frozen=True, kw_only=True)
+@record
 class Foot:
     """The hooked feet of a pier's uprights in its pad."""
 
@@ -143,7 +143,7 @@ class Foot:
     room: Length  # for the leg, up to the pad's cover
 
 
-@dataclass(frozen=True, kw_only=True)
+@record
 class Cage:
     bars: tuple[BarRow, ...]
     totals: tuple[SizeTotal, ...]

@@ -1,14 +1,14 @@
 """What the forms answer with: records of boxes, their panels, strips, pressure and yokes. SI."""
 
-from dataclasses import dataclass
 from typing import Literal
 
 from batterboard.quantity import Angle, Area, Celsius, Force, Length, LineLoad, Number, Pressure, RateOfRise, UnitWeight
+from batterboard.record import record
 from batterboard.standards.tables import Grain, LumberGrade, LumberSize, Plywood, PlywoodStress
 from batterboard.working import Check
 
 
-@dataclass(frozen=True, kw_only=True)
+@record
 class Panel:
     """Equal panels of one box."""
 
@@ -23,7 +23,7 @@ class Panel:
     runs_past: bool  # laps over the edges of its neighbours
 
 
-@dataclass(frozen=True, kw_only=True)
+@record
 class EndCut:
     """One saw cut at the end of a strip that lies on the face named in `down`."""
 
@@ -33,7 +33,7 @@ class EndCut:
     bevel: Angle  # tilt of the blade from upright
 
 
-@dataclass(frozen=True, kw_only=True)
+@record
 class Strip:
     """Equal chamfer strips of one box: right-angled triangles in section, laid in the corner of the form."""
 
@@ -47,7 +47,7 @@ class Strip:
     cuts: tuple[EndCut, ...]  # the same at both ends of a top strip, at the upper end of a corner strip
 
 
-@dataclass(frozen=True, kw_only=True)
+@record
 class Lateral:
     """Pressure of the fresh concrete: liquid from the top down to `depth`, constant below."""
 
@@ -67,7 +67,7 @@ class Lateral:
     why: str  # in words; "" where nothing is to be said
 
 
-@dataclass(frozen=True, kw_only=True)
+@record
 class Sheathing:
     """What the panels carry between the yokes, where they are pressed hardest for their span."""
 
@@ -85,7 +85,7 @@ class Sheathing:
         return self.panel.along if self.across else self.panel.across
 
 
-@dataclass(frozen=True, kw_only=True)
+@record
 class Yoke:
     """One frame of lumber round the box: two sticks, and two laid over them, nailed where they cross."""
 
@@ -99,7 +99,7 @@ class Yoke:
     nails: Number  # 16d at each corner
 
 
-@dataclass(frozen=True, kw_only=True)
+@record
 class Frame:
     """What all yokes of a box are made of."""
 
@@ -111,7 +111,7 @@ class Frame:
     nail: Force  # what one corner nail holds, before duration
 
 
-@dataclass(frozen=True, kw_only=True)
+@record
 class Box:
     """The form of one body."""
 
@@ -135,7 +135,7 @@ class Box:
     yokes: tuple[Yoke, ...]
 
 
-@dataclass(frozen=True, kw_only=True)
+@record
 class Forms:
     boxes: tuple[Box, ...]
     not_formed: tuple[str, ...]  # bodies cast against earth all round, by name

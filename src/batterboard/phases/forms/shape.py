@@ -9,7 +9,6 @@ the top strips meet on a hip above it.
 """
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from typing import Any, Literal
 
 import numpy as np
@@ -17,6 +16,7 @@ import numpy as np
 from batterboard.job.schema import Sheet
 from batterboard.phases.forms.results import EndCut, Panel, Strip
 from batterboard.quantity import Angle, Area, Length, Number, inch
+from batterboard.record import record
 from batterboard.standards import tables
 from batterboard.work.ground import Ground
 from batterboard.work.records import Body, Outline
@@ -25,7 +25,7 @@ from batterboard.working import GEOMETRY, cos, formula, maximum, nan, pi, sin, t
 LEAST_FORMED = 1 * inch  # lower than this above the ground, concrete is struck off by hand
 
 
-@dataclass(frozen=True, kw_only=True)
+@record
 class Shape:
     name: str
     kind: Literal["box", "polygon", "tube", "edge"]

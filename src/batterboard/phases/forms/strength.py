@@ -7,7 +7,6 @@ Panels are taken as evenly loaded over as many equal spans as there are, by the 
 dry: the sheet lies between them and the concrete. A batch is laid out for the worst of its variants, then each judged.
 """
 
-from dataclasses import dataclass
 from functools import lru_cache
 from typing import Any
 
@@ -17,6 +16,7 @@ from batterboard.job.schema import Stock
 from batterboard.phases.forms.results import Frame, Lateral, Sheathing, Yoke
 from batterboard.phases.forms.shape import Shape
 from batterboard.quantity import Force, Length, Pressure, inch
+from batterboard.record import record
 from batterboard.standards import aci347, apa, nds, tables
 
 STEP = 0.5 * inch  # yokes are set to this
@@ -27,7 +27,7 @@ SHARE = 1 / 360  # of its span that a panel may give
 DRY = 0.0
 
 
-@dataclass(frozen=True, kw_only=True)
+@record
 class Yokes:
     sheathing: Sheathing
     frame: Frame

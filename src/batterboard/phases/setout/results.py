@@ -7,14 +7,14 @@
 Sigmas are standard deviations.
 """
 
-from dataclasses import dataclass
 from typing import Literal
 
 from batterboard.quantity import Angle, Length, Number
+from batterboard.record import record
 from batterboard.working import Check
 
 
-@dataclass(frozen=True, kw_only=True)
+@record
 class Reading:
     """One printed step of the measuring order."""
 
@@ -32,7 +32,7 @@ class Reading:
     share: Number  # of this step in the variance of the place, or of the level
 
 
-@dataclass(frozen=True, kw_only=True)
+@record
 class Stake:
     """A point to be set out."""
 
@@ -57,7 +57,7 @@ class Stake:
     worst: str  # the one that would most improve it
 
 
-@dataclass(frozen=True, kw_only=True)
+@record
 class Diagonal:
     """A check measurement: what the tape should say between two points."""
 
@@ -71,7 +71,7 @@ class Diagonal:
     aside: Length  # of two that cross, off by `allow` either way: how far the far plate then stands aside; else nan
 
 
-@dataclass(frozen=True, kw_only=True)
+@record
 class Rod:
     """A level rod, read from one set-up of the instrument."""
 
@@ -81,7 +81,7 @@ class Rod:
     difference: Length  # the rod reads this much more than on the bench mark; negative: less
 
 
-@dataclass(frozen=True, kw_only=True)
+@record
 class Opening:
     """Between two posts that carry a gate."""
 
@@ -101,7 +101,7 @@ class Opening:
     worst: str  # the error that would most improve it
 
 
-@dataclass(frozen=True, kw_only=True)
+@record
 class DropOn:
     """One plate over its bolts."""
 
@@ -118,7 +118,7 @@ class DropOn:
     samples: int  # simulated plates, where it is in doubt
 
 
-@dataclass(frozen=True, kw_only=True)
+@record
 class Setout:
     readings: tuple[Reading, ...]
     stakes: tuple[Stake, ...]

@@ -20,6 +20,7 @@ from batterboard.phases.size.checks import bearing_width
 from batterboard.phases.size.loads import hinge_axis
 from batterboard.phases.size.results import Load, Movement
 from batterboard.quantity import Length
+from batterboard.record import record
 from batterboard.standards import aci318, statics
 from batterboard.work.records import Beam, Leaf, Post, Soil, Work
 from batterboard.working import Check, Document, capacity, check, demand
@@ -38,7 +39,7 @@ class Arm:
     own: bool  # that leaf itself
 
 
-@dataclass(frozen=True, kw_only=True)
+@record
 class Foot:
     """One of the two piers and what leans it, all leaves closed."""
 
@@ -48,7 +49,7 @@ class Foot:
     P_dead: Any
 
 
-@dataclass(frozen=True, kw_only=True)
+@record
 class Hanging:
     """What a leaf hangs on and what it shuts on."""
 

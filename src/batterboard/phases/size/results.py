@@ -7,15 +7,16 @@ Signs: down is positive down; `along` and `across` are the base's own axes (ahea
 direction it tips the base towards: `tips_along` > 0 presses ahead, `tips_across` > 0 presses left.
 """
 
-from dataclasses import dataclass, field
+from dataclasses import field
 from typing import Any
 
 from batterboard.quantity import Angle, Force, Length, Moment, Number, Pressure
+from batterboard.record import record
 from batterboard.work.records import Body
 from batterboard.working import Check
 
 
-@dataclass(frozen=True, kw_only=True)
+@record
 class Effect:
     """What one kind of load does at the centre of the foot's underside. Each broadcasts to (cases, variants)."""
 
@@ -35,7 +36,7 @@ class Effect:
         )
 
 
-@dataclass(frozen=True, kw_only=True)
+@record
 class Push:
     """Wind on one thing that stands on a base."""
 
@@ -46,7 +47,7 @@ class Push:
     again: Any = field(repr=False, compare=False)  # computes it once more, so that a check's page shows how
 
 
-@dataclass(frozen=True, kw_only=True)
+@record
 class Load:
     """What stands on one base, case by case: factors and effects are (cases, 1) or (cases, variants)."""
 
@@ -66,7 +67,7 @@ class Load:
     note: str = ""
 
 
-@dataclass(frozen=True, kw_only=True)
+@record
 class Movement:
     """How far a hung leaf's latch end comes down, and its post leans, by the weight of the leaf alone."""
 
@@ -84,7 +85,7 @@ class Movement:
     tied_by: str  # the beam, "" where there is none
 
 
-@dataclass(frozen=True, kw_only=True)
+@record
 class Size:
     """Everything the phase answers."""
 
