@@ -134,6 +134,11 @@ class Box:
     frame: Frame | None
     yokes: tuple[Yoke, ...]
 
+    @property
+    def lumber(self) -> str:
+        """Of the yokes, "" without any."""
+        return f"{self.frame.size.name} {self.frame.grade.name} on edge" if self.frame else ""
+
 
 @record
 class Forms:
