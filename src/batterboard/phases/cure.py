@@ -155,7 +155,8 @@ class _Ageing:
         self.k, self.k_1 = _factor(kept.air), _factor(kept.concrete)
 
     def strength(self, t: Time) -> Pressure:
-        t_e = astm_c1074.equivalent_age(t, self.k, self.kept.kept, self.k_1)
+        with np.errstate(invalid="ignore"):  # what never comes has no strength
+            t_e = astm_c1074.equivalent_age(t, self.k, self.kept.kept, self.k_1)
         return aci209.strength_gain(self.f_28, t_e, self.mix.gain_a, self.mix.gain_b)
 
     def age_until(self, t_e: Time) -> Time:

@@ -8,7 +8,7 @@ Published functions disagree by more than half at 5 °C, so each forecast names 
 """
 
 from batterboard.quantity import Celsius, Number, Time
-from batterboard.working import Document, exp, formula, maximum, minimum, where
+from batterboard.working import Document, absolute, exp, formula, maximum, minimum, where
 
 ASTM_C1074 = Document("ASTM C1074", "Estimating Concrete Strength by the Maturity Method")
 EQUIVALENT_AGE = ASTM_C1074.clause("equivalent age", "memory")
@@ -24,7 +24,7 @@ def age_factor(T: Celsius, T_r: Celsius, Q: Number) -> Number:
     Colder than -10 °C nothing is credited, whatever the exponential says.
     """
     x = Q / (T_r + 273.15) - Q / (T + 273.15)
-    k = where(T > -10, exp(x), 0 * x)
+    k = where(T > -10, exp(x), 0 * absolute(x))
     return k
 
 

@@ -1,0 +1,158 @@
+"""When do I strip, weld and load it, and how is it kept until then?"""
+
+from dataclasses import replace
+from pathlib import Path
+
+import numpy as np
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from batterboard import read_job
+from batterboard.job.schema import Job
+from batterboard.phases import concrete, cure
+from batterboard.quantity import Celsius, day, gal_per_yd3, hour, psi, read
+from batterboard.study.sweep import varied
+from batterboard.work.build import build
+
+EXAMPLES = Path(__file__).parents[2] / "examples"
+GATE = read_job(EXAMPLES / "orchard-gate/job.toml")
+
+
+def F(degrees: float) -> float:
+    return read(f"{degrees} F", Celsius)
+
+
+def timed(job: Job = GATE, **changes) -> cure.Times:
+    """The gate's times with other numbers; `__` stands for the dots of a path."""
+    job = varied(job, {path.replace("__", "."): value for path, value in changes.items()})
+    work = build(job)
+    return cure.times(work, concrete.mixes(work, job.mixes, job.site, job.pour), job.pour)
+
+
+def the(checks, name, about):
+    found = [check for check in checks if check.name == name and about in check.key]
+    assert len(found) == 1
+    return found[0]
+
+
+def test_three_quarters_of_the_strength_in_the_warm_take_what_is_published():
+    wait = timed(pour__air=23.0).wait("three quarters", "west")
+    assert wait.at / day == pytest.approx(8.276, abs=5e-4)
+    assert wait.needs == pytest.approx(3000 * psi) and wait.reaches == pytest.approx(3000 * psi)
+    assert wait.governs == "strength"
+
+
+def test_type_iii_is_sooner_and_cured_for_less_long():
+    quick = timed(mixes__stiff__cement="Type III", pour__air=23.0)
+    assert quick.wait("three quarters", "west").at / day == pytest.approx(5.565, abs=5e-4)
+    assert quick.wait("cure", "west").at == pytest.approx(3 * day)
+    assert timed().wait("cure", "west").at == pytest.approx(7 * day)
+
+
+def test_forms_stay_for_the_tables_hours_and_for_the_edges():
+    hot, cool = timed(pour__air=32.0).wait("strip", "west"), timed(pour__air=11.0).wait("strip", "west")
+    assert hot.by_rule == cool.by_rule == pytest.approx(12 * hour)
+    assert hot.governs == "rule" and hot.at == pytest.approx(12 * hour)
+    assert cool.governs == "strength" and cool.at > 24 * hour and cool.reaches == pytest.approx(500 * psi)
+
+
+def test_what_is_cast_against_earth_is_not_stripped():
+    stripped = {wait.element for wait in timed().waits if wait.act == "strip"}
+    assert stripped == {name for name, pier in build(GATE).piers.items() if pier.shaft.against == "form"}
+
+
+def test_habits_are_days_at_seventy():
+    wait = timed(pour__air=F(70)).wait("tighten", "west")
+    assert wait.by_rule == pytest.approx(7 * day) and wait.habit_low == wait.habit_high == 7 * day
+
+
+def test_the_leaf_waits_for_the_later_of_habit_and_strength():
+    hang = timed().wait("hang", "west")
+    assert hang.at == max(hang.by_rule, hang.by_strength) and hang.fraction == pytest.approx(0.75)
+
+
+def test_welding_waits_for_the_end_of_curing():
+    times = timed()
+    assert times.wait("weld", "west").at == times.wait("cure", "west").at
+
+
+def test_a_machine_is_set_and_tightened_but_not_welded():
+    acts = {wait.act for wait in timed(read_job(EXAMPLES / "pump-pad/job.toml")).waits}
+    assert {"set", "snug", "tighten", "three quarters"} <= acts and not {"weld", "hang"} & acts
+
+
+def test_cold_brings_blankets_and_they_bring_the_times():
+    cold, cool = timed(pour__air=F(35)), timed(pour__air=F(45))
+    assert cold.kept[2].cold and not cool.kept[2].cold
+    assert cold.kept[2].concrete == pytest.approx(F(50)) == cool.kept[2].concrete
+    assert cold.kept[2].protect == 6 * day and cool.kept[2].protect == 0
+    assert any("cold" in note for note in cold.notes) and any("50 F" in note for note in cool.notes)
+    assert cold.kept[2].most_drop == pytest.approx(40 / 1.8)
+    assert cold.kept[2].as_mixed == pytest.approx(F(55))
+
+
+def test_concrete_placed_too_cold_is_told_only_where_it_is_cold():
+    check = the(timed(pour__air=F(35), pour__concrete=F(48)).checks, "warm_enough", "lift 2")
+    assert not check.holds and check.demand == pytest.approx(F(50))
+    assert the(timed(pour__air=F(45), pour__concrete=F(48)).checks, "warm_enough", "lift 2").holds
+
+
+def test_water_makes_it_wait_longer():
+    dry, wet = timed(), timed(pour__lifts__1__water=4 * gal_per_yd3)
+    assert wet.wait("hang", "west").at > dry.wait("hang", "west").at
+    assert wet.wait("strip", "west").by_strength > dry.wait("strip", "west").by_strength
+    assert wet.wait("frost", "tie").at == dry.wait("frost", "tie").at  # cast in the other lift
+
+
+def test_strength_that_never_comes_is_nan():
+    drowned = timed(pour__lifts__1__water=14 * gal_per_yd3).wait("hang", "west")
+    assert np.isnan(drowned.by_strength) and np.isnan(drowned.at)
+
+
+@given(st.floats(-20, 40), st.floats(-20, 40))
+def test_colder_never_is_sooner(one, other):
+    colder, warmer = sorted((one, other))
+    for slow, fast in zip(timed(pour__air=colder).waits, timed(pour__air=warmer).waits, strict=True):
+        assert slow.at >= fast.at * (1 - 1e-12), slow.name
+
+
+@given(st.floats(0, 8), st.floats(0, 8))
+def test_wetter_never_is_sooner(one, other):
+    less, more = sorted((one, other))
+    dry, wet = (timed(pour__lifts__1__water=water * gal_per_yd3) for water in (less, more))
+    for slow, fast in zip(wet.waits, dry.waits, strict=True):
+        assert not slow.at < fast.at * (1 - 1e-12), slow.name
+
+
+@given(st.floats(-9, 40))
+def test_what_waits_for_strength_has_it(air):
+    for wait in timed(pour__air=air).waits:
+        if wait.strength:
+            assert wait.reaches >= wait.needs * (1 - 1e-9), wait.name
+
+
+def test_many_variants_answer_as_each_alone():
+    airs, waters = np.array([-12.0, 3, 8, 25]), np.array([0.0, 2, 5, 14]) * gal_per_yd3
+    together = timed(pour__air=airs, pour__lifts__1__water=waters)
+    for i, (air, water) in enumerate(zip(airs, waters, strict=True)):
+        alone = timed(pour__air=air, pour__lifts__1__water=water)
+        for one, many in zip(alone.waits, together.waits, strict=True):
+            assert one.name == many.name
+            for name in ("by_rule", "by_strength", "at", "reaches"):
+                value = np.broadcast_to(getattr(many, name), 4)[i]
+                assert value == pytest.approx(getattr(one, name), rel=1e-12, nan_ok=True), (one.name, name)
+        for one, many in zip(alone.kept.values(), together.kept.values(), strict=True):
+            assert np.broadcast_to(many.concrete, 4)[i] == pytest.approx(one.concrete, rel=1e-12)
+            assert np.broadcast_to(many.kept, 4)[i] == pytest.approx(one.kept)
+
+
+def test_each_forecast_names_its_functions():
+    assert "ACI 209R-92" in timed().gain and "Q = 5000 K" in timed().gain
+
+
+def test_a_socket_post_has_no_nuts_and_no_plate():
+    socket = replace(GATE.posts["hinge"], joint=None)
+    posts = {**GATE.posts, "hinge": socket}
+    acts = {wait.act for wait in timed(replace(GATE, posts=posts)).waits if wait.element == "west"}
+    assert not {"set", "snug", "tighten", "weld"} & acts and "hang" in acts
