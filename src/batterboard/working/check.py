@@ -9,7 +9,6 @@ It holds only if demand and capacity are finite, demand >= 0, capacity > 0 and d
 the limits" and sorts first. The key is (function, every thing in its signature), the same when planned and when found.
 """
 
-import inspect
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from functools import cached_property
@@ -143,7 +142,6 @@ def check(
     dimension = dimension_of(of)
 
     def decorate(function: Callable[..., Any]) -> Callable[..., Check]:
-        names = tuple(inspect.signature(function).parameters)
 
         def ask(*things: Any) -> Check:
             def again() -> Any:
@@ -160,7 +158,6 @@ def check(
             return Check(key, whole, clause, dimension, service, *values, labels, note, again)
 
         ask.__name__, ask.__doc__ = function.__name__, function.__doc__
-        ask.arguments = names  # type: ignore[attr-defined]
         return ask
 
     return decorate

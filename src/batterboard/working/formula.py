@@ -17,7 +17,7 @@ from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
 from contextvars import ContextVar
 from dataclasses import dataclass, field
-from functools import update_wrapper
+from functools import cached_property, update_wrapper
 from types import CodeType, FunctionType
 from typing import Any
 
@@ -81,9 +81,6 @@ class Formula:
         code = function.__code__
         self.arguments = code.co_varnames[: code.co_argcount + code.co_kwonlyargcount]
         self._positional = code.co_argcount
-        self._within = [_compile_limit(limit) for limit in limits]
-        used = set().union(*(within.co_names for within in self._within)) if limits else set()
-        self._needs_locals = bool(used - set(self.arguments)) or "where" in code.co_names
         self._tree: Tree | None = None
         self._twin: Callable[..., tuple[Any, dict[str, Any]]] | None = None
 
@@ -93,6 +90,16 @@ class Formula:
     @property
     def name(self) -> str:
         return self.function.__name__
+
+    @cached_property
+    def _within(self) -> list[CodeType]:
+        return [_compile_limit(limit) for limit in self.limits]
+
+    @cached_property
+    def _needs_locals(self) -> bool:
+        """Whether a plain call already wants the twin: a limit speaks of a local, or nan must not pass a choice."""
+        used = set().union(*(within.co_names for within in self._within))
+        return bool(used - set(self.arguments) - _LIMIT_NAMES.keys()) or "where" in self.function.__code__.co_names
 
     @property
     def says(self) -> str:
