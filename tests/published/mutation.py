@@ -201,6 +201,7 @@ class _RealPowers(ast.NodeTransformer):
 def instead(formula: Formula, mutant: Formula) -> Iterator[None]:
     """The changed formula in the place of the first one, wherever that is known."""
     before = dict(formula.__dict__)
+    formula.__dict__.clear()  # what was computed once is of the first one's limits
     formula.__dict__.update(mutant.__dict__)
     try:
         yield
