@@ -87,7 +87,7 @@ _CAUTIONS: dict[str, tuple[str, ...]] = {
         "Heaters in an enclosure: carbon monoxide and fire.",
     ),
     "steel": (
-        "Heat of welding spalls concrete and harms fresh concrete: weld the post to its plate first if that can be done.",
+        "Heat of welding spalls concrete and harms fresh concrete: weld post to plate first if that can be done.",
         "Galvanized steel gives off fumes that make ill; helmet, gloves, fire watch, no wet ground.",
         "A hung leaf falls or swings: block it until both hinges and the stop are closed. Nobody stands between leaf"
         " and post.",

@@ -1,0 +1,41 @@
+"""What stands in tables, once: the book prints it, the lists carry it.
+
+    of(plan, "setout") : the tables of a phase, in the order he needs them; empty ones are left out
+    place, steel, concrete, days : one room for a few phases each
+    model : Table, Column, and how a cell becomes text or a number of a file
+
+No layout here, and no arithmetic: what is summed or compared was so in the phase.
+"""
+
+from collections.abc import Callable
+from typing import TYPE_CHECKING
+
+from batterboard.views.tables import concrete, days, place, steel
+from batterboard.views.tables.model import Column, Table, plain, printed
+
+if TYPE_CHECKING:
+    from batterboard.plan import Plan
+
+__all__ = ["Column", "Table", "of", "plain", "printed"]
+
+_OF: dict[str, tuple[Callable[["Plan"], Table], ...]] = {
+    "size": (place.loads, place.wind, place.movement),
+    "setout": (place.order, place.stakes, place.diagonals, place.rods, place.openings, place.plates),
+    "dig": (place.holes,),
+    "template": (place.patterns, place.drilling, place.template_diagonals, place.budget, place.bolts_found),
+    "cage": (steel.bars, steel.bar_totals, steel.bar_cuts, steel.covers, steel.tight_places),
+    "forms": (concrete.boxes, concrete.panels, concrete.strips, concrete.yokes),
+    "concrete": (concrete.mixes, concrete.water),
+    "pour": (concrete.tickets, concrete.lifts, concrete.rises, concrete.pieces),
+    "cure": (concrete.kept, concrete.waits),
+    "steel": (steel.posts, steel.hangs),
+    "schedule": (days.days,),
+}
+
+
+def of(plan: "Plan", phase: str) -> tuple[Table, ...]:
+    """The tables of one phase that have something in them."""
+    made = tuple(make(plan) for make in _OF[phase])
+    if phase == "concrete":
+        made += concrete.gains(plan)
+    return tuple(table for table in made if table.rows and len(table.columns) > 1)

@@ -1,0 +1,412 @@
+"""Tables of the concrete: forms, mixes, water, the order, lifts, loads, waits."""
+
+from collections.abc import Iterator
+from math import degrees
+from typing import TYPE_CHECKING, Any
+
+from batterboard.phases.concrete import Mix
+from batterboard.phases.cure import Wait
+from batterboard.phases.forms import Box, Strip
+from batterboard.phases.pour import Ticket
+from batterboard.quantity import (
+    Celsius,
+    Flow,
+    Force,
+    Length,
+    LineLoad,
+    MassDensity,
+    Number,
+    Pressure,
+    RateOfRise,
+    System,
+    TemperatureDifference,
+    Time,
+    Volume,
+    WaterContent,
+    show,
+)
+from batterboard.views.tables.model import Column, Table, alone, known, sideways, span, table, words_of
+from batterboard.views.tables.place import CUBIC, WEIGHT
+
+if TYPE_CHECKING:
+    from batterboard.plan import Plan
+
+PRESSURE = ("1 psf", "0.1 kPa")
+STRENGTH = ("10 psi", "0.1 MPa")
+
+
+# ---- forms ----
+
+
+def panels(plan: "Plan") -> Table:
+    rows = (
+        (
+            p.mark,
+            ", ".join(p.sides),
+            p.count,
+            p.width,
+            p.height,
+            p.thick,
+            f"{degrees(alone(p.bevel)):g}°" if alone(p.bevel) else "square",
+            "runs past" if p.runs_past else "fits between",
+        )
+        for box in plan.forms.boxes
+        for p in box.panels
+    )
+    columns = (
+        Column("panel"),
+        Column("sides"),
+        Column("count"),
+        Column("width", Length, tape=True),
+        Column("height", Length, tape=True),
+        Column("thick", Length),
+        Column("edges"),
+        Column("lap"),
+    )
+    return table(
+        "panels", "Panels to cut", columns, rows, found=("CUT",),
+        note=" ".join(dict.fromkeys(f"{box.name}: {box.lap}." for box in plan.forms.boxes if box.lap)),
+    )  # fmt: skip
+
+
+def strips(plan: "Plan") -> Table:
+    rows = (
+        (s.mark, s.edge, s.leg, s.face, s.count, s.long, s.short, _end_cuts(s))
+        for box in plan.forms.boxes
+        for s in box.strips
+    )
+    columns = (
+        Column("strip"),
+        Column("edge"),
+        Column("leg", Length),
+        Column("face", Length),
+        Column("count"),
+        Column("long point", Length, tape=True),
+        Column("short point", Length, tape=True),
+        Column("end cuts: mitre from square, blade tilt"),
+    )
+    return table("chamfer-strips", "Chamfer strips", columns, rows, found=("CUT",))
+
+
+def _end_cuts(s: Strip) -> str:
+    cuts = (
+        f"on {c.down}: {degrees(alone(c.mitre)):.1f}°, {degrees(alone(c.bevel)):.1f}° against {c.against}"
+        for c in s.cuts
+    )
+    return "; ".join(cuts) or "square"
+
+
+def boxes(plan: "Plan") -> Table:
+    system = plan.job.job.units
+    rows = (
+        (
+            b.name,
+            b.kind,
+            b.height,
+            b.sheet or f"tube {show(alone(b.inside_diameter), Length, system)} inside",
+            b.lateral.peak,
+            b.lateral.governs,
+            known(b.lateral.rate, "not said"),
+            _yokes(b, system),
+        )
+        for b in plan.forms.boxes
+    )
+    columns = (
+        Column("form"),
+        Column("kind"),
+        Column("height", Length),
+        Column("made of"),
+        Column("pressure at the foot", Pressure, PRESSURE),
+        Column("ruled by"),
+        Column("filled at most at", RateOfRise),
+        Column("yokes"),
+    )
+    notes = [f"{b.name}: {b.note.rstrip('.')}." for b in plan.forms.boxes if b.note]
+    if plan.forms.not_formed:
+        notes.append(f"Cast against earth, no form: {', '.join(plan.forms.not_formed)}.")
+    return table("forms", "Forms", columns, rows, note=" ".join(notes))
+
+
+def _yokes(b: Box, system: System) -> str:
+    if b.frame is None:
+        return "none sized"
+    along, across = (show(alone(v), Length, system) for v in (b.frame.along, b.frame.across))
+    return f"{len(b.yokes)} of {b.frame.size.name} {b.frame.grade.name}: 2 x {along}, 2 x {across} each"
+
+
+def yokes(plan: "Plan") -> Table:
+    rows = ((box.name, y.number, y.up, y.head, y.load, y.pull, y.nails) for box in plan.forms.boxes for y in box.yokes)
+    columns = (
+        Column("form"),
+        Column("yoke"),
+        Column("middle above the foot", Length, tape=True),
+        Column("concrete above it", Length),
+        Column("load", LineLoad, ("1 plf", "0.01 kN/m")),
+        Column("pull at a corner", Force, WEIGHT),
+        Column("16d nails a corner"),
+    )
+    return table("yokes", "Yokes, from the foot up", columns, rows, found=("NAILED",))
+
+
+# ---- concrete ----
+
+
+def mixes(plan: "Plan") -> Table:
+    labels = (
+        "strength at 28 days", "exposure classes", "strength they ask for", "w/cm at most", "w/cm as batched",
+        "binder", "mixing water", "batch from", "total air", "slump at the chute", "largest stone", "cement",
+        "retarder", "first set at this temperature",
+    )  # fmt: skip
+    system = plan.job.job.units
+    return sideways(
+        "mixes", "Mixes", labels, {name: tuple(_mix(mix, system)) for name, mix in plan.concrete.mixes.items()}
+    )
+
+
+def _mix(m: Mix, system: System) -> Iterator[str]:
+    yield show(alone(m.strength), Pressure, system)
+    yield ", ".join(c.name for c in m.classes) or "none"
+    yield show(alone(m.least), Pressure, system) if alone(m.least) > 0 else "nothing"
+    yield _or(m.greatest, Number, system, "no limit")
+    yield _or(m.ratio, Number, system, "not known")
+    yield show(alone(m.binder), MassDensity, system)
+    yield show(alone(m.water), MassDensity, system)
+    yield {"ticket": "the ticket", "estimate": "an estimate by ACI 211.1"}[m.batch_from]
+    yield show(alone(m.air), Number, system, "%") if alone(m.air) > 0 else "none asked for"
+    yield show(alone(m.slump), Length, system)
+    yield show(alone(m.stone), Length, system)
+    yield m.cement
+    yield "yes" if m.retarder else "no"
+    yield show(alone(m.initial_set), Time, system)
+
+
+def _or(value: Any, kind: Any, system: System, without: str) -> str:
+    value = known(value, without)
+    return value if isinstance(value, str) else show(value, kind, system)
+
+
+def gains(plan: "Plan") -> tuple[Table, ...]:
+    """Strength by age and temperature, a table a mix."""
+    system = plan.job.job.units
+    made = []
+    for i, mix in enumerate(plan.concrete.mixes.values(), 1):
+        g = mix.gain
+        ages = [alone(a) for a in g.ages]
+        rows = ((age, *(alone(cell) for cell in g.grid[n]), alone(g.at_air[n])) for n, age in enumerate(ages))
+        columns = (
+            Column("age", Time, ("d", "d")),
+            *(Column(f"at {show(alone(t), Celsius, system)}", Pressure, STRENGTH) for t in g.temperatures),
+            Column(f"at the job's {show(alone(g.air), Celsius, system)}", Pressure, STRENGTH),
+        )
+        made.append(
+            table(f"strength-{i}", f"Strength of {mix.name} by age and temperature", columns, rows, note=g.function)
+        )
+    return tuple(made)
+
+
+def water(plan: "Plan") -> Table:
+    rows = (
+        (
+            w.name,
+            w.mix,
+            w.from_slump,
+            w.to_slump,
+            w.wetted or "as it comes",
+            w.added,
+            known(w.allowed, "no limit"),
+            known(w.allowed_per_load, "no limit"),
+            w.ratio_after,
+            w.strength,
+        )
+        for w in plan.concrete.waters
+    )
+    columns = (
+        Column("lift"),
+        Column("mix"),
+        Column("slump comes", Length),
+        Column("wanted", Length),
+        Column("by"),
+        Column("water put in", WaterContent),
+        Column("allowed", WaterContent),
+        Column("a full load", Volume, ("gal", "L")),
+        Column("w/cm then", Number),
+        Column("strength then", Pressure, STRENGTH),
+    )
+    return table("water", "Water on site, and what it costs", columns, rows, found=("FOUND PUT IN",))
+
+
+# ---- pour ----
+
+
+def tickets(plan: "Plan") -> Table:
+    labels = (
+        "ORDER", "as designed", "over-dug, as found", "waste", "together", "to spare", "trucks", "strength",
+        "exposure classes", "w/cm at most", "total air", "largest stone", "slump at the chute", "cement", "retarder",
+        "temperature as placed", "first concrete at the form", "drive", "unloading free of charge",
+        "each truck on site", "out of the drum by",
+    )  # fmt: skip
+    system = plan.job.job.units
+    return sideways(
+        "order", "What to order", labels, {name: tuple(_ticket(t, system)) for name, t in plan.pour.tickets.items()}
+    )
+
+
+def _ticket(t: Ticket, system: System) -> Iterator[str]:
+    def volume(value: Any) -> str:
+        return show(alone(value), Volume, system, CUBIC[0 if system == "us" else 1])
+
+    yield volume(t.volume)
+    for part in (t.net, t.overdug, t.waste, t.gross, t.spare):
+        yield volume(part)
+    trucks = int(alone(t.trucks))
+    yield "1" if trucks == 1 else f"{trucks}: {volume(t.full)} each, {volume(t.last)} in the last"
+    yield show(alone(t.strength), Pressure, system)
+    yield ", ".join(t.classes) or "none"
+    yield _or(t.water_cement, Number, system, "no limit")
+    yield _within(t.air, t.air_tolerance, Number, system, "%") if alone(t.air) > 0 else "none asked for"
+    yield show(alone(t.stone), Length, system)
+    yield _within(t.slump, t.slump_tolerance, Length, system, None)
+    yield t.cement
+    yield "yes" if t.retarder else "no"
+    yield show(alone(t.temperature), Celsius, system)
+    yield words_of(t.when) if t.when else "the file does not say"
+    yield _or(t.away, Time, system, "the file does not say")
+    yield show(alone(t.unload), Time, system)
+    yield show(alone(t.on_site), Time, system)
+    yield show(alone(t.old_at), Time, system)
+
+
+def _within(value: Any, tolerance: Any, kind: Any, system: System, unit: str | None) -> str:
+    return f"{show(alone(value), kind, system, unit)}, {show(alone(tolerance), kind, system, unit)} either way"
+
+
+def lifts(plan: "Plan") -> Table:
+    rows = (
+        (
+            lift.name,
+            ", ".join(piece.name for piece in lift.pieces),
+            lift.mix,
+            lift.slump,
+            lift.gross,
+            "cast" if lift.cast else alone(lift.starts) or "at once",
+            "cast" if lift.cast else lift.takes,
+            known(lift.next_by, "the last"),
+        )
+        for lift in plan.pour.lifts
+    )
+    columns = (
+        Column("lift"),
+        Column("what"),
+        Column("mix"),
+        Column("slump", Length),
+        Column("concrete", Volume, CUBIC),
+        Column("starts after", Time),
+        Column("takes", Time),
+        Column("next lift within", Time),
+    )
+    return table(
+        "lifts", "Lifts", columns, rows, found=("STARTED", "ENDED"),
+        note="Times from the start of the pour. A lift may follow while a running vibrator still sinks in by itself.",
+    )  # fmt: skip
+
+
+def pieces(plan: "Plan") -> Table:
+    rows = (
+        (lift.name, p.name, p.net, p.overdug, p.waste, p.gross, "cast" if p.cast else p.against)
+        for lift in plan.pour.lifts
+        for p in lift.pieces
+    )
+    columns = (
+        Column("lift"),
+        Column("piece"),
+        Column("as designed", Volume, CUBIC),
+        Column("over-dug", Volume, CUBIC),
+        Column("waste", Volume, CUBIC),
+        Column("together", Volume, CUBIC),
+        Column("cast against"),
+    )
+    return table(
+        "volumes", "Concrete piece by piece", columns, rows, note="A volume that two share belongs to the earlier lift."
+    )
+
+
+def rises(plan: "Plan") -> Table:
+    rows = (
+        (r.pier, r.height, known(r.rate, "not said"), known(r.takes, "not said"), known(r.flow, "not said"))
+        for r in plan.pour.rises
+    )
+    columns = (
+        Column("pier"),
+        Column("height", Length),
+        Column("rises at most at", RateOfRise),
+        Column("takes at least", Time),
+        Column("concrete", Flow),
+    )
+    return table("rises", "How fast the forms may fill", columns, rows)
+
+
+# ---- cure ----
+
+
+def kept(plan: "Plan") -> Table:
+    rows = (
+        (
+            k.name,
+            k.air,
+            k.placed,
+            k.as_placed if alone(k.cold) else "not cold",
+            k.moist,
+            k.protect if alone(k.cold) else "not cold",
+            k.concrete,
+            k.most_drop,
+        )
+        for k in plan.cure.kept.values()
+    )
+    columns = (
+        Column("lift"),
+        Column("mean air", Celsius),
+        Column("placed at", Celsius),
+        Column("at least", Celsius),
+        Column("keep moist", Time, ("d", "d")),
+        Column("keep from frost", Time, ("d", "d")),
+        Column("kept at", Celsius),
+        Column("may cool in a day", TemperatureDifference, ("F", "K")),
+    )
+    return table("curing", "Curing and protection", columns, rows, found=("FOUND LOWEST",))
+
+
+def waits(plan: "Plan") -> Table:
+    system = plan.job.job.units
+    rows = (
+        (
+            w.name,
+            w.lift,
+            _habit(w, system),
+            known(w.by_rule, "no rule"),
+            known(w.by_strength, "no strength"),
+            known(w.needs, "none"),
+            known(w.at, "never"),
+            known(w.reaches, "never"),
+        )
+        for w in plan.cure.waits
+    )
+    columns = (
+        Column("act"),
+        Column("lift"),
+        Column("habit at 70 F" if system == "us" else "habit at 21 C"),
+        Column("by rule", Time),
+        Column("by strength", Time),
+        Column("strength needed", Pressure, STRENGTH),
+        Column("WAIT", Time),
+        Column("strength then", Pressure, STRENGTH),
+    )
+    return table(
+        "waits", "When to strip, weld and load", columns, rows, found=("DONE",),
+        note=f"Ages from the end of placing. {plan.cure.gain}.",
+    )  # fmt: skip
+
+
+def _habit(w: Wait, system: System) -> str:
+    if known(w.habit_low, "") == "":
+        return "none"
+    return span(w.habit_low, w.habit_high, Time, system)
