@@ -33,6 +33,7 @@ CONCRETE = Layer("CONCRETE", HEAVY)
 TIMBER = Layer("TIMBER", MEDIUM)
 STEEL = Layer("STEEL", MEDIUM)
 HIDDEN = Layer("HIDDEN", LIGHT, dashes=(2.4, 1.2))
+PLANNED = Layer("PLANNED", LIGHT, "soft", dashes=(0.9, 1.1))  # where the plan had what was found elsewhere
 BARS = Layer("BARS", MEDIUM)
 PIPES = Layer("PIPES", MEDIUM)
 BOLTS = Layer("BOLTS", MEDIUM)
@@ -45,7 +46,8 @@ CHECK = Layer("CHECK", 0.25, "red")  # what must be checked with a tape: framed 
 NOTES = Layer("NOTES", LIGHT)
 
 LAYERS = (
-    SHEET, GROUND, CONCRETE, TIMBER, STEEL, HIDDEN, BARS, PIPES, BOLTS, CUT, DRILL, CENTRE, LINES, DIMS, CHECK, NOTES,
+    SHEET, GROUND, CONCRETE, TIMBER, STEEL, HIDDEN, PLANNED, BARS, PIPES, BOLTS, CUT, DRILL, CENTRE, LINES,
+    DIMS, CHECK, NOTES,
 )  # fmt: skip
 WRITTEN = (LINES, DIMS, CHECK, NOTES)  # what is said of a thing, not the thing
 
