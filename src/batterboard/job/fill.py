@@ -20,7 +20,7 @@ from batterboard.job.reading import FAILED, UNREADABLE, Key, Path, Reading, dott
 from batterboard.job.rules import together
 from batterboard.job.schema import Assumption
 from batterboard.job.values import Reader, reader_of
-from batterboard.quantity import Dimension
+from batterboard.quantity import dimension_in
 
 
 @cache
@@ -47,7 +47,7 @@ def absent(key: Key, read: Reader, path: Path, reading: Reading) -> Any:
         return reading.wrong(path[:-1], f"{key.name} is missing", key.say, "key")
     if key.default is not MISSING:
         if key.assume:
-            reading.assumed.append(Assumption(dotted(path), key.say, key.default, _dimension(key.kind)))
+            reading.assumed.append(Assumption(dotted(path), key.say, key.default, dimension_in(key.kind)))
         return key.default
     return read({}, path, reading)
 
@@ -195,12 +195,3 @@ def _first(table: dict[str, Key]) -> list[str]:
     """The keys to show in a hint: those that must be written, else the first few."""
     must = [name for name, key in table.items() if key.must]
     return must[:4] or [name for name, key in table.items() if not key.found][:3]
-
-
-def _dimension(kind: Any) -> Dimension | None:
-    """The dimension of an annotation, None for words."""
-    for part in (kind, *get_args(kind)):
-        for mark in getattr(part, "__metadata__", ()):
-            if isinstance(mark, Dimension):
-                return mark
-    return None

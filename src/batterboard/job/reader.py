@@ -18,8 +18,9 @@ from batterboard.job.errors import JobError, Mark, Problem, nearest, shown
 from batterboard.job.expand import Origins, Raw, expand, overlay, source
 from batterboard.job.fill import absent, present, reader
 from batterboard.job.reading import FAILED, Finding, Path, Reading, TooMany, dotted, keys
-from batterboard.job.schema import Job
+from batterboard.job.schema import Job, Overruled
 from batterboard.job.syntax import parsed
+from batterboard.quantity import dimension_in
 
 LARGEST = 1_000_000  # bytes; a job is text that one person wrote
 
@@ -176,22 +177,22 @@ def _placed(findings: list[tuple[Path, Finding]], text: str, name: str) -> list[
     return list(problems.values())
 
 
-def _contradicted(planned: Any, found: Any, path: Path) -> Iterator[tuple[str, Any, Any]]:
+def _contradicted(planned: Any, found: Any, path: Path, kind: Any = None) -> Iterator[Overruled]:
     """Planned keys that are otherwise in the job as found. Facts that can only be found contradict nothing."""
     if _is_record(planned) and type(planned) is type(found):
         for key in keys(type(planned)).values():
             if not key.found:
                 before, after = getattr(planned, key.attribute), getattr(found, key.attribute)
-                yield from _contradicted(before, after, (*path, key.name))
+                yield from _contradicted(before, after, (*path, key.name), key.kind)
     elif isinstance(planned, dict) and isinstance(found, dict):
         for name in planned:
             yield from _contradicted(planned[name], found.get(name), (*path, name))
     elif isinstance(planned, tuple) and isinstance(found, tuple) and len(planned) == len(found):
         for index, (before, after) in enumerate(zip(planned, found, strict=True)):
-            yield from _contradicted(before, after, (*path, index))
+            yield from _contradicted(before, after, (*path, index), kind)
     elif planned is not None and planned != found:
         if not (_is_record(found) and all(key.found for key in keys(type(found)).values())):
-            yield dotted(path), planned, found
+            yield Overruled(dotted(path), planned, found, dimension_in(kind))
 
 
 def _is_record(value: Any) -> bool:

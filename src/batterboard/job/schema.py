@@ -576,6 +576,15 @@ class Measured:
     readings: tuple[Reading, ...] = say("check measurements", ())
 
 
+class Overruled(NamedTuple):
+    """A planned key that the found table says otherwise: piers.west.pad.thick, 0.406, 0.457 and its dimension."""
+
+    path: str
+    planned: Any
+    found: Any
+    kind: Any
+
+
 class Assumption(NamedTuple):
     """A default nobody wrote over: piers.west.bars.grade, what it means, and its value with its dimension."""
 
@@ -612,7 +621,7 @@ class Job:
     done: tuple[str, ...] = say("what is cast: it stays where it was set out", (), found=True)
     # Filled by the reader, never written in the file:
     planned: "Job | None" = None
-    contradicted: tuple[tuple[str, Any, Any], ...] = ()  # (path, planned, found) keys that the found table overrules
+    contradicted: tuple[Overruled, ...] = ()
     assumed: tuple[Assumption, ...] = ()
     path: str = ""
     text: str = ""  # the file's own text

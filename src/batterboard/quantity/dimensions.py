@@ -7,7 +7,7 @@ Some kinds share their powers and are still kept apart: a rate of rise is no win
 has no zero.
 """
 
-from typing import Annotated, Any, NamedTuple
+from typing import Annotated, Any, NamedTuple, get_args
 
 Powers = tuple[int, int, int, int]
 
@@ -67,6 +67,15 @@ def dimension_of(kind: Any) -> Dimension:
         if isinstance(mark, Dimension):
             return mark
     raise TypeError(f"{kind!r} names no dimension")
+
+
+def dimension_in(annotation: Any) -> Dimension | None:
+    """The dimension of what may stand in a field, `Length | None` too; None for words."""
+    for part in (annotation, *get_args(annotation)):
+        for mark in getattr(part, "__metadata__", ()):
+            if isinstance(mark, Dimension):
+                return mark
+    return None
 
 
 def si_unit(kind: Any) -> str:

@@ -9,11 +9,11 @@ changed sides comes first. Remedies are not looked for here.
 from collections.abc import Iterator
 from dataclasses import dataclass, fields, is_dataclass
 from math import isclose
-from typing import Any, get_args, get_type_hints
+from typing import Any, get_type_hints
 
-from batterboard.job.schema import Job
+from batterboard.job.schema import Job, Overruled
 from batterboard.plan import Plan
-from batterboard.quantity import Dimension
+from batterboard.quantity import Dimension, dimension_in
 from batterboard.working import Check
 
 PHASES = ("size", "setout", "dig", "template", "cage", "forms", "concrete", "pour", "cure", "steel", "schedule")
@@ -40,7 +40,7 @@ class Comparison:
     planned: Plan
     found: Plan
     changes: tuple[Change, ...]
-    contradicted: tuple[tuple[str, Any, Any], ...]
+    contradicted: tuple[Overruled, ...]
 
 
 def compare(job: Job) -> Comparison:
@@ -100,7 +100,7 @@ def facts(
     if is_dataclass(thing) and not isinstance(thing, type):
         hints = get_type_hints(type(thing), include_extras=True)
         for f in fields(thing):
-            yield from facts(getattr(thing, f.name), (*key, f.name), _dimension(hints[f.name]))
+            yield from facts(getattr(thing, f.name), (*key, f.name), dimension_in(hints[f.name]))
     elif isinstance(thing, dict):
         for name, member in thing.items():
             yield from facts(member, (*key, str(name)), dimension)
@@ -110,11 +110,3 @@ def facts(
             yield from facts(member, (*key, str(label)), dimension)
     elif isinstance(thing, (int, float, str)) or thing is None:
         yield key, (thing, dimension)
-
-
-def _dimension(hint: Any) -> Dimension | None:
-    for part in (hint, *get_args(hint)):
-        found = next((a for a in getattr(part, "__metadata__", ()) if isinstance(a, Dimension)), None)
-        if found:
-            return found
-    return None

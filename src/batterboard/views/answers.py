@@ -109,12 +109,12 @@ def compare_text(result: "Comparison") -> str:
     if not result.changes and not result.contradicted:
         return "Nothing was found that differs from the plan."
     lines = [f"{result.found.job.job.name}, job {result.found.job.digest}: as found against as planned", ""]
-    for path, planned, found in result.contradicted:
-        lines.append(f"  {path}: planned {planned}, found {found}")
+    lines += [f"  {said}" for said in (words.overruled(o, system) for o in result.contradicted)]
     lines.append("")
-    for change in result.changes:
-        row = words.change_row(change, system)
-        lines.append(f"{row.mark} {row.title}: {row.planned} -> {row.found}")
+    rows = [words.change_row(change, system) for change in result.changes]
+    lines += [f"{row.mark} {row.title}: {row.planned} -> {row.found}" for row in rows if row.planned != row.found]
+    sides = len({change.key for change in result.changes if change.changed_sides})
+    lines += ["", f"{sides} of {len(result.found.checks)} checks changed sides."]
     return "\n".join([*lines, "", words.NOT_REPLACED])
 
 
@@ -133,7 +133,7 @@ def compare_json(result: "Comparison") -> str:
         }
         for c in result.changes
     ]
-    overruled = [{"path": p, "planned": str(a), "found": str(b)} for p, a, b in result.contradicted]
+    overruled = [{"path": o.path, "planned": str(o.planned), "found": str(o.found)} for o in result.contradicted]
     return json.dumps({"changes": rows, "contradicted": overruled}, indent=1, ensure_ascii=False, allow_nan=False)
 
 

@@ -10,6 +10,7 @@ from batterboard import quantity
 from batterboard.working import Check
 
 if TYPE_CHECKING:
+    from batterboard.job.schema import Overruled
     from batterboard.study.compare import Change
 
 NOT_REPLACED = (
@@ -97,8 +98,16 @@ def change_row(change: "Change", system: Any) -> ChangeRow:
     )
 
 
+def overruled(o: "Overruled", system: Any) -> str:
+    """A planned key and what was found instead, in one line."""
+    planned, found = (
+        quantity.show(v, o.kind, system) if o.kind and v is not None else str(v) for v in (o.planned, o.found)
+    )
+    return f"{o.path}: planned {planned}, found {found}"
+
+
 def _side(value: Any, verdict: str, dimension: Any, system: Any) -> str:
     if value is None:
         return "not there"
-    text = quantity.show(value, dimension, system) if dimension else str(value)
+    text = quantity.show_exact(value, dimension, system) if dimension else str(value)
     return f"{text}, {VERDICTS[verdict]}" if verdict else text
