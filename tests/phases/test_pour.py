@@ -44,6 +44,7 @@ def test_an_order_is_whole_quarter_yards_and_never_short():
     ticket = ordered().tickets["stiff"]
     assert ticket.volume / (0.25 * yd3) == pytest.approx(round(ticket.volume / (0.25 * yd3)))
     assert 0 <= ticket.spare < 0.25 * yd3
+    assert ordered().volume == ticket.volume
 
 
 def test_a_metric_job_orders_quarter_cubic_metres():

@@ -316,6 +316,8 @@ def _water(lift: WorkLift, mix: Mix, load: Volume) -> Water:
 def _water_checks(made: Mapping[str, Mix], waters: tuple[Water, ...]) -> Iterator[Check]:
     for water in waters:
         mix = made[water.mix]
+        if not (water.logged or water.wetted == "water"):
+            continue
         yield strength_left(water, mix)
         if _limited(mix.greatest):
             yield wetted_ratio(water, mix)

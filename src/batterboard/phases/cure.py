@@ -95,7 +95,7 @@ def times(work: Work, concrete: Concrete, pour: schema.Pour) -> Times:
         waits=tuple(_waits(work, ageing)),
         gain=used.gain.function if used else "",
         notes=tuple(_notes(kept)),
-        checks=tuple(warm_enough(one) for one in kept.values()),
+        checks=tuple(warm_enough(one) for one in kept.values() if np.any(one.cold)),
     )
 
 

@@ -137,6 +137,11 @@ class Order:
     notes: tuple[str, ...]
     checks: tuple[Check, ...]
 
+    @property
+    def volume(self) -> Volume:
+        """Ordered, of all mixes."""
+        return sum(ticket.volume for ticket in self.tickets.values())
+
 
 def order(work: Work, concrete: Concrete, pour: schema.Pour, units: Literal["us", "si"] = "us") -> Order:
     """Lifts in time, and what is ordered of each mix: up to the next quarter yard, or quarter cubic metre."""

@@ -17,7 +17,7 @@ from batterboard.quantity import Celsius, Length, TemperatureDifference, Time, i
 from batterboard.standards.tables import Table
 from batterboard.working import Document, formula, maximum, where
 
-ACI_306R = Document("ACI 306R-88", "Cold Weather Concreting")
+ACI_306R = Document("ACI 306R-88", "Cold Weather Concreting", scale="fine")
 ACI_305 = Document("ACI 305.1-14", "Specification for Hot Weather Concreting")
 TEMPERATURES = ACI_306R.table("3.1", "read: a handbook's figure adapted from it, sides up to 36 in; above from memory")
 PROTECTION = ACI_306R.table("5.1", "memory")

@@ -9,7 +9,7 @@
 Site water goes in once, then 30 turns at mixing speed. Later editions leave the time to agreement.
 """
 
-from batterboard.quantity import Length, MassDensity, Number, Time, WaterContent, hour, inch, kg_per_m3
+from batterboard.quantity import Length, MassDensity, Number, Time, WaterContent, gal_per_yd3, hour, inch, lb_per_yd3
 from batterboard.working import Document, Source, formula, maximum, where
 
 ASTM_C94 = Document("ASTM C94-17a", "Specification for Ready-Mixed Concrete", scale="fine")
@@ -33,16 +33,20 @@ def slump_tolerance(s: Length) -> Length:
 def ratio_after(w: Number, C: MassDensity, g: WaterContent) -> Number:
     """w/cm after water is put in. w, C : w/cm before and binder; g : volume of water per volume of concrete.
 
-    A gallon of water weighs 8.345 lb, a litre 1 kg.  All broadcast.
+    A gallon of water weighs 8.345 lb.  All broadcast.
     """
-    w_after = w + 1000 * kg_per_m3 * g / C
+    C_pcy = C / lb_per_yd3
+    g_gal = g / gal_per_yd3
+    w_after = w + 8.345 * g_gal / C_pcy
     return w_after
 
 
 @formula(source=BALANCE, limits="w >= 0; C > 0")
 def water_allowed(w_max: Number, w: Number, C: MassDensity) -> WaterContent:
     """Water that may still go in up to the greatest w/cm, per volume of concrete. w holds the free water of stones."""
-    g = maximum(w_max - w, 0) * C / (1000 * kg_per_m3)
+    C_pcy = C / lb_per_yd3
+    g_gal = maximum(w_max - w, 0) * C_pcy / 8.345
+    g = g_gal * gal_per_yd3
     return g
 
 
