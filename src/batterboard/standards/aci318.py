@@ -65,7 +65,7 @@ def cover_formed(d_b: Length) -> Length:
 @formula(source=TOLERANCE, limits="d > 0; c > 0")
 def cover_tolerance(d: Length, c: Length) -> Length:
     """How much less than the specified cover c may be found [m]. d : depth of the member to the bar's far side."""
-    t_depth = where(d <= 8 * inch, 0.375 * inch, 0.5 * inch)
+    t_depth = where(d <= 8.001 * inch, 0.375 * inch, 0.5 * inch)
     t = minimum(t_depth, c / 3)
     return t
 

@@ -50,7 +50,7 @@ def chemistry_coefficient(retarder: Number, slag: Number, fly_ash: Number) -> Nu
     return C_c
 
 
-@formula(source=PRESSURE, limits="R >= 0; R <= 7 ft/h; T >= 0; h <= 14 ft; slump <= 7.01 in")
+@formula(source=PRESSURE, limits="R >= 0; R <= 7 ft/h; T >= 0; h <= 14.001 ft; slump <= 7.01 in")
 def wall_pressure_slow(C_w: Number, C_c: Number, R: RateOfRise, T: Celsius, *, h: Length, slump: Length) -> Pressure:
     """Pressure on a wall form filled slowly, before its floor and its ceiling [Pa]."""
     R_fph = R / (ft / hour)
@@ -60,7 +60,7 @@ def wall_pressure_slow(C_w: Number, C_c: Number, R: RateOfRise, T: Celsius, *, h
     return p
 
 
-@formula(source=PRESSURE, limits="R >= 0; R <= 15 ft/h; T >= 0; slump <= 7.01 in")
+@formula(source=PRESSURE, limits="R >= 0; R <= 15.001 ft/h; T >= 0; slump <= 7.01 in")
 def wall_pressure_fast(C_w: Number, C_c: Number, R: RateOfRise, T: Celsius, *, slump: Length) -> Pressure:
     """The same where the wall rises faster than 7 ft/h, or is placed higher than 14 ft [Pa]."""
     R_fph = R / (ft / hour)

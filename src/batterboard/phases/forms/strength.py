@@ -46,7 +46,7 @@ def yokes_of(form: Shape, pressed: Lateral, stock: Stock, known: dict[tuple[Any,
 def _yokes(form: Shape, pressed: Lateral, stock: Stock) -> Yokes:
     frame = _frame(form, stock)
     panel, across = _panel(form)
-    stress = tables.plywood_stress(panel.name.rpartition(" in")[0].rsplit(" ", 1)[0])
+    stress = tables.plywood_stress(kind_of(panel.name))
     ups, spans = _laid_out(frame, panel, stress, across, pressed)
     h, w, p = pressed.height, pressed.weight, pressed.peak
     edges = [0.0, *((low + high) / 2 for low, high in zip(ups, ups[1:], strict=False)), float(np.max(h))]
@@ -111,9 +111,8 @@ def _frame(form: Shape, stock: Stock) -> Frame:
 
 def _panel(form: Shape) -> tuple[tables.Plywood, bool]:
     """The row of the table that the sheet is no thinner than, and whether its face grain crosses the yokes."""
-    kind = form.sheet.of.rpartition(" in")[0].rpartition(" ")[0] or "Class I"
-    kind = kind if kind in ("Class I", "Class II", "Structural I") else "Class I"
-    rows = [tables.plywood(name) for name in tables.plywood.names() if name.startswith(f"{kind} ")]
+    kind = kind_of(form.sheet.of)
+    rows = [tables.plywood(name) for name in tables.plywood.names() if kind_of(name) == kind]
     actual = float(np.min(form.thick)) + 1e-4
     thinner = [row for row in rows if row.thickness <= actual]
     row = max(thinner, key=lambda row: row.thickness) if thinner else rows[0]
@@ -122,6 +121,11 @@ def _panel(form: Shape) -> tuple[tables.Plywood, bool]:
     along, across = form.sheet.size
     upright = tall <= along + 1e-9 and wide <= across + 1e-9
     return row, upright or not (wide <= along + 1e-9 and tall <= across + 1e-9)
+
+
+def kind_of(name: str) -> str:
+    """The grade of form plywood in a sheet's name; Class I where none is named."""
+    return next((kind for kind in tables.plywood_stress.names() if name.startswith(f"{kind} ")), "Class I")
 
 
 def _laid_out(frame: Frame, panel: Any, stress: Any, across: bool, pressed: Lateral) -> tuple[list[float], int]:

@@ -1,0 +1,429 @@
+"""Forms: pressure of fresh concrete, form plywood, lumber, nails, yokes, panels and chamfer strips."""
+
+import re
+from math import pi
+
+import numpy as np
+
+from adapters import Given, Missing, case
+from batterboard.job.schema import Mix, Pour, Sheet
+from batterboard.methods import cutting
+from batterboard.phases.forms.pressure import lateral
+from batterboard.phases.forms.shape import reaching_leg, shape, top_strip_long, top_strip_short
+from batterboard.phases.forms.strength import carried, kind_of
+from batterboard.quantity import (
+    Angle,
+    Area,
+    Celsius,
+    Length,
+    LineLoad,
+    MassDensity,
+    Number,
+    Pressure,
+    RateOfRise,
+    SectionModulus,
+    Time,
+    UnitWeight,
+    Volume,
+    ft,
+    inch,
+    psf,
+    psi,
+    read,
+)
+from batterboard.standards import aci347, apa, nds, tables
+from batterboard.work.records import Body, Frame, Outline
+
+HERE = Frame(x=0.0, y=0.0, turn=0.0)
+STRENGTH = 27.6e6
+SHEET = Sheet(of="3/4 in plywood", size=(8 * ft, 4 * ft))
+
+
+def _body(outline: Outline, height: float, part: str = "pier") -> Body:
+    return Body(
+        name="x",
+        element="x",
+        part=part,
+        outline=outline,
+        frame=HERE,
+        bottom=0.0,
+        top=height,
+        mix="m",
+        against="form",
+    )
+
+
+def _rectangle(along: float, across: float, corners: float = 0.0, top: float = 0.0) -> Outline:
+    return Outline(kind="rectangle", along=along, across=across, corners=corners, top=top)
+
+
+# ---- pressure ----
+
+
+def _mix(text: str) -> dict[str, object]:
+    """`Type I + 25 % fly ash, retarder`."""
+    shares = {name: re.search(rf"([\d.]+) % {name}", text) for name in ("slag", "fly ash")}
+    return {
+        "retarder": "retarder" in text and "no retarder" not in text,
+        "slag": float(shares["slag"][1]) / 100 if shares["slag"] else 0.0,
+        "fly_ash": float(shares["fly ash"][1]) / 100 if shares["fly ash"] else 0.0,
+    }
+
+
+# A mix that has this coefficient by the guide's table, where a case gives only the coefficient.
+OF_COEFFICIENT = {1.0: "", 1.2: "retarder", 1.4: "75 % slag"}
+
+
+def _weight(given: Given):
+    if "density" in given:
+        return given.si("density", MassDensity) * 9.80665
+    return given.si("w", UnitWeight, 150 * 157.08746384)
+
+
+@case("lateral pressure of fresh concrete")
+def pressure(given: Given):
+    """By the phase, for the pour as the case describes it."""
+    height = given.si("H", Length)
+    if "filling" in given or "element" not in given:
+        raise Missing("another way of filling than from above")
+    column = given.text("element") == "column"
+    if "C_c" in given:
+        text = OF_COEFFICIENT[given.si("C_c", Number)]
+    else:
+        admixture = given.text("admixture", "none")
+        text = given.text("cement", "Type I") + ("" if admixture == "none" else f", {admixture}")
+    found = lateral(
+        _body(_rectangle(0.5, 0.5 if column else 4.0), height, "pier"),
+        height,
+        given.si("slump", Length, 0.1),
+        Pour(rate=given.si("R", RateOfRise, None), concrete=given.si("T", Celsius, 20.0)),
+        Mix(strength=STRENGTH, weight=_weight(given), **_mix(text)),
+    )
+    return {
+        "p_max": found.peak,
+        "formula_value": found.formula,
+        "depth_of_hydrostatic_zone": found.depth,
+        "C_w": found.C_w,
+        "C_c": found.C_c,
+        "governs": found.governs,
+    }
+
+
+@case("pressure-unit-weight-coefficient")
+def weight_coefficient(given: Given):
+    return {"C_w": aci347.unit_weight_coefficient(given.si("w", UnitWeight))}
+
+
+@case("pressure-chemistry-coefficient")
+def chemistry(given: Given):
+    def one(text: str) -> float:
+        mix = _mix(text)
+        return aci347.chemistry_coefficient(float(mix["retarder"]), mix["slag"], mix["fly_ash"])
+
+    return {"C_c": given.each("mix", one)}
+
+
+@case("pressure-formulas-meet", "pressure-us-against-si", "lateral pressure of fresh concrete")
+def both_formulas(given: Given):
+    """Where no height is given: both wall formulas for themselves."""
+    if "H" in given or "R" not in given:
+        raise Missing("a case of a wall of some height")
+    R, T, C_c = given.si("R", RateOfRise), given.si("T", Celsius), given.si("C_c", Number, 1.0)
+    C_w = given.si("C_w", Number) if "C_w" in given else aci347.unit_weight_coefficient(_weight(given))
+    slow = aci347.wall_pressure_slow(C_w, C_c, R, T, h=3.0, slump=0.1)
+    fast = aci347.wall_pressure_fast(C_w, C_c, R, T, slump=0.1)
+    return {"first_formula": slow, "second_formula": fast, "us_form_converted": slow}
+
+
+@case("pressure-army-wall")
+def army_wall(given: Given):
+    volume, _, time = given.text("output").partition(" in ")
+    R = read(volume, Volume) / read(time, Time) / given.si("plan_area", Area)
+    T, h, w = given.si("T", Celsius), given.si("H", Length), 150 * 157.08746384
+    p = aci347.wall_pressure_slow(1.0, 1.0, R, T, h=h, slump=0.1)
+    return {"R": R, "chart_formula": p, "aci_347r_14": aci347.design_pressure(p, 1.0, w, h)}
+
+
+@case("army-loads-on-studs-and-wales")
+def line_load(given: Given):
+    p, s, w = given.si("p", Pressure), given.si("spacing", Length), 150 * 157.08746384
+    return {"line_load": aci347.push_between(10.0, 10.0 + s, w, p)}
+
+
+# ---- plywood ----
+
+_PANEL = re.compile(r"(?:(Class I|Class II|Structural I) )?(.+? in)(?: (Class I|Class II|Structural I))?(?:,? (.*))?$")
+
+
+def _panel(text: str, grade: str = "Class I") -> tuple[tables.Plywood, bool]:
+    """`3/4 in Class I, face grain across supports, 3 or more spans`."""
+    words = _PANEL.match(text)
+    if words is None:
+        raise Missing(f"{text!r} names no panel")
+    return tables.plywood(f"{words[1] or words[3] or grade} {words[2]}"), "across" in (words[4] or "across")
+
+
+def _limits(panel: tables.Plywood, across: bool, spacing, spans: float, share: float) -> dict[str, object]:
+    stress = tables.plywood_stress(kind_of(panel.name))
+    grain, clear = panel.along if across else panel.across, spacing - 1.5 * inch
+    E, E_e = stress.E_bending, stress.E_shear
+    return {
+        "bending": apa.bending_pressure(stress.F_b, grain.modulus, spacing, spans),
+        "rolling shear": apa.rolling_shear_pressure(stress.F_s, grain.shear_constant, clear, spans),
+        "deflection": apa.deflection_pressure(
+            E, E_e, grain.inertia, panel.thickness, spacing, clear, spans, float(across), share
+        ),
+    }
+
+
+@case("form plywood")
+def plywood_pressure(given: Given):
+    if "spans" in given:
+        panel, across = _panel(given.text("panel"))
+        spacing = given.si("spacing", Length)
+        each = {n: _limits(panel, across, spacing, float(n), 1 / 360) for n in ("1", "2", "3")}
+        names = {"bending": "bending", "shear": "rolling shear", "deflection": "deflection"}
+        return {
+            f"{name}_limit_{n}_span{'' if n == '1' else 's'}": each[n][limit]
+            for n in each
+            for name, limit in names.items()
+        }
+    spacing = given.si("spacing", Length)
+    panel, across = _panel(given.text("panel"))
+    if "3 or more spans" not in given.text("panel"):
+        raise Missing("the number of spans is not said")
+    found = {}
+    for share in (360, 270):
+        limits = _limits(panel, across, spacing, 3.0, 1 / share)
+        found[share] = (limits, np.min(np.stack(list(limits.values())), axis=0))
+    governs = []
+    for i in range(np.size(spacing)):
+        name = {s: min(limits, key=lambda n: np.ravel(limits[n])[i]) for s, (limits, _) in found.items()}
+        alike = name[360] == name[270]
+        governs.append(name[360] if alike else f"{name[360]} at l/360, {name[270]} at l/270")
+    return {"p_360": found[360][1], "p_270": found[270][1], "governs": governs}
+
+
+@case("plyform-20-in-column", "form plywood")
+def plywood_columns(given: Given):
+    if "spacing_printed" not in given:
+        raise Missing("no printed column")
+    grade, _, grain = given.text("grade").partition(", ")
+    panels = [_panel(f"{text}, {grain}", grade)[0] for text in given["panel"]]
+    answers = {}
+    for key, spacing in (("printed_p_360", 19.2), ("computed_at_19_2_in", 19.2), ("computed_at_20_in", 20.0)):
+        answers[key] = [float(min(_limits(panel, True, spacing * inch, 3.0, 1 / 360).values())) for panel in panels]
+    return answers
+
+
+@case("sheathing-span-bending", "form plywood")
+def bending_span(given: Given):
+    """The span at which the pressure is carried, from what one inch would carry."""
+    F, S = given.si("f", Pressure), read(given.text("S").removesuffix("/ft"), SectionModulus) / ft
+    one = apa.bending_pressure(F, S, 1 * inch, 3.0)
+    return {"span_bending": (one / (given.si("w", LineLoad) / ft)) ** 0.5 * inch}
+
+
+@case("beam formulas")
+def span_coefficients(given: Given):
+    """l = c sqrt(f S / w) and l = c (E I / w)^(1/3): by the panel formulas without shear and the quarter inch."""
+
+    def one(text: str) -> float:
+        what = text.partition(" ")[2]
+        n = float(text[0])
+        if "bending" in what:
+            return float(apa.bending_pressure(1 * psi, inch**3 / ft, 1 * inch, n) / psf) ** 0.5
+        share = 1 / float(what.rpartition("/")[2])
+        l = 10 * inch
+        p = apa.deflection_pressure(1 * psi, 1 * psi, inch**4 / ft, 0.0, l, l - 0.25 * inch, n, 1.0, share)
+        return float(p / psf * 10**3) ** (1 / 3)
+
+    return {"coefficient": given.each("limit", one)}
+
+
+# ---- lumber and nails ----
+
+
+def _wet(given: Given):
+    return given.each("moisture", lambda text: float(text == "wet"))
+
+
+@case("lumber-adjusted-bending", "lumber")
+def adjusted_bending(given: Given):
+    if "duration" not in given:
+        raise Missing("no duration")
+    grade, size = tables.lumber_grade(given.text("grade")), tables.lumber_size(given.text("size"))
+    return {"F_b_adjusted": nds.bending_strength(grade.F_b, size.C_F, nds.FORM_DURATION, _wet(given))}
+
+
+@case("lumber-wet-shear", "lumber")
+def adjusted_shear(given: Given):
+    F_v = given.each("grade", lambda name: tables.lumber_grade(name).F_v)
+    return {"F_v_adjusted": nds.shear_strength(F_v, given.si("C_D", Number), _wet(given))}
+
+
+@case("nails")
+def nails(given: Given):
+    diameter, length = re.search(r"([\d.]+) x ([\d.]+) in", given.text("nail")).groups()
+    side, species = re.match(r"([\d.]+ in) (\S+)", given.text("side")).groups()
+    if given.text("main") != species:
+        raise Missing("two species")
+    G = tables.lumber_grade(f"{species} No. 2").G
+    D, l_s = float(diameter) * inch, read(side, Length)
+    F_yb = nds.NAIL_16D[2]
+    F_e = nds.nail_bearing(G)
+    Z = nds.nail(D, F_e, F_yb, l_s, float(length) * inch - l_s)
+    thick = nds.nail(D, F_e, F_yb, 10 * l_s, float(length) * inch)  # both ends of the nail yield in a thick stick
+    C_D = given.si("C_D", Number)
+    return {"Z": Z, "Z_adjusted": nds.nails_strength(Z, C_D, 1), "mode": "IV" if Z == thick else "III"}
+
+
+@case("yokes-by-calculation", "column form yokes")
+def yokes(given: Given):
+    W, D, H = (read(side.strip(), Length) for side in given.text("pier").split(" x "))
+    yoke = re.match(r"(\d) x (\d) (.+?), (dry|wet), C_D ([\d.]+), clear span (.+)", given.text("yoke"))
+    tributary, head = given.text("yoke_tributary").removesuffix(" depth").split(" at ")
+    size, grade = tables.lumber_size(f"{yoke[1]}x{yoke[2]}"), tables.lumber_grade(yoke[3])
+    C_D, l, w = float(yoke[5]), read(yoke[6], Length), given.si("w", UnitWeight)
+    panel, across = _panel(given.text("sheathing").replace("face grain upright", "face grain across supports"))
+    stress = tables.plywood_stress("Class I")
+    p = aci347.liquid_head(w, H)
+    s, z = read(tributary, Length), read(head, Length)
+    q = aci347.push_between(z - s / 2, z + s / 2, w, p)
+    M, R = nds.yoke_moment(q, l), nds.yoke_reaction(q, l)
+    Z = nds.nail(nds.NAIL_16D[0], nds.nail_bearing(grade.G), nds.NAIL_16D[2], size.wide, 2 * inch)
+    flat = size.deep * size.wide**2 / 6
+    return {
+        "p_base": p,
+        "sheathing_allowable_at_12_in": carried(panel, stress, across, 12 * inch, 10.5 * inch, 3),
+        "force_on_one_panel": aci347.push_on_panel(H, W, w, p),
+        "yoke_load": q,
+        "yoke_moment": M,
+        "bending_on_edge": nds.bending_stress(M, size.modulus),
+        "allowable_on_edge": nds.bending_strength(grade.F_b, size.C_F, C_D, float(yoke[4] == "wet")),
+        "bending_on_flat": nds.bending_stress(M, flat),
+        "corner_pull": R,
+        "nails_16d_per_corner": nds.nails_needed(R, Z, C_D),
+    }
+
+
+# ---- panels ----
+
+
+def _sheet(given: Given) -> Sheet:
+    return Sheet(of="3/4 in plywood", size=(8 * ft, 4 * ft), thick=given.si("sheathing", Length))
+
+
+@case("panels-lapped", "panels, volumes, cutting")
+def lapped_panels(given: Given):
+    if "sheathing" not in given or "pier" not in given:
+        raise Missing("no lapped box")
+    W, D = [read(side.strip(), Length) for side in given.text("pier").split(" x ")][:2]
+    between, past = shape(_body(_rectangle(W, D), 1.0), 1.0, (_sheet(given),)).panels
+    return {"inside_panels": between.width, "lapping_panels": past.width}
+
+
+@case("panels-hexagon", "panels-octagon", "panels, volumes, cutting")
+def polygon_panels(given: Given):
+    if "sheathing" not in given or "plan" not in given:
+        raise Missing("no polygonal box")
+    name, flats = re.match(r"(\w+) (.+?) across flats", given.text("plan")).groups()
+    sides = {"hexagon": 6, "octagon": 8}[name]
+    outline = Outline(kind="polygon", along=read(flats, Length), across=read(flats, Length), sides=sides)
+    (panel,) = shape(_body(outline, 1.0), 1.0, (_sheet(given),)).panels
+    return {"inside_width": panel.inside, "edge_bevel": panel.bevel, "outside_width": panel.width}
+
+
+@case("cutting-strips", "panels, volumes, cutting")
+def strips_from_sticks(given: Given):
+    if "stock" not in given:
+        raise Missing("no sticks")
+    wanted = re.findall(r"(\d+) at ([^,]+)", given.text("pieces"))
+    pieces = [cutting.Piece(length, read(length, Length), int(count)) for count, length in wanted]
+    plan = cutting.first_fit(pieces, given.si("stock", Length), given.si("kerf", Length))
+    return {"sticks": sum(cut.times for cut in plan)}
+
+
+# ---- concrete with chamfers ----
+
+
+@case("chamfer geometry", "chamfer-")
+def chamfered(given: Given):
+    if "H" not in given:
+        raise Missing("no block")
+    H, a = given.si("H", Length), given.si("top_chamfer_leg", Length)
+    if "plan" in given:
+        sides = int(re.match(r"regular (\d+)-gon", given.text("plan"))[1])
+        F = given.si("across_flats", Length)
+        b, C = given.si("corner_chamfer_leg_along_faces", Length), given.si("corner", Angle)
+        outline = Outline(kind="polygon", along=F, across=F, sides=sides, corners=b, top=a)
+        plain = Outline(kind="polygon", along=F, across=F, sides=sides)
+    else:
+        if "facets" in given.text("top_strips", ""):
+            raise Missing("top strips across the corner facets are not ours")
+        b, C = given.si("corner_chamfer_leg", Length), pi / 2
+        outline = _rectangle(given.si("W", Length), given.si("D", Length), b, a)
+        plain, sides = _rectangle(outline.along, outline.across), 4
+    block, whole = _body(outline, H), _body(plain, H).gross
+    made = shape(block, H, (SHEET,))
+    corner = next(strip for strip in made.strips if strip.edge == "corner")
+    answers = {
+        "box": whole,
+        "prism": whole,
+        "volume": block.gross,
+        "removed": whole - block.gross,
+        "corner_strip_length_at_arris": corner.short,
+        "corner_strip_length_at_mid_face": corner.long,
+        "facet_width": corner.face,
+        "limit_leg": reaching_leg(a, C),
+    }
+    if sides > 4:
+        answers["side_length"] = made.panels[0].inside
+    return answers
+
+
+@case("chamfer-top-strip-lengths")
+def top_strips(given: Given):
+    a, b = given.si("top_chamfer_leg", Length), given.si("corner_chamfer_leg", Length)
+    s = given.si("W", Length)
+    return {
+        "long_point_if_mitred_into_corner": top_strip_long(s, a, 0.0, pi / 2),
+        "short_point_if_mitred": top_strip_short(s, a, 0.0, pi / 2),
+        "length_on_panel_if_butted_to_corner_strips": top_strip_short(s, a, b, pi / 2),
+        "length_at_inner_edge_if_butted": top_strip_long(s, a, b, pi / 2),
+    }
+
+
+@case("corner-strip-end-cuts")
+def corner_strip_ends(given: Given):
+    made = shape(
+        _body(_rectangle(0.5, 0.5, 0.05, 0.02), 1.0), 1.0, (Sheet(of="3/4 in plywood", size=(8 * ft, 4 * ft)),)
+    )
+    (cut,) = next(strip for strip in made.strips if strip.edge == "corner").cuts
+    degree = pi / 180
+    return {"on_leg_own_face": f"mitre {cut.mitre / degree:.3f} deg, bevel {cut.bevel / degree:.3f} deg"}
+
+
+@case("volume-pad-and-chamfered-pier")
+def pad_and_pier(given: Given):
+    pad = [read(side.strip(), Length) for side in given.text("pad").split(" x ")]
+    block, *edges = (part.strip() for part in given.text("pier").split(","))
+    W, D, H = (read(side.strip(), Length) for side in block.split(" x "))
+    legs = {text.partition(" ")[0]: read(text.partition(" ")[2], Length) for text in edges}
+    pier = _body(_rectangle(W, D, legs["corners"], legs["top"]), H).gross
+    below = _body(_rectangle(pad[0], pad[1]), pad[2], "pad").gross
+    return {
+        "pad": below,
+        "pier": pier,
+        "total_ft3": below + pier,
+        "total_yd3": below + pier,
+        "error_if_chamfers_ignored": W * D * H - pier,
+    }
+
+
+@case("volume-round-pier-top-chamfer")
+def round_pier(given: Given):
+    d, H, a = (given.si(name, Length) for name in ("diameter", "H", "top_chamfer_leg"))
+    block = _body(Outline(kind="round", along=d, across=d, top=a), H)
+    whole = _body(Outline(kind="round", along=d, across=d), H).gross
+    return {"volume": block.gross, "removed": whole - block.gross}
