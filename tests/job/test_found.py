@@ -167,7 +167,9 @@ def test_the_as_built_example_is_the_gate_with_more_written_below() -> None:
 
 def test_planned_keys_that_were_found_otherwise_are_reported() -> None:
     job = read_job(AS_BUILT)
-    assert job.contradicted == (("piers.west.pad.thick", pytest.approx(16 * 0.0254), pytest.approx(18 * 0.0254)),)
+    (entry,) = job.contradicted
+    assert entry.path == "piers.west.pad.thick" and entry.kind.name == "length"
+    assert (entry.planned, entry.found) == (pytest.approx(16 * 0.0254), pytest.approx(18 * 0.0254))
     job = read_text(
         gate(found='\n[found.piers.west]\nbottom = { level = "bench", down = "34 in" }\ntop = { down = "1 in" }\n')
     )
