@@ -57,6 +57,11 @@ def test_forms_stay_for_the_tables_hours_and_for_the_edges():
     assert cool.governs == "strength" and cool.at > 24 * hour and cool.reaches == pytest.approx(500 * psi)
 
 
+def test_a_mix_beyond_the_strength_table_still_has_its_times():
+    strong = timed(mixes__stiff__strength=8000 * psi, site__exposed=("F0",))
+    assert all(np.isfinite(wait.at) for wait in strong.waits)
+
+
 def test_what_is_cast_against_earth_is_not_stripped():
     stripped = {wait.element for wait in timed().waits if wait.act == "strip"}
     assert stripped == {name for name, pier in build(GATE).piers.items() if pier.shaft.against == "form"}

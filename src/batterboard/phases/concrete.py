@@ -290,7 +290,7 @@ def _water(lift: WorkLift, mix: Mix, load: Volume) -> Water:
     table = aci211.water_for(lift.slump, mix.stone, airy) - aci211.water_for(mix.slump, mix.stone, airy)
     after = c94.ratio_after(mix.ratio, mix.binder, added)
     allowed = c94.water_allowed(mix.greatest, mix.ratio, mix.binder)
-    left = aci211.strength_after(mix.strength, mix.ratio, after)
+    left = np.where(added > 0, aci211.strength_after(mix.strength, mix.ratio, after), mix.strength)[()]
     return Water(
         name=lift.name,
         lift=lift.number,
