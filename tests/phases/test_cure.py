@@ -140,7 +140,7 @@ def test_what_waits_for_strength_has_it(air):
 def test_many_variants_answer_as_each_alone():
     airs, waters = np.array([-12.0, 3, 8, 25]), np.array([0.0, 2, 5, 14]) * gal_per_yd3
     together = timed(pour__air=airs, pour__lifts__1__water=waters)
-    for i, (air, water) in enumerate(zip(airs, waters, strict=True)):
+    for i, (air, water) in enumerate(zip(airs.tolist(), waters.tolist(), strict=True)):
         alone = timed(pour__air=air, pour__lifts__1__water=water)
         for one, many in zip(alone.waits, together.waits, strict=True):
             assert one.name == many.name

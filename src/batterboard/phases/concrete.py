@@ -29,7 +29,7 @@ from batterboard.record import record
 from batterboard.standards import aci209, aci211, astm_c1074, c94, durability, trade
 from batterboard.work.records import Body, Work
 from batterboard.work.records import Lift as WorkLift
-from batterboard.working import Check, capacity, check, demand, maximum, nan, where
+from batterboard.working import Check, capacity, check, demand, maximum, nan
 
 AGES = tuple(n * day for n in (1, 2, 3, 5, 7, 10, 14, 21, 28))
 TEMPERATURES = tuple((T_F - 32) / 1.8 for T_F in (40, 50, 60, 73, 90))
@@ -285,12 +285,12 @@ def _water(lift: WorkLift, mix: Mix, load: Volume) -> Water:
     rule = trade.water_for_slump(mix.slump, lift.slump)
     planned = rule if lift.wetted == "water" else 0.0 * rule
     logged = bool(np.any(np.asarray(lift.water) > 0))
-    added = where(np.asarray(lift.water) > 0, lift.water, planned)[()] if logged else planned
+    added = _plain(np.where(np.asarray(lift.water) > 0, lift.water, planned)) if logged else planned
     airy = bool(np.any(np.asarray(mix.air) > 0))
     table = aci211.water_for(lift.slump, mix.stone, airy) - aci211.water_for(mix.slump, mix.stone, airy)
     after = c94.ratio_after(mix.ratio, mix.binder, added)
     allowed = c94.water_allowed(mix.greatest, mix.ratio, mix.binder)
-    left = np.where(added > 0, aci211.strength_after(mix.strength, mix.ratio, after), mix.strength)[()]
+    left = _plain(np.where(added > 0, aci211.strength_after(mix.strength, mix.ratio, after), mix.strength))
     return Water(
         name=lift.name,
         lift=lift.number,
@@ -361,14 +361,19 @@ def _smallest(values: list[Any], without: float = nan) -> Any:
     least: Any = without
     for value in values:
         least = np.fmin(least, value)
-    return least if np.ndim(least) else float(least)
+    return _plain(least)
 
 
 def _largest(values: list[Any], without: float) -> Any:
     most: Any = without
     for value in values:
         most = np.fmax(most, value)
-    return most if np.ndim(most) else float(most)
+    return _plain(most)
+
+
+def _plain(value: Any) -> Any:
+    """A number of one job as a plain number, so that formulas take their quick way."""
+    return value if np.ndim(value) else float(value)
 
 
 def _by(mix: Mix, values: list[Any]) -> str:

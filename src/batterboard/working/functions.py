@@ -8,6 +8,7 @@ import numpy as np
 pi = math.pi
 nan = math.nan
 _PLAIN = frozenset((float, int))
+_TRUTHS = frozenset((bool, np.bool_))
 
 
 def _one(name: str, plain: Any, array: Any, defined: Any = None) -> Any:
@@ -88,7 +89,7 @@ def minimum(x: Any, y: Any) -> Any:
 
 def where(condition: Any, yes: Any, no: Any) -> Any:
     """`yes` where the condition holds, else `no`. Inside a formula a condition on nan gives nan."""
-    if type(condition) is bool:
+    if type(condition) in _TRUTHS:
         return yes if condition else no
     return np.where(condition, yes, no)
 
