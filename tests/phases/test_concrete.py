@@ -97,6 +97,7 @@ def test_two_inches_by_water_cost_two_gallons_and_a_tenth_of_the_strength():
     water = wetted().water(2, "stiff")
     assert water.added == pytest.approx(2 * gal_per_yd3)
     assert water.per_load == pytest.approx(16 * gal)  # 8 yd in a truck
+    assert water.in_all == pytest.approx(2 * gal_per_yd3 * build(GATE).lifts[1].volume)
     assert 0.88 < water.keeps < 0.96
     assert water.by_rule_low == pytest.approx(3600 * psi) and water.by_rule_high == pytest.approx(3700 * psi)
     assert the(wetted().checks, "strength_left", "lift 2").holds

@@ -105,6 +105,7 @@ class Water:
     logged: bool  # whether `added` was logged, or is only planned
     added: WaterContent
     by_table: WaterContent  # the same change of slump by the water table of ACI 211.1
+    in_all: Volume  # into the concrete of this lift, as designed
     per_load: Volume  # in a full truck
     allowed: WaterContent  # up to the greatest w/cm, nan without a limit
     allowed_per_load: Volume
@@ -145,13 +146,6 @@ def mixes(work: Work, asked: Mapping[str, schema.Mix], site: schema.Site, pour: 
         notes=tuple(dict.fromkeys(_notes(made, waters))),
         checks=(*_mix_checks(made), *_water_checks(made, waters)),
     )
-
-
-def strength_at(mix: Mix, f_28: Pressure, t: Time, T: Celsius) -> Pressure:
-    """Strength at the age t, kept at T all the time [Pa]. f_28 : what f'c the concrete has left. Broadcasts."""
-    k = astm_c1074.age_factor(T, astm_c1074.REFERENCE, astm_c1074.Q)
-    t_e = astm_c1074.equivalent_age(t, k, 0.0, k)
-    return aci209.strength_gain(f_28, t_e, mix.gain_a, mix.gain_b)
 
 
 # ---- mixes ----
@@ -301,6 +295,7 @@ def _water(lift: WorkLift, mix: Mix, load: Volume) -> Water:
         logged=logged,
         added=added,
         by_table=maximum(table, 0.0) / c94.WATER_DENSITY,
+        in_all=added * sum(body.volume for body in lift.bodies if body.mix == mix.name),
         per_load=added * load,
         allowed=allowed,
         allowed_per_load=allowed * load,
