@@ -15,7 +15,7 @@ from batterboard.quantity import Force, Length
 from batterboard.record import record
 from batterboard.standards import aisc360, statics
 from batterboard.work.records import Leaf, Post, Work
-from batterboard.working import PRACTICE, Check, capacity, check, demand
+from batterboard.working import GEOMETRY, PRACTICE, Check, absolute, capacity, check, demand, formula, maximum
 
 
 @record
@@ -30,6 +30,7 @@ class PostCut:
     plate_across: Length | None
     plate_thick: Length | None
     weld: Length | None
+    thinner: Length | None  # of plate and wall: the weld goes by it
     least_weld: Length | None
 
 
@@ -71,45 +72,45 @@ def posts(work: Work) -> Steel:
 
 @check("Weld of the post, leg", clause=aisc360.FILLET_LEAST, of=Length)
 def weld_leg(cut: PostCut) -> tuple[Any, Any]:
-    return demand(cut.least_weld), capacity(cut.weld)
+    least = aisc360.least_fillet(cut.thinner)
+    return demand(np.round(least, 9)), capacity(np.round(np.asarray(cut.weld, float), 9)[()])
 
 
 @check("Latch gap off its plan, worse hinge", clause=PRACTICE, of=Length, service=True)
 def latch_gap(hang: Hang) -> tuple[Any, Any, str]:
-    off = np.maximum(np.abs(hang.left_low - hang.latch_gap), np.abs(hang.left_high - hang.latch_gap))
-    return demand(off), capacity(hang.latch_gap / 2), "the latch takes half its gap either way"
+    off = gap_off(hang.left_low, hang.left_high, hang.latch_gap)
+    return demand(np.round(off, 9)), capacity(hang.latch_gap / 2), "the latch takes half its gap either way"
+
+
+@formula(source=GEOMETRY)
+def gap_off(g_low: Length, g_high: Length, g: Length) -> Length:
+    """How far the latch gap is off its plan g at the height of the worse hinge, too wide or too narrow [m]."""
+    off_low = absolute(g_low - g)
+    off_high = absolute(g_high - g)
+    off = maximum(off_low, off_high)
+    return off
 
 
 def _cut(post: Post) -> PostCut:
-    plate = post.plate
-    if plate is None:
-        foot = post.foot_z
-        return PostCut(
-            **_named(post, post.top_z - foot, post.top_z - post.base_z),
-            **dict.fromkeys(("plate_along", "plate_across", "plate_thick", "weld", "least_weld")),
-        )
-    top_of_plate = post.foot_z + plate.thick
-    said = not np.all(np.isnan(plate.weld))
+    plate, section = post.plate, post.section
+    foot = post.foot_z + (plate.thick if plate else 0.0)
+    length = post.top_z - foot
+    welded = plate is not None and not np.all(np.isnan(plate.weld))
+    thinner = np.minimum(plate.thick, section.wall)[()] if plate and welded else None
     return PostCut(
-        **_named(post, post.top_z - top_of_plate, post.top_z - top_of_plate),
-        plate_along=plate.along,
-        plate_across=plate.across,
-        plate_thick=plate.thick,
-        weld=plate.weld if said else None,
-        least_weld=aisc360.least_fillet(np.minimum(plate.thick, post.section.wall)) if said else None,
+        name=post.name,
+        section=section.name,
+        on=post.on,
+        length=length,
+        above_plate=length if plate else post.top_z - post.base_z,
+        weight=length * section.weight,
+        plate_along=plate.along if plate else None,
+        plate_across=plate.across if plate else None,
+        plate_thick=plate.thick if plate else None,
+        weld=plate.weld if plate and welded else None,
+        thinner=thinner,
+        least_weld=aisc360.least_fillet(thinner) if welded else None,
     )
-
-
-def _named(post: Post, length: Any, above: Any) -> dict[str, Any]:
-    section = post.section
-    return {
-        "name": post.name,
-        "section": section.name,
-        "on": post.on,
-        "length": length,
-        "above_plate": above,
-        "weight": length * section.weight,
-    }
 
 
 def _hang(work: Work, leaf: Leaf) -> Hang:

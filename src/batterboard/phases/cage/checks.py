@@ -44,16 +44,16 @@ def checks_of(
     for gap in gaps:
         yield (upright_gap if gap.role == "up" else bar_gap)(elements[gap.element], gap)
     for run in ties:
-        yield tie_gap(elements[run.name], run)
-        yield tie_size(elements[run.name], run)
+        yield tie_gap(run)
+        yield tie_size(run)
         if run.bolted:
-            yield ties_at_bolts(elements[run.name], run)
+            yield ties_at_bolts(run)
     for foot in feet:
-        yield foot_in_pad(elements[foot.name], foot)
+        yield foot_in_pad(foot)
     for clear in clears:
         yield (room_beside if clear.beside else room_across)(elements[clear.element], clear)
     for total in totals:
-        yield stock_bar(elements[total.longest_in], total)
+        yield stock_bar(total)
 
 
 @check("Cover over the steel", clause=aci318.COVER, of=Length)
@@ -87,25 +87,25 @@ def upright_gap(element: Element, gap: Gap) -> tuple[Any, ...]:
 
 
 @check("Spacing of ties", clause=aci318.TIE_SPACING, of=Length)
-def tie_gap(pier: Element, run: TieRun) -> tuple[Any, ...]:
+def tie_gap(run: TieRun) -> tuple[Any, ...]:
     s = aci318.tie_spacing(run.upright, run.diameter, run.least_side)
     return demand(_exact(run.widest)), capacity(_exact(s))
 
 
 @check("Size of ties", clause=aci318.TIE_SIZE, of=Length)
-def tie_size(pier: Element, run: TieRun) -> tuple[Any, ...]:
+def tie_size(run: TieRun) -> tuple[Any, ...]:
     d_t = aci318.least_tie(run.upright)
     return demand(_exact(d_t)), capacity(_exact(run.diameter)), run.size
 
 
 @check("Ties at the anchor bolts", clause=aci318.TIES_AT_BOLTS, of=Number)
-def ties_at_bolts(pier: Element, run: TieRun) -> tuple[Any, ...]:
+def ties_at_bolts(run: TieRun) -> tuple[Any, ...]:
     n = aci318.ties_at_bolts(run.near_top_diameter)
     return demand(n), capacity(run.near_top), f"{run.near_top_size}, within 5 in of the top"
 
 
 @check("Feet of the uprights in the pad", clause=aci318.HOOK, of=Length)
-def foot_in_pad(pier: Element, foot: Foot) -> tuple[Any, ...]:
+def foot_in_pad(foot: Foot) -> tuple[Any, ...]:
     D = aci318.bend_diameter(foot.diameter)
     leg = aci318.hook_leg(foot.diameter, D)
     return demand(_exact(leg)), capacity(_exact(np.minimum(foot.leg, foot.room))), f"{foot.size}, leg out to out"
@@ -130,8 +130,8 @@ def room_across(element: Element, clear: Clear) -> tuple[Any, ...]:
 
 
 @check("Longest piece in a stock bar", clause=PRACTICE, of=Length)
-def stock_bar(element: Element, total: SizeTotal) -> tuple[Any, ...]:
-    return demand(_exact(total.longest)), capacity(_exact(total.stock_length)), total.size
+def stock_bar(total: SizeTotal) -> tuple[Any, ...]:
+    return demand(_exact(total.longest)), capacity(_exact(total.stock_length)), f"of {total.longest_in}"
 
 
 @formula(source=GEOMETRY)
