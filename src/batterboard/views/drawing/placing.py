@@ -133,7 +133,8 @@ def scale_bar(scale: Scale, at: Point, system: str) -> ScaleBar:
     rounds = [n * 10.0**k for k in range(-3, 4) for n in (1, 2, 5)]
     if system == "us":
         rounds = [0.25, 0.5, *(n for n in rounds if n >= 1)]
-    step = min(rounds, key=lambda n: abs(4 * n * unit * scale.mm - 50))
+    apart = [n for n in rounds if n * unit * scale.mm >= 9]  # so that the figures stand clear of each other
+    step = min(apart, key=lambda n: abs(4 * n * unit * scale.mm - 50))
     texts = [f"{step * i:g}" for i in range(4)] + [f"{4 * step:g} {name}"]
     return ScaleBar(at, tuple((i * step * unit, text) for i, text in enumerate(texts)))
 

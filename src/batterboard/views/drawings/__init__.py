@@ -14,7 +14,7 @@ from dataclasses import replace
 from batterboard.plan import Plan
 from batterboard.views import drawing as d
 from batterboard.views.drawings.board import Board
-from batterboard.views.drawings.general import general_plan
+from batterboard.views.drawings.general import general_plan, setting_out
 from batterboard.views.drawings.pattern import templates
 from batterboard.views.drawings.section import sections
 
@@ -24,7 +24,12 @@ __all__ = ["files", "sheets"]
 def sheets(plan: Plan) -> tuple[d.Sheet, ...]:
     """Every drawing of the job, page by page."""
     board = Board(plan)
-    made = [general_plan(board), *sections(board), *(page for pages in templates(board) for page in pages)]
+    made = [
+        general_plan(board),
+        setting_out(board),
+        *sections(board),
+        *(page for pages in templates(board) for page in pages),
+    ]
     return tuple(replace(sheet, page=(i, len(made))) for i, sheet in enumerate(made, 1))
 
 

@@ -23,7 +23,11 @@ from batterboard.work.records import Frame, Work
 
 Thing = TypeVar("Thing")
 
+Draw = Callable[[d.Scale], tuple[d.Entity, ...]]
+Notes = Callable[[d.Scale, tuple[d.Entity, ...], d.Box], tuple[d.Entity, ...]]
+
 SAME = 2e-4  # what differs by less is drawn as one: nobody measures it [m]
+TAPE = 1.5e-3  # what was found off by less agrees with the plan [m]
 
 
 @dataclass(frozen=True)
@@ -74,18 +78,40 @@ class Board:
             caution=NOT_REPLACED,
         )
 
-    def fit(
-        self, name: str, draw: Callable[[d.Scale], tuple[d.Entity, ...]], size: tuple[float, float], room: d.Box
-    ) -> d.View:
-        """As `fit` of the drawings, beginning with the scale that the bare thing fits: `size` across and up [m]."""
-        wide, high = room[2] - room[0], room[3] - room[1]
-        scales = [s for s in d.SCALES[self.system] if size[0] * s.mm <= wide and size[1] * s.mm <= high]
-        for scale in scales or d.SCALES[self.system][-1:]:
-            view = d.View(name, scale, (0.0, 0.0), draw(scale))
-            left, bottom, right, top = d.extent(view, self.system)
-            if right - left <= wide and top - bottom <= high:
+    def fit(self, name: str, draw: Draw, size: tuple[float, float], room: d.Box, notes: Notes | None = None) -> d.View:
+        """The drawing at the largest standard scale that fits, set in the middle; `size` is the bare thing's [m].
+
+        `notes` places labels once everything else is drawn, in the box [m] that the room leaves.
+        """
+        scale = self.scale(draw, size, room)
+        for smaller in [s for s in d.SCALES[self.system] if s.ratio >= scale.ratio]:
+            drawn = draw(smaller)
+            if notes is not None:
+                drawn = (*drawn, *notes(smaller, drawn, self._left_free(smaller, drawn, room)))
+            view = d.View(name, smaller, (0.0, 0.0), drawn)
+            if self._fits(view, room):
                 break
         return d.centred(view, room, self.system)
+
+    def _left_free(self, scale: d.Scale, drawn: tuple[d.Entity, ...], room: d.Box) -> d.Box:
+        left, bottom, right, top = d.extent(d.View("name", scale, (0.0, 0.0), drawn), self.system)
+        wide, high = (room[2] - room[0]) - (right - left), (room[3] - room[1]) - (top - bottom)
+        name = 16.0  # under the drawing [mm]
+        free = (left - 0.3 * wide, bottom + name - 0.4 * high, right + 0.7 * wide, top + 0.6 * high)
+        return (free[0] / scale.mm, free[1] / scale.mm, free[2] / scale.mm, free[3] / scale.mm)
+
+    def scale(self, draw: Draw, size: tuple[float, float], room: d.Box) -> d.Scale:
+        """The largest scale at which the drawing fits without its labels."""
+        wide, high = room[2] - room[0], room[3] - room[1]
+        scales = [s for s in d.SCALES[self.system] if size[0] * s.mm <= wide and size[1] * s.mm <= high]
+        for scale in scales:
+            if self._fits(d.View("name", scale, (0.0, 0.0), draw(scale)), room):
+                return scale
+        return d.SCALES[self.system][-1]
+
+    def _fits(self, view: d.View, room: d.Box) -> bool:
+        left, bottom, right, top = d.extent(view, self.system)
+        return right - left <= room[2] - room[0] and top - bottom <= room[3] - room[1]
 
 
 @dataclass(frozen=True)
@@ -97,8 +123,10 @@ class Turned:
     @classmethod
     def of(cls, frames: Iterable[Frame]) -> "Turned":
         """So that most things lie square to the paper, the first of them ahead to the right."""
-        turns = [round(float(frame.turn) % (2 * pi), 4) for frame in frames]
-        return cls(max(turns, key=lambda turn: (turns.count(turn), -turns.index(turn)), default=0.0))
+        turns = [float(frame.turn) for frame in frames]
+        known = [round(turn % (2 * pi), 4) for turn in turns]
+        most = max(range(len(turns)), key=lambda i: (known.count(known[i]), -i), default=None)
+        return cls(0.0 if most is None else turns[most])
 
     def at(self, x: Any, y: Any) -> d.Point:
         c, s = cos(self.turn), sin(self.turn)

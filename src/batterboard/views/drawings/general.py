@@ -1,213 +1,164 @@
-"""The general plan: what stands where, seen from above, and how it is measured there.
+"""Two plans of the whole job: what stands where, and how it is measured there.
 
-Lines and marks, concrete and what is in it, posts and leaves shut and open, the edge of the cut and the line that spoil
-stays behind. Below it the opening; above and beside it the distances that set things out.
+The general plan shows concrete, steel, leaves shut and open, the edge of the cut and the room that spoil leaves free.
+Setting out shows strings, nails and centres, each distance with its number in the measuring order, and the tapes that
+check them, with what a sound tape may differ.
 """
 
-from collections.abc import Iterator
-from dataclasses import dataclass, replace
-from functools import cached_property
-from math import cos, degrees, pi, sin
+from collections.abc import Iterable, Iterator
+from dataclasses import replace
+from functools import partial
+from math import cos, sin
 
-from batterboard.phases.setout import Reading
 from batterboard.views import drawing as d
-from batterboard.views.drawings import shapes
-from batterboard.views.drawings.board import SAME, Board, Turned, box
-from batterboard.work.records import Body, Leaf, Line, Machine, Post
+from batterboard.views.drawings import labels, shapes
+from batterboard.views.drawings.board import SAME, Board, Draw, Notes
+from batterboard.views.drawings.picture import Picture, chains
+from batterboard.work.records import Body, Pier, Slab
 
-FAR = 2.0  # a line's start further off than so many times the work is not shown
-LEAF = 0.05  # thickness a leaf is drawn with [m]
+_SQUARE = 0.01  # a leaf that lies so near to the paper's axes is dimensioned along them [rad]
 
 
 def general_plan(board: Board) -> d.Sheet:
-    """The whole job on one sheet, held the way that shows it larger."""
-    picture = _Picture(board)
-    sheets = []
-    for landscape in (True, False):
-        blank = board.sheet("General plan", landscape)
-        view = board.fit("PLAN", picture.draw, picture.size, d.area(blank))
-        sheets.append(replace(blank, views=(view,)))
-    return min(sheets, key=lambda sheet: (bool(d.outside(sheet)), sheet.views[0].scale.ratio))
+    picture = Picture(board)
+
+    def notes(scale: d.Scale, drawn: tuple[d.Entity, ...], free: d.Box) -> tuple[d.Entity, ...]:
+        return _labelled(picture, scale, drawn, _notes(picture, scale), free)
+
+    return _sheet(picture, "General plan", partial(_general, picture), notes)
 
 
-@dataclass(frozen=True)
-class _Picture:
-    board: Board
+def setting_out(board: Board) -> d.Sheet:
+    picture = Picture(board)
 
-    @cached_property
-    def turned(self) -> Turned:
-        return Turned.of(base.frame for base in self.board.work.bases.values())
+    def notes(scale: d.Scale, drawn: tuple[d.Entity, ...], free: d.Box) -> tuple[d.Entity, ...]:
+        told = (*_tapes(picture, scale), *_names(picture, scale), *_stakes(picture, scale))
+        return _labelled(picture, scale, drawn, told, free)
 
-    @cached_property
-    def works(self) -> d.Box:
-        """Around all concrete and the open leaves."""
-        points = [
-            p for body in self.board.work.bodies for p in self.turned.own(body.frame, *shapes.corners(body.outline))
-        ]
-        return box([*points, *(p for leaf in self.board.work.leaves.values() for p in _sweep(self, leaf))])
+    return _sheet(picture, "Setting out", partial(_setting, picture), notes)
 
-    @cached_property
-    def shown(self) -> d.Box:
-        """The works, and the starts of lines and marks that are not too far off."""
-        left, bottom, right, top = self.works
-        reach = FAR * max(right - left, top - bottom)
-        work = self.board.work
-        starts = [self.turned.at(line.x, line.y) for line in self._lines()]
-        starts += [self.turned.at(x, y) for x, y in work.marks.values()]
-        near = [p for p in starts if left - reach < p[0] < right + reach and bottom - reach < p[1] < top + reach]
-        return box([(left, bottom), (right, top), *near])
 
-    @cached_property
-    def size(self) -> tuple[float, float]:
-        left, bottom, right, top = self.shown
-        return right - left, top - bottom
+def _sheet(picture: Picture, name: str, draw: Draw, notes: Notes) -> d.Sheet:
+    """All on one sheet, held the way that shows it larger."""
+    board = picture.board
+    ways = [board.sheet(name, landscape) for landscape in (True, False)]
+    blank = min(ways, key=lambda sheet: board.scale(draw, picture.size, d.area(sheet)).ratio)
+    return replace(blank, views=(board.fit(name.upper(), draw, picture.size, d.area(blank), notes),))
 
-    def _lines(self) -> list[Line]:
-        """Lines that something is measured from or along."""
-        work = self.board.work
-        named = {step.line for chain in work.chains.values() for step in chain} - {""}
-        named |= {work.lines[name].set_from for name in named} - {""}
-        return [line for name, line in work.lines.items() if name in named]
 
-    def draw(self, scale: d.Scale) -> tuple[d.Entity, ...]:
-        return (
-            *self._ground(),
-            *self._strings(scale),
-            *self._concrete(),
-            *self._steel(),
-            *self._planned(),
-            *self._measures(scale),
-            *self._notes(scale),
-            d.scale_bar(scale, (self.shown[0], self.shown[1] - 62 / scale.mm), self.board.system),
+def _labelled(
+    picture: Picture, scale: d.Scale, drawn: tuple[d.Entity, ...], notes: Iterable[labels.Label], free: d.Box
+) -> tuple[d.Entity, ...]:
+    """The labels, and a scale bar below everything."""
+    placed = labels.settled(scale, drawn, notes, (free[0], free[1] + 9 / scale.mm, *free[2:]))
+    left, bottom, _, _ = d.extent(d.View("", scale, (0.0, 0.0), (*drawn, *placed)), picture.board.system)
+    foot = d.scale_bar(scale, ((left + 2) / scale.mm, (bottom - 9) / scale.mm), picture.board.system)
+    return (*placed, foot)
+
+
+# ---- the general plan ----
+
+
+def _general(picture: Picture, scale: d.Scale) -> tuple[d.Entity, ...]:
+    board, say = picture.board, picture.board.say
+    drawn: list[d.Entity] = [
+        *(d.Polygon(d.rectangle(*each), d.NOTES) for each in picture.spoil),
+        *picture.holes(),
+        *picture.drawn_strings(scale),
+        *picture.concrete(),
+        *picture.crosses(),
+        *picture.planned(),
+        *picture.steel(),
+        *picture.leaves(),
+        *picture.bolts(),
+    ]
+    drawn += _distances(picture, scale, {r.number: say(r.value) for r in board.plan.setout.readings})
+    feet = [picture.reach(base.foot) for base in board.work.bases.values()]
+    below = [d.Chain(stations) for stations in _openings(picture)]
+    below.append(d.Chain((min(f[0] for f in feet), max(f[2] for f in feet))))
+    beside = d.Chain((min(f[1] for f in feet), max(f[3] for f in feet)))
+    drawn += d.stack(scale, picture.works, "below", below, say)
+    drawn += d.stack(scale, picture.works, "right", [beside], say)
+    return tuple(drawn)
+
+
+def _distances(picture: Picture, scale: d.Scale, texts: dict[int, str]) -> Iterator[d.Entity]:
+    """What is measured to set things out: above the work, left of it, and slanting where the lines do."""
+    readings = picture.board.plan.setout.readings
+    pairs = [(*pair, texts[r.number]) for r in readings if (pair := picture.pair(r))]
+    across = [each for each in pairs if abs(each[0][1] - each[1][1]) < SAME]
+    upright = [each for each in pairs if abs(each[0][0] - each[1][0]) < SAME]
+    for a, b, text in pairs:
+        if (a, b, text) not in across + upright:
+            yield d.Linear(a, b, b, text)
+    left = (picture.shown[0], *picture.works[1:])
+    yield from d.stack(scale, picture.works, "above", chains(across, 0, d.DIMS), picture.board.say)
+    yield from d.stack(scale, left, "left", chains(upright, 1, d.DIMS), picture.board.say)
+
+
+def _openings(picture: Picture) -> Iterator[tuple[float, ...]]:
+    """Faces of the posts and ends of the leaf between them, for leaves that lie square to the paper."""
+    work = picture.board.work
+    for leaf in work.leaves.values():
+        hinge, latch = work.posts[leaf.hinge_post], work.posts[leaf.latch_post]
+        _, shut, _ = picture.swing(leaf)
+        if abs(sin(shut)) > _SQUARE:
+            continue
+        way = 1 if cos(shut) > 0 else -1
+        face = picture.turned.at(hinge.frame.x, hinge.frame.y)[0] + way * float(hinge.section.depth) / 2
+        start = face + way * float(leaf.hinge_gap)
+        stations = [face, start, start + way * float(leaf.length)]
+        if leaf.meets == leaf.latch_post:
+            stations.append(picture.turned.at(latch.frame.x, latch.frame.y)[0] - way * float(latch.section.depth) / 2)
+        yield tuple(sorted(stations))
+
+
+def _notes(picture: Picture, scale: d.Scale) -> Iterator[labels.Label]:
+    board, say = picture.board, picture.board.say
+    yield from _names(picture, scale)
+    for base in board.work.bases.values():
+        shaft = base.bodies[-1]
+        lines = [base.name, f"{shaft.part} {size_of(board, shaft)}"]
+        if base.foot is not shaft:
+            lines += [f"pad {size_of(board, base.foot)}", f"{say(base.foot.height)} thick"]
+        yield labels.round_about(scale, picture.reach(shaft), "\n".join(lines), _outward(picture, base))
+    for beam in board.work.beams.values():
+        x, y = picture.turned.at(beam.frame.x, beam.frame.y)
+        text = f"{beam.name}: {say(beam.body.outline.across)} wide, {say(beam.body.height)} deep"
+        yield labels.pointing(scale, (x, y - float(beam.body.outline.across) / 2), text)
+    for leaf in board.work.leaves.values():
+        pivot, shut, opened = picture.swing(leaf)
+        length = float(leaf.length)
+        middle, end = (shut + opened) / 2, (pivot[0] + length * cos(opened), pivot[1] + length * sin(opened))
+        yield labels.on_line(scale, pivot, end, f"{leaf.name} open")
+        arc = (pivot[0] + length * cos(middle), pivot[1] + length * sin(middle))
+        yield labels.pointing(scale, arc, f"{leaf.name} {say(leaf.length)} swings {leaf.swings}")
+    for sign in board.work.signs.values():
+        post = board.work.posts[sign.on]
+        text = f"{sign.name} {say(sign.length)} x {say(sign.height)}"
+        yield labels.pointing(scale, picture.turned.own(post.frame, (float(sign.length) * 0.4, 0.0))[0], text)
+    for machine in board.work.machines.values():
+        corner = picture.turned.own(machine.frame, (float(machine.plate.along) / 2, float(machine.plate.across) / 2))
+        yield labels.pointing(
+            scale, corner[0], f"{machine.name}, plate {say(machine.plate.along)} x {say(machine.plate.across)}"
         )
+    for pipe in board.work.pipes.values():
+        points = picture.turned.all(pipe.x, pipe.y)
+        a, b = max(zip(points, points[1:]), key=lambda ends: shapes.apart(*ends))
+        at = (a[0] + (b[0] - a[0]) * 0.3, a[1] + (b[1] - a[1]) * 0.3)
+        yield labels.pointing(scale, at, f"{pipe.name}: {pipe.size.name}")
+    backs = {float(hole.spoil_back) for hole in board.plan.dig.holes}
+    for left, bottom, right, top in picture.spoil:
+        text = f"no spoil within: {say(max(backs))} back from the cut"
+        places = labels.on_line(scale, (left, bottom), (right, bottom), text)
+        yield places + labels.on_line(scale, (left, top), (right, top), text)
 
-    def _ground(self) -> Iterator[d.Entity]:
-        for hole in self.board.plan.dig.holes:
-            body = next(body for body in self.board.work.bodies if body.name == hole.name)
-            grown = (float(hole.top_along) - float(body.outline.along)) / 2
-            if grown > SAME:
-                yield shapes.above(self.turned, body, d.HIDDEN, grown=grown)
 
-    def _strings(self, scale: d.Scale) -> Iterator[d.Entity]:
-        left, bottom, right, top = self.shown
-        margin = 6 / scale.mm
-        frame = (left - margin, bottom - margin, right + margin, top + margin)
-        for line in self._lines():
-            start = self.turned.at(line.x, line.y)
-            end = self.turned.at(line.x + line.length * cos(line.turn), line.y + line.length * sin(line.turn))
-            ends = _clipped(start, end, frame)
-            if ends:
-                yield d.Line(*ends, d.LINES)
-        for x, y in self.board.work.marks.values():
-            yield d.BarEnd(self.turned.at(x, y), 0.02, d.LINES)
-
-    def _concrete(self) -> Iterator[d.Entity]:
-        work = self.board.work
-        for body in sorted(work.bodies, key=lambda body: float(body.top)):
-            ground = float(work.ground.level(body.frame.x, body.frame.y))
-            if float(body.top) > ground + SAME:
-                yield shapes.above(self.turned, body, d.CONCRETE, fill="tone")
-            else:
-                yield shapes.above(self.turned, body, d.HIDDEN)
-        for base in work.bases.values():
-            along, across = (float(v) / 2 for v in (base.foot.outline.along, base.foot.outline.across))
-            for end in ((along, 0.0), (0.0, across)):
-                a, b = self.turned.own(base.frame, (-end[0], -end[1]), end)
-                yield d.CentreLine(a, b)
-        for pipe in work.pipes.values():
-            yield d.Polyline(self.turned.all(pipe.x, pipe.y), d.PIPES)
-
-    def _steel(self) -> Iterator[d.Entity]:
-        work = self.board.work
-        things: list[Post | Machine] = [*work.posts.values(), *work.machines.values()]
-        for thing in things:
-            if thing.plate is not None:
-                yield shapes.block(self.turned, thing.frame, thing.plate.along, thing.plate.across, d.STEEL)
-            bolts = thing.bolts
-            if bolts is not None:
-                for x, y in zip(bolts.found_x, bolts.found_y):
-                    yield d.BarEnd(self.turned.at(*bolts.frame.out(x, y)), float(bolts.rod.diameter) / 2)
-        for post in work.posts.values():
-            yield shapes.tube(self.turned, post, d.STEEL)
-        for leaf in work.leaves.values():
-            yield from self._leaf(leaf)
-        for sign in work.signs.values():
-            yield shapes.block(self.turned, work.posts[sign.on].frame, sign.length, LEAF, d.STEEL)
-
-    def _leaf(self, leaf: Leaf) -> Iterator[d.Entity]:
-        pivot, shut, opened = _pivot(self, leaf)
-        for turn, layer in ((shut, d.STEEL), (opened, d.HIDDEN)):
-            yield d.Polygon(_bar(pivot, turn, float(leaf.hinge_gap) / 2, float(leaf.length)), layer)
-        reach = float(leaf.hinge_gap) / 2 + float(leaf.length)
-        start, end = sorted((shut, opened))
-        yield d.Arc(pivot, reach, degrees(start), degrees(end), d.HIDDEN)
-
-    def _planned(self) -> Iterator[d.Entity]:
-        """What was found elsewhere than planned: the plan's place, thin."""
-        if self.board.planned is None:
-            return
-        before = {body.name: body for body in self.board.planned.bodies}
-        for body in self.board.work.bodies:
-            meant = before.get(body.name)
-            if meant is not None and _moved(self.turned, body, meant):
-                yield shapes.above(self.turned, meant, d.HIDDEN)
-
-    def _measures(self, scale: d.Scale) -> Iterator[d.Entity]:
-        work, say = self.board.work, self.board.say
-        edge = self.works
-        below = [d.Chain(tuple(sorted(stations))) for stations in self._openings()]
-        centres = sorted({self.turned.at(base.frame.x, base.frame.y)[0] for base in work.bases.values()})
-        if len(centres) > 1:
-            below.append(d.Chain(tuple(centres), layer=d.CHECK))
-        feet = [x for base in work.bases.values() for x in _reach(self.turned, base.foot, 0)]
-        below.append(d.Chain((min(feet), max(feet))))
-        yield from d.stack(scale, edge, "below", below, say)
-        above, beside = [], []
-        for reading in self.board.plan.setout.readings:
-            pair = self._pair(reading)
-            if pair is None:
-                continue
-            a, b = pair
-            if abs(a[1] - b[1]) < SAME < abs(a[0] - b[0]):
-                above.append(d.Chain((a, b), layer=d.CHECK))
-            elif abs(a[0] - b[0]) < SAME < abs(a[1] - b[1]):
-                beside.append(d.Chain((a, b), layer=d.CHECK))
-        yield from d.stack(scale, edge, "above", above, say)
-        sizes = tuple(sorted({y for base in work.bases.values() for y in _reach(self.turned, base.foot, 1)}))
-        yield from d.stack(scale, edge, "left", [d.Chain(sizes[:: max(len(sizes) - 1, 1)]), *beside], say)
-
-    def _openings(self) -> Iterator[set[float]]:
-        for leaf in self.board.work.leaves.values():
-            hinge, latch = (self.board.work.posts[name] for name in (leaf.hinge_post, leaf.latch_post))
-            pivot, shut, _ = _pivot(self, leaf)
-            if abs(sin(shut)) > 1e-6:
-                continue
-            way = 1 if cos(shut) > 0 else -1
-            face = self.turned.at(hinge.frame.x, hinge.frame.y)[0] + way * float(hinge.section.depth) / 2
-            start = face + way * float(leaf.hinge_gap)
-            other = self.turned.at(latch.frame.x, latch.frame.y)[0] - way * float(latch.section.depth) / 2
-            yield {face, start, start + way * float(leaf.length), other}
-
-    def _pair(self, reading: Reading) -> tuple[d.Point, d.Point] | None:
-        """Both ends of a measured distance, on paper."""
-        work = self.board.work
-        if reading.kind not in ("along", "off") or not float(reading.value) > SAME:
-            return None
-        base, line = work.bases[reading.element], work.lines[reading.line]
-        end = self.turned.at(base.frame.x, base.frame.y)
-        away = float(reading.value) * (1 if reading.way in ("ahead", "left") else -1)
-        turn = float(line.turn) - self.turned.turn + (pi / 2 if reading.kind == "off" else 0.0)
-        return (end[0] - away * cos(turn), end[1] - away * sin(turn)), end
-
-    def _notes(self, scale: d.Scale) -> Iterator[d.Entity]:
-        board = self.board
-        notes: list[tuple[d.Point, str]] = []
-        for base in board.work.bases.values():
-            shaft = base.bodies[-1]
-            x, y = self.turned.at(base.frame.x, base.frame.y)
-            _, high = _reach(self.turned, shaft, 1)
-            notes.append(((x, high), f"{base.name}\n{size_of(board, shaft)}"))
-        yield from d.beside(scale, self.shown[2] + 8 / scale.mm, notes)
+def _outward(picture: Picture, base: Pier | Slab) -> d.Point:
+    """From the middle of the work towards a base."""
+    left, bottom, right, top = picture.works
+    x, y = picture.turned.at(base.frame.x, base.frame.y)
+    return x - (left + right) / 2, y - (bottom + top) / 2
 
 
 def size_of(board: Board, body: Body) -> str:
@@ -216,59 +167,57 @@ def size_of(board: Board, body: Body) -> str:
     if o.kind == "round":
         return f"ø {board.say(o.along)}"
     if o.kind == "polygon":
-        return f"{o.sides} sides, {board.say(o.along)} across"
+        return f"of {o.sides} sides, {board.say(o.along)} across"
     return f"{board.say(o.along)} x {board.say(o.across)}"
 
 
-def _reach(turned: Turned, body: Body, axis: int) -> tuple[float, float]:
-    values = [p[axis] for p in turned.own(body.frame, *shapes.corners(body.outline))]
-    return min(values), max(values)
+# ---- setting out ----
 
 
-def _pivot(picture: _Picture, leaf: Leaf) -> tuple[d.Point, float, float]:
-    """Where a leaf turns, and its directions shut and open on paper [rad]. The pin stands in the middle of its gap."""
-    post: Post = picture.board.work.posts[leaf.hinge_post]
-    shut = float(leaf.turn) - picture.turned.turn
-    x, y = picture.turned.at(post.frame.x, post.frame.y)
-    out = float(post.section.depth) / 2 + float(leaf.hinge_gap) / 2
-    # As the loads have it: in is to the left of the line, which the leaf may run against.
-    way = (1 if leaf.swings == "in" else -1) * leaf.toward
-    return (x + out * cos(shut), y + out * sin(shut)), shut, shut + way * float(leaf.opens_to)
+def _setting(picture: Picture, scale: d.Scale) -> tuple[d.Entity, ...]:
+    board = picture.board
+    return (
+        *picture.drawn_strings(scale),
+        *(shapes.above(picture.turned, base.bodies[-1], d.HIDDEN) for base in board.work.bases.values()),
+        *picture.crosses(12 / scale.mm),
+        *picture.planned(),
+        *picture.bolts(),
+        *_distances(
+            picture, scale, {r.number: f"{r.number}: {board.say(r.value)}" for r in board.plan.setout.readings}
+        ),
+    )
 
 
-def _sweep(picture: _Picture, leaf: Leaf) -> Iterator[d.Point]:
-    (x, y), shut, opened = _pivot(picture, leaf)
-    reach = float(leaf.hinge_gap) / 2 + float(leaf.length)
-    for i in range(13):
-        turn = shut + (opened - shut) * i / 12
-        yield x + reach * cos(turn), y + reach * sin(turn)
+def _tapes(picture: Picture, scale: d.Scale) -> Iterator[labels.Label]:
+    """Check measurements, their text where there is room along them."""
+    setout = picture.board.plan.setout
+    measured = [{round(v, 3) for p in pair for v in p} for r in setout.readings if (pair := picture.pair(r))]
+    for tape in setout.diagonals:
+        a, b = picture.named(tape.a), picture.named(tape.b)
+        if {round(v, 3) for p in (a, b) for v in p} in measured:  # the same distance again checks nothing
+            continue
+        text = f"{picture.board.say(tape.length)} ±{picture.board.say(tape.allow)}"
+        reach = shapes.apart(a, b) * scale.mm
+        yield tuple(
+            d.Linear(a, b, a, text, shift=(reach * share, off * way), leader=off > 3, layer=d.CHECK)
+            for off in (2.45, 8.0, 14.0)
+            for share in (0.0, 0.15, -0.15, 0.28, -0.28, 0.38, -0.38)
+            for way in (1, -1)
+        )
 
 
-def _bar(pivot: d.Point, turn: float, start: float, length: float) -> tuple[d.Point, ...]:
-    c, s = cos(turn), sin(turn)
-    ends = ((start, -LEAF / 2), (start + length, -LEAF / 2), (start + length, LEAF / 2), (start, LEAF / 2))
-    return tuple((pivot[0] + a * c - b * s, pivot[1] + a * s + b * c) for a, b in ends)
+def _stakes(picture: Picture, scale: d.Scale) -> Iterator[labels.Label]:
+    board = picture.board
+    for stake in board.plan.setout.stakes:
+        if stake.kind not in ("pier", "slab"):
+            continue
+        body = board.work.bases[stake.name].bodies[-1]
+        text = f"{stake.name}\ntop {board.say_level(stake.top, board.bench)}\nhole {board.say(stake.cut)} deep"
+        yield labels.round_about(scale, picture.reach(body), text, _outward(picture, board.work.bases[stake.name]))
 
 
-def _moved(turned: Turned, body: Body, meant: Body) -> bool:
-    pairs = zip(*(turned.own(each.frame, *shapes.corners(each.outline)) for each in (body, meant)))
-    return any(shapes.apart(a, b) > SAME for a, b in pairs)
-
-
-def _clipped(a: d.Point, b: d.Point, frame: d.Box) -> tuple[d.Point, d.Point] | None:
-    """The part of a line inside a frame."""
-    low, high = 0.0, 1.0
-    for i in (0, 1):
-        step = b[i] - a[i]
-        for edge, sign in ((frame[i], 1), (frame[i + 2], -1)):
-            inside, change = sign * (a[i] - edge), sign * step
-            if abs(change) < 1e-12:
-                if inside < 0:
-                    return None
-            elif change > 0:
-                low = max(low, -inside / change)
-            else:
-                high = min(high, -inside / change)
-    if low >= high:
-        return None
-    return tuple((a[0] + (b[0] - a[0]) * t, a[1] + (b[1] - a[1]) * t) for t in (low, high))  # type: ignore[return-value]
+def _names(picture: Picture, scale: d.Scale) -> Iterator[labels.Label]:
+    for line, a, b in picture.strings(scale):
+        yield labels.on_line(scale, a, b, f"line {line.name}", d.LINES)
+    for name, (x, y) in picture.board.work.marks.items():
+        yield labels.near(scale, picture.turned.at(x, y), name)

@@ -27,7 +27,8 @@ def corners(outline: Outline, grown: Any = 0.0) -> tuple[d.Point, ...]:
         )  # fmt: skip
     n = 48 if outline.kind == "round" else outline.sides
     radius = along / 2 if outline.kind == "round" else along / 2 / cos(pi / n)
-    ring = [(radius * cos((i + 0.5) * 2 * pi / n), radius * sin((i + 0.5) * 2 * pi / n)) for i in range(n)]
+    first = 0.0 if outline.kind == "round" else pi / n
+    ring = [(radius * cos(first + i * 2 * pi / n), radius * sin(first + i * 2 * pi / n)) for i in range(n)]
     if outline.kind == "round" or not leg:
         return tuple(ring)
     share = leg / (along * tan(pi / n))

@@ -1,0 +1,169 @@
+"""Where does a note stand, so that it covers nothing?
+
+    round_about((0, 0, 1, 1), "pier 22\"", scale)     places for a note with its arrow, near ones first
+    on_line((0, 0), (4, 0), "gate", scale)            places for a name along a line
+    settled(scale, drawn, labels)                     each label at the place where it disturbs least
+
+A label is the sequence of its places. Texts already on the drawing are never covered if any place is free; lines are
+crossed where there is no better place.
+"""
+
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass, field
+from math import atan2, cos, degrees, pi, sin
+
+from batterboard.views import drawing as d
+from batterboard.views.drawing.compass import clash
+from batterboard.views.drawing.page import text_box
+from batterboard.views.drawing.strokes import (
+    FRAME,
+    Placement,
+    Round,
+    Scribble,
+    Stroke,
+    Words,
+    reading_angle,
+    strokes,
+)
+
+Label = Sequence[d.Entity]
+
+_COVERED = 1000.0  # a text covered counts as many lines crossed
+_FAR = 0.12  # each place further down the list counts as much of a line crossed
+
+
+def round_about(
+    scale: d.Scale, target: d.Box, text: str, outward: d.Point = (1, 1), reach: Sequence[float] = (9, 14, 20, 28, 38)
+) -> tuple[d.Leader, ...]:
+    """Notes with their arrows at the corners and sides of a box, `reach` mm away; outward corners first."""
+    left, bottom, right, top = target
+    middle = ((left + right) / 2, (bottom + top) / 2)
+    h, v = (1 if outward[0] >= 0 else -1), (1 if outward[1] >= 0 else -1)
+    places = []
+    for away in reach:
+        for x, y in ((h, v), (h, -v), (h, 0.3 * v), (h, -0.3 * v), (-h, v), (-h, -v), (-h, 0.3), (-h, -0.3)):
+            tip = (right if x > 0 else left, (top if y > 0 else bottom) if abs(y) == 1 else middle[1])
+            at = (tip[0] + x * away / scale.mm, tip[1] + y * away * 0.8 / scale.mm)
+            places.append(d.Leader(tip, at, text))
+    return tuple(places)
+
+
+def pointing(
+    scale: d.Scale, point: d.Point, text: str, reach: Sequence[float] = (8.0, 12.0, 17.0, 24.0, 32.0)
+) -> tuple[d.Leader, ...]:
+    """Notes with their arrows all round a point."""
+    return tuple(
+        d.Leader(point, (point[0] + away * cos(turn) / scale.mm, point[1] + away * sin(turn) / scale.mm), text)
+        for away in reach
+        for turn in (pi / 4, -pi / 4, 3 * pi / 4, -3 * pi / 4, pi / 8, -pi / 8, 7 * pi / 8, -7 * pi / 8)
+    )
+
+
+def on_line(scale: d.Scale, a: d.Point, b: d.Point, text: str, layer: d.Layer = d.NOTES) -> tuple[d.Text, ...]:
+    """A name beside a line, near its end first."""
+    turn = atan2(b[1] - a[1], b[0] - a[0])
+    reads = reading_angle(degrees(turn))
+    up = (-sin(reads * pi / 180), cos(reads * pi / 180))
+    places = []
+    for share in (0.92, 0.8, 0.65, 0.5, 0.35, 0.2, 0.08):
+        x, y = a[0] + (b[0] - a[0]) * share, a[1] + (b[1] - a[1]) * share
+        for off, foot in ((1.2, "bottom"), (-1.2, "top")):
+            at = (x + up[0] * off / scale.mm, y + up[1] * off / scale.mm)
+            places.append(d.Text(at, text, anchor=f"middle {foot}", angle=reads, layer=layer))
+    return tuple(places)
+
+
+def near(scale: d.Scale, point: d.Point, text: str, height: float = 2.5, bold: bool = False) -> tuple[d.Text, ...]:
+    """A name close to a point."""
+    return tuple(
+        d.Text((point[0] + x * away / scale.mm, point[1] + y * away / scale.mm), text, height, anchor, bold=bold)
+        for away in (2.0, 4.0, 7.0, 11.0)
+        for x, y, anchor in (
+            (1, 1, "left bottom"), (1, -1, "left top"), (-1, 1, "right bottom"), (-1, -1, "right top"),
+            (1.4, 0, "left middle"), (-1.4, 0, "right middle"), (0, 1.4, "middle bottom"), (0, -1.4, "middle top"),
+        )
+    )  # fmt: skip
+
+
+def settled(scale: d.Scale, drawn: Iterable[d.Entity], labels: Iterable[Label], inside: d.Box) -> tuple[d.Entity, ...]:
+    """One place for each label, in their order, with its text inside a box [m] wherever that is possible."""
+    where = Placement(scale.mm)
+    crowd = _Crowd()
+    for entity in drawn:
+        crowd.add(strokes(entity, where))
+    room = tuple(v * scale.mm for v in inside)
+    placed: list[d.Entity] = []
+    for places in labels:
+        marked = [(place, tuple(strokes(place, where))) for place in places]
+        costs = [crowd.trouble(marks, room) + _FAR * i for i, (_, marks) in enumerate(marked)]
+        place, marks = marked[costs.index(min(costs))]
+        crowd.add(marks)
+        placed.append(place)
+    return tuple(placed)
+
+
+Mark = Stroke | Round | Scribble | Words
+Corners = tuple[d.Point, ...]
+
+
+@dataclass
+class _Crowd:
+    """What is on the paper already: rooms of texts, and pieces of lines."""
+
+    texts: list[tuple[d.Box, Corners]] = field(default_factory=list)
+    lines: list[tuple[d.Box, Corners]] = field(default_factory=list)
+
+    def add(self, marks: Iterable[Mark]) -> None:
+        for mark in marks:
+            if isinstance(mark, Words):
+                self.texts.append(_boxed(_roomy(mark)))
+            else:
+                self.lines += (_boxed(piece) for piece in _pieces(mark))
+
+    def trouble(self, marks: Iterable[Mark], room: tuple[float, ...]) -> float:
+        cost = 0.0
+        for mark in marks:
+            if isinstance(mark, Words):
+                here, corners = _boxed(_roomy(mark))
+                cost += _COVERED * _hits(here, corners, self.texts) + _hits(here, corners, self.lines)
+                if here[0] < room[0] or here[1] < room[1] or here[2] > room[2] or here[3] > room[3]:
+                    cost += _COVERED / 2
+            else:
+                for piece in _pieces(mark):
+                    here, corners = _boxed(piece)
+                    cost += _COVERED * _hits(here, corners, self.texts)
+        return cost
+
+
+def _hits(here: d.Box, corners: Corners, others: list[tuple[d.Box, Corners]]) -> int:
+    left, bottom, right, top = here
+    return sum(
+        1
+        for box, other in others
+        if box[0] <= right and box[2] >= left and box[1] <= top and box[3] >= bottom and clash(corners, other)
+    )
+
+
+def _pieces(mark: Mark) -> Iterator[Corners]:
+    match mark:
+        case Stroke():
+            ends = mark.points[1:] + (mark.points[:1] if mark.closed else ())
+            yield from ((a, b) for a, b in zip(mark.points, ends) if a != b)
+        case Round():
+            steps = max(4, int((mark.end - mark.start) / 10))
+            turns = [(mark.start + (mark.end - mark.start) * i / steps) * pi / 180 for i in range(steps + 1)]
+            points = [(mark.centre[0] + mark.radius * cos(t), mark.centre[1] + mark.radius * sin(t)) for t in turns]
+            yield from zip(points, points[1:])
+
+
+def _boxed(points: Corners) -> tuple[d.Box, Corners]:
+    xs, ys = [x for x, _ in points], [y for _, y in points]
+    return (min(xs), min(ys), max(xs), max(ys)), points
+
+
+def _roomy(words: Words) -> Corners:
+    """A text's room with some air round it, more where it is framed."""
+    air = FRAME + 0.2 if words.layer is d.CHECK else 0.3
+    c, s = cos(words.angle * pi / 180) * air, sin(words.angle * pi / 180) * air
+    ways = ((-c + s, -s - c), (c + s, s - c), (c - s, s + c), (-c - s, -s + c))  # out of each corner, in its order
+    return tuple((x + dx, y + dy) for (x, y), (dx, dy) in zip(text_box(words), ways))

@@ -1,0 +1,296 @@
+"""The job from above, in pieces: each plan drawing takes those it speaks of.
+
+    lines, marks      strings and nails that something is measured from, their direction shown by an arrow
+    concrete, steel   what is seen from above; what lies in the ground is dashed
+    leaves            shut, open, and the arc between
+    holes, spoil      the edge of the cut, and the line that spoil stays behind
+
+Points are metres on paper: the job's plan turned so that the work lies square to it.
+"""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from functools import cached_property
+from math import cos, degrees, pi, sin
+from typing import Any
+
+from batterboard.phases.setout import Reading
+from batterboard.views import drawing as d
+from batterboard.views.drawings import shapes
+from batterboard.views.drawings.board import SAME, TAPE, Board, Turned, box
+from batterboard.work.records import Body, Leaf, Line, Machine, Post
+
+FAR = 1.5  # the start of a line that lies further off than so many times the work is not shown
+LEAF = 0.05  # thickness a leaf or a sign is drawn with: the job file says none [m]
+
+
+@dataclass(frozen=True)
+class Picture:
+    board: Board
+
+    # ---- places ----
+
+    @cached_property
+    def turned(self) -> Turned:
+        return Turned.of(base.frame for base in self.board.work.bases.values())
+
+    def reach(self, body: Body) -> d.Box:
+        if body.outline.kind == "round":
+            (x, y), r = self.turned.at(body.frame.x, body.frame.y), float(body.outline.along) / 2
+            return (x - r, y - r, x + r, y + r)
+        return box(self.turned.own(body.frame, *shapes.corners(body.outline)))
+
+    @cached_property
+    def works(self) -> d.Box:
+        """Around all concrete, the open leaves, and the room that spoil leaves free."""
+        work = self.board.work
+        points = [(x, y) for body in work.bodies for x, y in _ends(self.reach(body))]
+        points += [p for leaf in work.leaves.values() for p in self._sweep(leaf)]
+        points += [p for sign in work.signs.values() for p in self._face(work.posts[sign.on], sign.length).points]
+        return box([*points, *(p for each in self.spoil for p in _ends(each))])
+
+    @cached_property
+    def shown(self) -> d.Box:
+        """The works, what they are measured from, and the starts of lines and marks that are not too far off."""
+        left, bottom, right, top = self.works
+        far = FAR * max(right - left, top - bottom)
+        starts = [self.turned.at(line.x, line.y) for line in self.lines]
+        starts += [self.turned.at(x, y) for x, y in self.board.work.marks.values()]
+        near = [p for p in starts if left - far < p[0] < right + far and bottom - far < p[1] < top + far]
+        held = [p for r in self.board.plan.setout.readings for p in self.pair(r) or ()]
+        return box([(left, bottom), (right, top), *near, *held])
+
+    @cached_property
+    def size(self) -> tuple[float, float]:
+        left, bottom, right, top = self.shown
+        return right - left, top - bottom
+
+    @cached_property
+    def lines(self) -> list[Line]:
+        """Lines that something is measured from or along, or that such a line was set from."""
+        work = self.board.work
+        named = {step.line for chain in work.chains.values() for step in chain} & work.lines.keys()
+        named |= {work.lines[name].set_from for name in named} - {""}
+        return [line for name, line in work.lines.items() if name in named]
+
+    def pair(self, reading: Reading) -> tuple[d.Point, d.Point] | None:
+        """Both ends of a measured distance; None for a step that is none."""
+        if reading.kind not in ("along", "off") or not float(reading.value) > SAME:
+            return None
+        base, line = self.board.work.bases[reading.element], self.board.work.lines[reading.line]
+        end = self.turned.at(base.frame.x, base.frame.y)
+        away = float(reading.value) * (1 if reading.way in ("ahead", "left") else -1)
+        turn = float(line.turn) - self.turned.turn + (pi / 2 if reading.kind == "off" else 0.0)
+        return (end[0] - away * cos(turn), end[1] - away * sin(turn)), end
+
+    def named(self, name: str) -> d.Point:
+        """A point by its name in the measuring order: a line's start, a base's centre, hinge.bolt.1."""
+        work = self.board.work
+        if name in work.lines:
+            return self.turned.at(work.lines[name].x, work.lines[name].y)
+        if name in work.bases:
+            frame = work.bases[name].frame
+            return self.turned.at(frame.x, frame.y)
+        thing, _, number = name.rpartition(".bolt.")
+        bolts = (work.posts.get(thing) or work.machines[thing]).bolts
+        assert bolts is not None
+        i = int(number) - 1
+        return self.turned.at(*bolts.frame.out(bolts.found_x[i], bolts.found_y[i]))
+
+    # ---- strings ----
+
+    def strings(self, scale: d.Scale) -> Iterator[tuple[Line, d.Point, d.Point]]:
+        """Each line as far as it is shown."""
+        left, bottom, right, top = self.shown
+        over = 6 / scale.mm
+        frame = (left - over, bottom - over, right + over, top + over)
+        for line in self.lines:
+            start = self.turned.at(line.x, line.y)
+            end = self.turned.at(line.x + line.length * cos(line.turn), line.y + line.length * sin(line.turn))
+            ends = clipped(start, end, frame)
+            if ends:
+                yield line, *ends
+
+    def drawn_strings(self, scale: d.Scale) -> Iterator[d.Entity]:
+        for _, a, b in self.strings(scale):
+            yield d.Line(a, b, d.LINES)
+            yield from _arrow(scale, a, b)
+        for x, y in self.board.work.marks.values():
+            yield d.BarEnd(self.turned.at(x, y), 0.0, d.LINES)
+
+    # ---- what stands there ----
+
+    def concrete(self) -> Iterator[d.Entity]:
+        for body in sorted(self.board.work.bodies, key=lambda body: float(body.top)):
+            if self.out_of_ground(body):
+                yield shapes.above(self.turned, body, d.CONCRETE, fill="tone")
+            else:
+                yield shapes.above(self.turned, body, d.HIDDEN)
+
+    def out_of_ground(self, body: Body) -> bool:
+        return float(body.top) > float(self.board.work.ground.level(body.frame.x, body.frame.y)) + SAME
+
+    def crosses(self, half: float | None = None) -> Iterator[d.CentreLine]:
+        """Both axes of each base: as long as its foot, or `half` on each side."""
+        for base in self.board.work.bases.values():
+            along, across = (half or float(v) / 2 for v in (base.foot.outline.along, base.foot.outline.across))
+            for end in ((along, 0.0), (0.0, across)):
+                a, b = self.turned.own(base.frame, (-end[0], -end[1]), end)
+                yield d.CentreLine(a, b)
+
+    def planned(self) -> Iterator[d.Entity]:
+        """The plan's place of what was found elsewhere."""
+        if self.board.planned is None:
+            return
+        before = {body.name: body for body in self.board.planned.bodies}
+        for body in self.board.work.bodies:
+            meant = before.get(body.name)
+            if meant is not None and self._moved(body, meant):
+                yield shapes.above(self.turned, meant, d.PLANNED)
+
+    def _moved(self, body: Body, meant: Body) -> bool:
+        pairs = zip(*(self.turned.own(each.frame, *shapes.corners(each.outline)) for each in (body, meant)))
+        return any(shapes.apart(a, b) > TAPE for a, b in pairs)
+
+    def bolts(self) -> Iterator[d.BarEnd]:
+        work = self.board.work
+        things: list[Post | Machine] = [*work.posts.values(), *work.machines.values()]
+        for bolts in (thing.bolts for thing in things):
+            if bolts is not None:
+                for x, y in zip(bolts.found_x, bolts.found_y):
+                    yield d.BarEnd(self.turned.at(*bolts.frame.out(x, y)), float(bolts.rod.diameter) / 2)
+
+    def steel(self) -> Iterator[d.Entity]:
+        work = self.board.work
+        things: list[Post | Machine] = [*work.posts.values(), *work.machines.values()]
+        for thing in things:
+            if thing.plate is not None:
+                yield shapes.block(self.turned, thing.frame, thing.plate.along, thing.plate.across, d.STEEL)
+        for post in work.posts.values():
+            yield shapes.tube(self.turned, post, d.STEEL)
+        for sign in work.signs.values():
+            yield self._face(work.posts[sign.on], sign.length)
+        for pipe in work.pipes.values():
+            yield d.Polyline(self.turned.all(pipe.x, pipe.y), d.PIPES)
+
+    def leaves(self) -> Iterator[d.Entity]:
+        for leaf in self.board.work.leaves.values():
+            pivot, shut, opened = self.swing(leaf)
+            gap, length = float(leaf.hinge_gap) / 2, float(leaf.length)
+            for turn, layer in ((shut, d.STEEL), (opened, d.HIDDEN)):
+                yield d.Polygon(_rod(pivot, turn, gap, length), layer)
+            start, end = sorted((shut, opened))
+            yield d.Arc(pivot, gap + length, degrees(start), degrees(end), d.HIDDEN)
+
+    def swing(self, leaf: Leaf) -> tuple[d.Point, float, float]:
+        """Where a leaf turns, and its directions shut and open [rad]. The pin stands in the middle of its gap."""
+        post = self.board.work.posts[leaf.hinge_post]
+        shut = float(leaf.turn) - self.turned.turn
+        x, y = self.turned.at(post.frame.x, post.frame.y)
+        out = float(post.section.depth) / 2 + float(leaf.hinge_gap) / 2
+        # As the loads have it: in is to the left of the line, which the leaf may run against.
+        way = (1 if leaf.swings == "in" else -1) * leaf.toward
+        return (x + out * cos(shut), y + out * sin(shut)), shut, shut + way * float(leaf.opens_to)
+
+    def _sweep(self, leaf: Leaf) -> Iterator[d.Point]:
+        (x, y), shut, opened = self.swing(leaf)
+        reach = float(leaf.hinge_gap) / 2 + float(leaf.length)
+        for i in range(13):
+            turn = shut + (opened - shut) * i / 12
+            yield x + reach * cos(turn), y + reach * sin(turn)
+
+    def _face(self, post: Post, length: Any) -> d.Polygon:
+        return shapes.block(self.turned, post.frame, length, LEAF, d.STEEL)
+
+    # ---- the hole ----
+
+    def holes(self) -> Iterator[d.Entity]:
+        """The edge of each cut at the ground, where it is wider than the concrete."""
+        bodies = {body.name: body for body in self.board.work.bodies}
+        for hole in self.board.plan.dig.holes:
+            grown = (float(hole.top_along) - float(bodies[hole.name].outline.along)) / 2
+            if grown > SAME:
+                yield shapes.above(self.turned, bodies[hole.name], d.HIDDEN, grown=grown)
+
+    @cached_property
+    def spoil(self) -> list[d.Box]:
+        """Boxes round the cuts that spoil stays out of, those that touch made one."""
+        bodies = {body.name: body for body in self.board.work.bodies}
+        boxes: list[d.Box] = []
+        for hole in self.board.plan.dig.holes:
+            body, back = bodies[hole.name], float(hole.spoil_back)
+            o = body.outline
+            grown = max(float(hole.top_along - o.along), float(hole.top_across - o.across), 0.0) / 2 + back
+            left, bottom, right, top = self.reach(body)
+            new = (left - grown, bottom - grown, right + grown, top + grown)
+            for other in [other for other in boxes if _touch(new, other)]:
+                boxes.remove(other)
+                new = box([*_ends(new), *_ends(other)])
+            boxes.append(new)
+        return boxes
+
+
+def chains(pairs: list[tuple[d.Point, d.Point, str]], axis: int, layer: d.Layer) -> list[d.Chain]:
+    """Distances along one axis as chains: those that follow each other in one row, none twice, short ones first."""
+    known: dict[tuple[float, float], tuple[d.Point, d.Point, str]] = {}
+    for a, b, text in pairs:
+        a, b = sorted((a, b), key=lambda p: p[axis])
+        known.setdefault((round(a[axis], 4), round(b[axis], 4)), (a, b, text))
+    rows: list[tuple[list[d.Point], list[str]]] = []
+    for _, (a, b, text) in sorted(known.items()):
+        row = next((row for row in rows if abs(row[0][-1][axis] - a[axis]) < SAME), None)
+        if row is None:
+            rows.append(([a, b], [text]))
+        else:
+            row[0].append(b)
+            row[1].append(text)
+    rows.sort(key=lambda row: row[0][-1][axis] - row[0][0][axis])
+    return [d.Chain(tuple(stations), tuple(texts), layer) for stations, texts in rows]
+
+
+def clipped(a: d.Point, b: d.Point, frame: d.Box) -> tuple[d.Point, d.Point] | None:
+    """The part of a line inside a frame."""
+    low, high = 0.0, 1.0
+    for i in (0, 1):
+        step = b[i] - a[i]
+        for edge, sign in ((frame[i], 1), (frame[i + 2], -1)):
+            inside, change = sign * (a[i] - edge), sign * step
+            if abs(change) < 1e-12:
+                if inside < 0:
+                    return None
+            elif change > 0:
+                low = max(low, -inside / change)
+            else:
+                high = min(high, -inside / change)
+    if low >= high:
+        return None
+    return (
+        (a[0] + (b[0] - a[0]) * low, a[1] + (b[1] - a[1]) * low),
+        (a[0] + (b[0] - a[0]) * high, a[1] + (b[1] - a[1]) * high),
+    )
+
+
+def _arrow(scale: d.Scale, a: d.Point, b: d.Point) -> Iterator[d.Entity]:
+    """Which way a line runs: an open arrow at its end."""
+    length = shapes.apart(a, b)
+    if not length:
+        return
+    c, s = (b[0] - a[0]) / length, (b[1] - a[1]) / length
+    back, side = 3.0 / scale.mm, 1.2 / scale.mm
+    wings = [(b[0] - back * c - way * side * s, b[1] - back * s + way * side * c) for way in (1, -1)]
+    yield d.Line(wings[0], b, d.LINES)
+    yield d.Line(b, wings[1], d.LINES)
+
+
+def _rod(pivot: d.Point, turn: float, start: float, length: float) -> tuple[d.Point, ...]:
+    c, s = cos(turn), sin(turn)
+    ends = ((start, -LEAF / 2), (start + length, -LEAF / 2), (start + length, LEAF / 2), (start, LEAF / 2))
+    return tuple((pivot[0] + a * c - b * s, pivot[1] + a * s + b * c) for a, b in ends)
+
+
+def _ends(around: d.Box) -> tuple[d.Point, d.Point]:
+    return (around[0], around[1]), (around[2], around[3])
+
+
+def _touch(a: d.Box, b: d.Box) -> bool:
+    return a[0] <= b[2] and b[0] <= a[2] and a[1] <= b[3] and b[1] <= a[3]
