@@ -5,6 +5,7 @@ needs is imported inside it, so that `--help` and `check` start fast.
 """
 
 import argparse
+import gc
 import os
 import sys
 from pathlib import Path
@@ -19,6 +20,7 @@ SAFETY = (
 def main(arguments: list[str] | None = None) -> int:
     """Run one command and return its exit status."""
     os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")  # a small solve is many times slower on two threads than on one
+    gc.disable()  # a command ends before there is anything to collect; only the page lives on
     asked = _parser().parse_args(arguments)
     try:
         return int(asked.run(asked))
@@ -142,4 +144,5 @@ def _compare(asked: argparse.Namespace) -> int:
 def _open(asked: argparse.Namespace) -> int:
     from batterboard.app.serve import serve
 
+    gc.enable()
     return serve(Path(asked.job), port=asked.port, browser=not asked.no_browser)

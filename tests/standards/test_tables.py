@@ -247,3 +247,8 @@ def test_earth_swells_when_dug_and_shrinks_when_rolled():
 def test_weights_are_forces():
     assert tables.bar("#5").weight == near(1.043 * lb / ft, 1e-12)
     assert tables.bar("ø16").weight == near(1.579 * 9.80665, 1e-12)
+
+
+@pytest.mark.parametrize("path", FILES, ids=lambda p: p.stem)
+def test_a_data_file_reads_as_the_toml_it_is(path):
+    assert tables._data(path.stem) == tomllib.loads(path.read_text("utf-8"))

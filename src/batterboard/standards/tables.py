@@ -12,7 +12,7 @@ NotTabulated, which names the near misses. Nothing is computed that a book tabul
 a quarter of the start-up of as many frozen dataclasses.
 """
 
-import tomllib
+import json
 from collections.abc import Callable
 from functools import cached_property, lru_cache
 from pathlib import Path
@@ -106,7 +106,16 @@ class Table(Generic[Row]):
 
 @lru_cache
 def _data(name: str) -> dict[str, Any]:
-    return tomllib.loads((Path(__file__).parent / "data" / f"{name}.toml").read_text("utf-8"))
+    """A data file: a plain kind of TOML, one `key = value` a line, whose values JSON reads ten times faster."""
+    data: dict[str, Any] = {}
+    into = data
+    for line in (Path(__file__).parent / "data" / f"{name}.toml").read_text("utf-8").splitlines():
+        if line == "[rows]":
+            into = data["rows"] = {}
+        elif line and not line.startswith("#"):
+            key, _, value = line.partition(" = ")
+            into[key.strip('"')] = json.loads(value)
+    return data
 
 
 def _value(cell: str, unit: str, kind: Any) -> Any:

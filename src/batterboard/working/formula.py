@@ -16,7 +16,7 @@ import textwrap
 from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
 from contextvars import ContextVar
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from functools import cached_property, update_wrapper
 from types import CodeType, FunctionType
 from typing import Any
@@ -81,7 +81,6 @@ class Formula:
         code = function.__code__
         self.arguments = code.co_varnames[: code.co_argcount + code.co_kwonlyargcount]
         self._positional = code.co_argcount
-        self._tree: Tree | None = None
         self._twin: Callable[..., tuple[Any, dict[str, Any]]] | None = None
 
     def __repr__(self) -> str:
@@ -106,12 +105,22 @@ class Formula:
         """What it gives, in words: the first line of its docstring without the unit."""
         return re.sub(r"\s*\[[^\]]*\]\.?$", "", (self.function.__doc__ or "").strip().partition("\n")[0]).rstrip(".")
 
-    @property
+    @cached_property
+    def _parsed(self) -> "Tree | None":
+        return read_tree(self.function)
+
+    @cached_property
     def tree(self) -> "Tree | None":
-        """The parsed body, or None where the source is not at hand."""
-        if self._tree is None:
-            self._tree = read_tree(self.function)
-        return self._tree
+        """The body as the page sets it, None where the source is not at hand. Raises FormulaError for what it cannot."""
+        return self._parsed if self.calls is not None else None
+
+    @cached_property
+    def calls(self) -> "dict[str, Formula]":
+        """The formulas it calls, by name. Raises FormulaError for an expression that the page cannot set."""
+        calls: dict[str, Formula] = {}
+        for _, expression in self._parsed.lines if self._parsed else ():
+            _refuse(self.function, expression, calls)
+        return calls
 
     def __call__(self, *args: Any, **kwargs: Any) -> Any:
         try:
@@ -158,12 +167,10 @@ class Formula:
 
     def _with_locals(self, args: tuple[Any, ...], kwargs: dict[str, Any]) -> tuple[Any, dict[str, Any]]:
         if self._twin is None:
-            self._twin = self._compile_twin() if self.tree is not None else self._watch
+            self._twin = (
+                self._watch if self._parsed is None else compile_twin(self._parsed, self.function.__globals__, _choose)
+            )
         return self._twin(*args, **kwargs)
-
-    def _compile_twin(self) -> Callable[..., tuple[Any, dict[str, Any]]]:
-        assert self.tree is not None
-        return compile_twin(self.tree, self.function.__globals__, choose=_choose)
 
     def _watch(self, *args: Any, **kwargs: Any) -> tuple[Any, dict[str, Any]]:
         """The value and locals of the byte-code itself, where no source is at hand; nan in, nan out."""
@@ -222,11 +229,10 @@ class Tree:
     definition: ast.FunctionDef
     lines: tuple[tuple[str, ast.expr], ...]  # (name, expression) in order
     result: str
-    calls: dict[str, "Formula"] = field(default_factory=dict)  # names of the formulas it calls
 
 
 def read_tree(function: FunctionType) -> Tree | None:
-    """Parse a formula from its own source. Raises FormulaError where it is not straight-line; None without source."""
+    """Parse a formula from its own source; None without it. Raises FormulaError where it is not straight-line."""
     definition = _definition(function)
     if definition is None:
         return None
@@ -234,7 +240,6 @@ def read_tree(function: FunctionType) -> Tree | None:
     body = list(definition.body)
     if body and isinstance(body[0], ast.Expr) and isinstance(body[0].value, ast.Constant):
         body.pop(0)
-    calls: dict[str, Formula] = {}
     lines: list[tuple[str, ast.expr]] = []
     for statement in body[:-1]:
         if not (
@@ -247,12 +252,11 @@ def read_tree(function: FunctionType) -> Tree | None:
         if name in given:
             raise FormulaError(f"{function.__name__}: {name} is given twice")
         given.add(name)
-        _refuse(function, statement.value, calls)
         lines.append((name, statement.value))
     last = body[-1] if body else None
     if not (isinstance(last, ast.Return) and isinstance(last.value, ast.Name)):
         raise FormulaError(f"{function.__name__} does not end with `return name`")
-    return Tree(definition, tuple(lines), last.value.id, calls)
+    return Tree(definition, tuple(lines), last.value.id)
 
 
 def _definition(function: FunctionType) -> ast.FunctionDef | None:
@@ -293,61 +297,63 @@ def _refuse(function: FunctionType, expression: ast.expr, calls: dict[str, "Form
                         f"{function.__name__}: {called.name}(...) must stand alone, so that its value has a name"
                     )
                 calls[called.name] = called
+            elif called is functions.where and node is not expression:
+                raise FormulaError(
+                    f"{function.__name__}: where(...) must stand alone, so that the page can say which one ruled"
+                )
             elif called not in functions.FUNCTIONS:
                 raise FormulaError(f"{function.__name__}: {ast.unparse(node.func)} is not a function of the page")
 
 
 def compile_twin(tree: Tree, names: dict[str, Any], choose: Any) -> Callable[..., tuple[Any, dict[str, Any]]]:
     """The formula compiled again from its tree, so that it returns (value, arguments and locals)."""
-    given = [a.arg for a in (*tree.definition.args.args, *tree.definition.args.kwonlyargs)]
-    body: list[ast.stmt] = [
-        ast.Assign(targets=[ast.Name(name, ast.Store())], value=_WithChoice().visit(_copy(value)))
-        for name, value in tree.lines
-    ]
+    arguments = tree.definition.args
+    given = [a.arg for a in (*arguments.args, *arguments.kwonlyargs)]
+    body: list[ast.stmt] = [_at(ast.Assign([_name(name, ast.Store())], _chosen(value))) for name, value in tree.lines]
     every = [*given, *(name for name, _ in tree.lines)]
-    body.append(
-        ast.Return(
-            ast.Tuple(
-                [
-                    ast.Name(tree.result, ast.Load()),
-                    ast.Dict([ast.Constant(n) for n in every], [ast.Name(n, ast.Load()) for n in every]),
-                ],
-                ast.Load(),
-            )
-        )
+    locals_ = _at(ast.Dict([_at(ast.Constant(n)) for n in every], [_name(n) for n in every]))
+    body.append(_at(ast.Return(_at(ast.Tuple([_name(tree.result), locals_], ast.Load())))))
+    twin = _at(
+        ast.FunctionDef("twin", _only([a.arg for a in arguments.args], [a.arg for a in arguments.kwonlyargs]), body, [])
     )
-    plain = [ast.arg(a.arg) for a in tree.definition.args.args]
-    only = [ast.arg(a.arg) for a in tree.definition.args.kwonlyargs]
-    none: list[ast.expr | None] = [None] * len(only)
-    arguments = ast.arguments(posonlyargs=[], args=plain, kwonlyargs=only, kw_defaults=none, defaults=[])
-    twin = ast.FunctionDef(name="twin", args=arguments, body=body, decorator_list=[], returns=None)
-    maker = ast.FunctionDef(
-        name="make",
-        args=ast.arguments(posonlyargs=[], args=[ast.arg("choose__")], kwonlyargs=[], kw_defaults=[], defaults=[]),
-        body=[twin, ast.Return(ast.Name("twin", ast.Load()))],
-        decorator_list=[],
-        returns=None,
-    )
-    module = ast.fix_missing_locations(ast.Module([maker], type_ignores=[]))
+    maker = _at(ast.FunctionDef("make", _only(["choose__"], []), [twin, _at(ast.Return(_name("twin")))], []))
     made: dict[str, Any] = {}
-    exec(compile(module, f"<twin of {tree.definition.name}>", "exec"), names, made)
+    exec(compile(ast.Module([maker], []), f"<twin of {tree.definition.name}>", "exec"), names, made)
     result: Callable[..., tuple[Any, dict[str, Any]]] = made["make"](choose)
     return result
 
 
-def _copy(node: ast.expr) -> ast.expr:
-    return ast.parse(ast.unparse(node), mode="eval").body
+def _chosen(value: ast.expr) -> ast.expr:
+    """`where(a <= b, yes, no)` also hands its comparison's sides to the chooser. Nodes are shared, not copied."""
+    if not _is_choice(value):
+        return value
+    assert isinstance(value, ast.Call)
+    compared = [
+        side
+        for test in ast.walk(value.args[0])
+        if isinstance(test, ast.Compare)
+        for side in (test.left, *test.comparators)
+    ]
+    call: ast.expr = _at(ast.Call(_name("choose__"), [*value.args, *compared], []))
+    return call
 
 
-class _WithChoice(ast.NodeTransformer):
-    def visit_Call(self, node: ast.Call) -> ast.Call:
-        self.generic_visit(node)
-        if isinstance(node.func, ast.Name) and node.func.id == "where":
-            compared = [
-                side
-                for test in ast.walk(node.args[0])
-                if isinstance(test, ast.Compare)
-                for side in (test.left, *test.comparators)
-            ]
-            return ast.Call(ast.Name("choose__", ast.Load()), [*node.args, *compared], [])
-        return node
+def _is_choice(value: ast.AST) -> bool:
+    return isinstance(value, ast.Call) and isinstance(value.func, ast.Name) and value.func.id == "where"
+
+
+def _at(node: Any) -> Any:
+    """A new node needs a place in the text; which one does not matter here."""
+    node.lineno = node.end_lineno = 1
+    node.col_offset = node.end_col_offset = 0
+    return node
+
+
+def _name(name: str, use: ast.expr_context | None = None) -> Any:
+    return _at(ast.Name(name, use or ast.Load()))
+
+
+def _only(positional: list[str], keyword: list[str]) -> ast.arguments:
+    none: list[ast.expr | None] = [None] * len(keyword)
+    plain, only = ([_at(ast.arg(name)) for name in names] for names in (positional, keyword))
+    return ast.arguments(posonlyargs=[], args=plain, kwonlyargs=only, kw_defaults=none, defaults=[])

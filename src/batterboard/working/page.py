@@ -7,6 +7,7 @@ Setters turn an expression into text here and into maths in the book: both walk 
 """
 
 import ast
+from collections.abc import Callable
 from dataclasses import dataclass
 from fractions import Fraction
 from typing import Any, Literal
@@ -100,7 +101,7 @@ def _lines(
     shown = {name: number(coherent(value, dimensions[name], system, scale)[0]) for name, value in values.items()}
     units = {name for name, thing in formula.function.__globals__.items() if isinstance(thing, quantity.Unit)}
     symbolic = setter({}, units, numbers)
-    numeric = setter(shown, units, numbers)
+    numeric = setter(shown, units, numbers, lambda part: number(_worth(formula, part, values)))
     made = []
     for name, expression in tree.lines:
         value, unit = coherent(values[name], dimensions[name], system, scale)
@@ -160,8 +161,13 @@ def _all_units(expression: ast.expr, units: set[str]) -> bool:
 
 
 def _holds(formula: Formula, condition: ast.expr, values: dict[str, Any]) -> bool:
-    code = compile(ast.fix_missing_locations(ast.Expression(condition)), "<condition>", "eval")
-    return bool(eval(code, formula.function.__globals__, values))
+    return bool(_worth(formula, condition, values))
+
+
+def _worth(formula: Formula, part: ast.expr, values: dict[str, Any]) -> Any:
+    """The value of a part of the formula."""
+    code = compile(ast.fix_missing_locations(ast.Expression(part)), "<part>", "eval")
+    return eval(code, formula.function.__globals__, values)
 
 
 def coherent(value: Any, dimension: Dimensioned, system: System, scale: Scale) -> tuple[float, str]:
@@ -217,7 +223,7 @@ def number(value: Any) -> str:
     if value in (float("inf"), float("-inf")):
         return "inf" if value > 0 else "-inf"
     size = abs(value)
-    if size == 0:
+    if size < 1e-13:  # what is left of a difference of equal numbers
         return "0"
     if size >= 1e7 or size < 1e-4:
         return f"{value:.3e}"
@@ -241,8 +247,14 @@ class Setter:
 
     times, minus = " · ", " - "
 
-    def __init__(self, values: dict[str, str], units: set[str], numbers: dict[str, int]) -> None:
-        self.values, self.units, self.numbers = values, units, numbers
+    def __init__(
+        self,
+        values: dict[str, str],
+        units: set[str],
+        numbers: dict[str, int],
+        worth: Callable[[ast.expr], str] | None = None,
+    ) -> None:
+        self.values, self.units, self.numbers, self.worth = values, units, numbers, worth
 
     def name(self, text: str) -> str:
         return text
@@ -261,6 +273,9 @@ class Setter:
 
     def over(self, top: str, bottom: str) -> str:
         return f"{top} / {bottom}"
+
+    def expressed(self, what: str, unit: str) -> str:
+        return f"{what} in {unit}"
 
     def grouped(self, inside: str) -> str:
         return f"({inside})"
@@ -301,7 +316,7 @@ class Setter:
             value = self.values.get(node.id)
             if value is None:
                 return self.name(node.id)
-            return self.grouped(value) if value.startswith("-") and above else self.figure(value)
+            return self._number(value, above)
         if isinstance(node, ast.UnaryOp):
             return self._bracket("-" + self.visit(node.operand, _MUL), _ADD, above)
         if isinstance(node, ast.BinOp):
@@ -328,11 +343,11 @@ class Setter:
             return self.raised(self.visit(node.left, _POW + 1), self.visit(node.right))
         if isinstance(node.op, ast.Div):
             if _all_units(node.right, self.units):
-                return (
-                    f"{self.visit(node.left, _MUL)} in {self.visit(node.right)}"
-                    if not _all_units(node.left, self.units)
-                    else self.over(self.visit(node.left), self.visit(node.right))
-                )
+                if _all_units(node.left, self.units):
+                    return self.over(self.visit(node.left), self.visit(node.right))
+                if self.worth:  # the number in that unit: `12.75 in in` helps nobody
+                    return self._number(self.worth(node), above)
+                return self._bracket(self.expressed(self.visit(node.left, _MUL), self.visit(node.right)), _ADD, above)
             return self._fraction(node, above)
         if isinstance(node.op, ast.Mult):
             if _all_units(node.right, self.units):
@@ -341,6 +356,9 @@ class Setter:
                 self.visit(node.left, _MUL) + self._dot(node) + self.visit(node.right, _MUL), _MUL, above
             )
         raise FormulaError(f"cannot set {ast.unparse(node)}")
+
+    def _number(self, text: str, above: int) -> str:
+        return self.grouped(text) if text.startswith("-") and above else self.figure(text)
 
     def _fraction(self, node: ast.BinOp, above: int) -> str:
         return self._bracket(self.over(self.visit(node.left, _MUL), self.visit(node.right, _MUL + 1)), _MUL, above)
