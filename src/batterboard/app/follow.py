@@ -32,15 +32,18 @@ class Sight:
     """One state of the page. `page` is empty until a first good plan was read."""
 
     id: str
+    file: str
     plan: Plan | None
     page: dict[str, Any]
     problems: tuple[Problem, ...]
 
     def as_json(self) -> bytes:
         problems = [
-            {"place": str(p.mark), "key": p.key, "problem": p.problem, "remedy": p.remedy} for p in self.problems
+            {"place": f"{Path(p.mark.file).name}:{p.mark.line}:{p.mark.column}"}
+            | {"key": p.key, "problem": p.problem, "remedy": p.remedy}
+            for p in self.problems
         ]
-        whole = {"id": self.id, "problems": problems, "page": self.page or None}
+        whole = {"id": self.id, "file": self.file, "problems": problems, "page": self.page or None}
         return json.dumps(whole, ensure_ascii=False, allow_nan=False).encode()
 
 
@@ -53,7 +56,7 @@ class Follower:
         self._looks_moving = 0
         self._stamp: tuple[Any, ...] = ()
         self._content: str | None = None
-        self.sight = Sight(f"{self._begun}-0", None, {}, ())
+        self.sight = Sight(f"{self._begun}-0", str(path), None, {}, ())
 
     def look(self) -> bool:
         """Look at the disk once. True where the page has something new to show."""
@@ -86,7 +89,7 @@ class Follower:
             traceback.print_exc(file=sys.stderr)
             said = f"the program itself stumbled over this file ({type(stumble).__name__}: {stumble})"
             problems = (Problem(Mark(str(self.path)), "", said, "the terminal says where; the last good plan stays"),)
-        return Sight(f"{self._begun}-{number}", plan, page, problems)
+        return Sight(f"{self._begun}-{number}", str(self.path), plan, page, problems)
 
 
 def _read(path: Path) -> tuple[Plan, dict[str, Any]]:

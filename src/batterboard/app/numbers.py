@@ -51,7 +51,7 @@ def _size(plan: Plan, say: Say) -> Iterator[Row]:
 
 
 def _setout(plan: Plan, say: Say) -> Iterator[Row]:
-    yield "readings, stakes", f"{len(plan.setout.readings)}, {len(plan.setout.stakes)}"
+    yield "measuring order", f"{len(plan.setout.readings)} readings, {len(plan.setout.stakes)} points"
     for opening in plan.setout.openings:
         yield (
             f"clear opening, {opening.name}",
@@ -60,7 +60,7 @@ def _setout(plan: Plan, say: Say) -> Iterator[Row]:
     for diagonal in plan.setout.diagonals:
         yield f"tape {diagonal.name}", say(diagonal.length, Length)
     for plate in plan.setout.plates:
-        yield f"plate of {plate.name} drops on", f"{say(100 * plate.chance, Number)} of 100 times"
+        yield f"plate of {plate.name} drops on", f"{say(100 * plate.chance, Number)} %"
 
 
 def _dig(plan: Plan, say: Say) -> Iterator[Row]:
@@ -110,16 +110,18 @@ def _concrete(plan: Plan, say: Say) -> Iterator[Row]:
 
 def _pour(plan: Plan, say: Say) -> Iterator[Row]:
     for ticket in plan.pour.tickets.values():
-        trucks = int(ticket.trucks)
-        yield f"order {ticket.mix}", f"{say(ticket.volume, Volume)} in {trucks} truck{'s' if trucks > 1 else ''}"
+        in_trucks = ""
+        if not math.isnan(ticket.trucks):
+            in_trucks = " in 1 truck" if ticket.trucks == 1 else f" in {say(ticket.trucks, Number)} trucks"
+        yield f"order {ticket.mix}", say(ticket.volume, Volume) + in_trucks
     for lift in plan.pour.lifts:
         if lift.cast:
             yield lift.name, "cast"
-        else:
-            yield (
-                lift.name,
-                f"{say(lift.gross, Volume)} in {say(lift.takes, Time)}; next within {say(lift.next_by, Time)}",
-            )
+            continue
+        text = f"{say(lift.gross, Volume)}, takes {say(lift.takes, Time)}"
+        if lift is not plan.pour.lifts[-1]:
+            text += f"; the next one begins within {say(lift.next_by, Time)}"
+        yield lift.name, text
 
 
 def _cure(plan: Plan, say: Say) -> Iterator[Row]:

@@ -29,7 +29,7 @@ def page(plan: Plan) -> dict[str, Any]:
         "note": heading.note,
         "codes": heading.codes,
         "tally": words.tally(plan.checks),
-        "found": [path for path, _, _ in plan.job.contradicted],
+        "found": [o.path for o in plan.job.contradicted],
         "checks": [_check(c, heading.units) for c in plan.checks],
         "drawings": [
             {"name": sheet.name, "scale": sheet.scale_note, "svg": svg(sheet)} for sheet in drawings.sheets(plan)

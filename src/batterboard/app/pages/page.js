@@ -4,7 +4,7 @@ const at = (id) => document.getElementById(id);
 const FIRST = 12; // checks that hold are folded away after so many
 const SVG = "http://www.w3.org/2000/svg";
 
-let sight = { id: "", problems: [], page: null };
+let sight = { id: "", file: "", problems: [], page: null };
 let before = new Map(); // what each check said in the last good plan but one
 let chosen = ""; // the sheet that is shown, by name
 let asked = false, again = false;
@@ -37,6 +37,8 @@ function take(next) {
     before = new Map(sight.page.checks.map((check) => [check.key, check.comparison]));
   }
   sight = next;
+  document.title = `${sight.page?.name ?? sight.file} · Batterboard`;
+  at("job").replaceChildren(make("code", {}, sight.file));
   showProblems();
   if (sight.page) showPage();
   live(first ? "Read" : "Read again");
@@ -69,10 +71,10 @@ function showProblems() {
 
 function showPage() {
   const { page } = sight;
-  document.title = `${page.name} · Batterboard`;
   at("page").hidden = false;
   at("name").textContent = page.name;
-  at("job").replaceChildren("job ", make("code", {}, page.hash), page.replaces && ", replaces ", page.replaces && make("code", {}, page.replaces));
+  at("job").append(", job ", make("code", {}, page.hash));
+  if (page.replaces) at("job").append(", replaces ", make("code", {}, page.replaces));
   at("note").textContent = page.note;
   at("tally").textContent = page.tally;
   at("found").textContent = page.found.length ? `Found otherwise than planned: ${page.found.join(", ")}.` : "";
@@ -89,9 +91,12 @@ function showChecks() {
   const rows = at("checks").querySelector(".rows");
   const open = new Set([...rows.querySelectorAll("details[open]")].map((row) => row.dataset.key));
   const focused = document.activeElement?.closest?.("#checks details")?.dataset.key;
-  const every = sight.page.checks.map(checkOf);
-  const seen = Math.max(FIRST, sight.page.checks.filter(({ kind }) => kind !== "holds").length);
-  rows.replaceChildren(...every.slice(0, seen), ...restOf(every.slice(seen)));
+  const seen = [], rest = [];
+  sight.page.checks.forEach((check, number) => {
+    const shown = number < FIRST || check.kind !== "holds" || changed(check);
+    (shown ? seen : rest).push(checkOf(check, number));
+  });
+  rows.replaceChildren(...seen, ...restOf(rest));
   for (const row of rows.querySelectorAll("details")) {
     row.open = open.has(row.dataset.key);
     if (row.dataset.key === focused) row.querySelector("summary").focus({ preventScroll: true });
@@ -105,8 +110,14 @@ function restOf(rows) {
   return [rest];
 }
 
+// What it said before, where it says something else now.
+function changed({ key, comparison }) {
+  const was = before.get(key);
+  return was !== comparison && was;
+}
+
 function checkOf(check, number) {
-  const was = before.get(check.key);
+  const was = changed(check);
   const mark = { holds: "✓", fails: "✗", outside: "?" }[check.kind];
   const inside = make("div", { class: "inside" });
   const row = make("details", { class: `check ${check.kind}` },
@@ -114,7 +125,7 @@ function checkOf(check, number) {
       make("span", {},
         make("span", { class: "title" }, check.title),
         make("span", { class: "values" }, `${check.demand} of ${check.capacity}`),
-        was && was !== check.comparison && make("span", { class: "values was" }, `before the last change: ${was}`)),
+        was && make("span", { class: "values was" }, `before the last change: ${was}`)),
       make("span", { class: "verdict" }, make("span", {}, `${mark} ${check.verdict}`), string(check.ratio))),
     inside);
   row.dataset.key = check.key;
