@@ -1,6 +1,7 @@
 """Does the box hold, and do its panels come out of the sheets?"""
 
 from collections.abc import Iterator
+from functools import reduce
 from typing import Any
 
 import numpy as np
@@ -26,8 +27,8 @@ def checks_of(box: Box) -> Iterator[Check]:
 @check("Panel out of one sheet", clause=PRACTICE, of=Length)
 def one_sheet(box: Box) -> tuple[Any, ...]:
     sides = [(panel.height, panel.width) for panel in box.panels]
-    long = np.max([np.maximum(h, w) for h, w in sides], axis=0)
-    short = np.max([np.minimum(h, w) for h, w in sides], axis=0)
+    long = reduce(np.maximum, (np.maximum(h, w) for h, w in sides))
+    short = reduce(np.maximum, (np.minimum(h, w) for h, w in sides))
     sheet_short, sheet_long = sorted(box.sheet_size)
     narrow = short / sheet_short > long / sheet_long
     panel, sheet = np.where(narrow, short, long)[()], np.where(narrow, sheet_short, sheet_long)[()]

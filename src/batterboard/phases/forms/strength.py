@@ -128,33 +128,41 @@ def kind_of(name: str) -> str:
     return next((kind for kind in tables.plywood_stress.names() if name.startswith(f"{kind} ")), "Class I")
 
 
-def _laid_out(frame: Frame, panel: Any, stress: Any, across: bool, pressed: Lateral) -> tuple[list[float], int]:
-    """Heights of the yokes above the foot, and the spans they make: as many as were reckoned with, or more."""
-    for spans in (1, 2, 3):
-        ups = _steps(frame, panel, stress, across, pressed, spans)
-        if len(ups) - 1 <= spans:
-            return ups, len(ups) - 1
-    return ups, 3
+def _laid_out(
+    frame: Frame, panel: tables.Plywood, stress: tables.PlywoodStress, across: bool, pressed: Lateral
+) -> tuple[list[float], int]:
+    """Heights of the yokes above the foot and the spans they make: the fewest that hold as that many spans."""
+    layouts = []
+    for reckoned in (3, 2, 1):
+        ups = _steps(frame, panel, stress, across, pressed, reckoned)
+        spans = len(ups) - 1
+        worst = max(_hardship(frame, panel, stress, across, pressed, ups, i, spans) for i in range(spans))
+        layouts.append((worst > 1 + 1e-9, spans, ups))
+    _, spans, ups = min(layouts, key=lambda made: made[:2])
+    return ups, spans
 
 
-def _steps(frame: Frame, panel: Any, stress: Any, across: bool, pressed: Lateral, spans: int) -> list[float]:
+def _steps(
+    frame: Frame, panel: tables.Plywood, stress: tables.PlywoodStress, across: bool, pressed: Lateral, spans: int
+) -> list[float]:
+    """From the foot up. A yoke has no more to hold than its pressure over the step above it, the wider of its two."""
     h, w, p = (float(np.max(v)) for v in (pressed.height, pressed.weight, pressed.peak))
     steps = _candidates()
-    allowed = carried(panel, stress, across, steps, steps - frame.size.wide, spans)
-    most = _most_on_a_yoke(frame)
-    ups = [float(frame.size.wide)]  # the lowest pair lies on the ground
-    last = h - frame.size.wide
-    foot = 0.0
+    allowed = np.minimum(
+        carried(panel, stress, across, steps, steps - frame.size.wide, spans), _most_on_a_yoke(frame) / steps
+    )
+    pair = float(frame.size.wide)
+    ups, last = [pair], h - pair  # the lowest pair of sticks lies on the ground
     while ups[-1] < last - 1e-9:
         up = ups[-1]
-        pressure = min(w * (h - up), p)
-        load = aci347.push_between(h - up - steps / 2, np.full(len(steps), h - foot), w, p)
-        good = steps[(allowed >= pressure) & (load <= most)]
-        step = float(good.max()) if len(good) else CLOSEST
-        if up + step + CLOSEST > last:
-            step = last - up if last - up <= step + 1e-9 else (last - up) / 2
-        ups.append(min(up + max(step, frame.size.wide), last))
-        foot = (ups[-1] + up) / 2
+        good = steps[allowed >= min(w * (h - up), p)]
+        step = float(good[-1]) if len(good) else CLOSEST
+        left = last - up
+        if left <= step + 1e-9:
+            step = left
+        elif left < step + CLOSEST:  # no room for one more pair over this one
+            step = left / 2
+        ups.append(up + step)
     return ups
 
 
