@@ -1,0 +1,40 @@
+"""The job book: one PDF from a Plan.
+
+    maths     a line of working as mathematics
+    appendix  the working of all checks
+    chapters  everything the pages say, as data
+    book.typ  the pages; it reads data.json and the drawings, and computes nothing
+
+Text of the job file reaches the pages as data and is never read as markup. The same plan gives the same bytes.
+"""
+
+import json
+from importlib.resources import files
+from typing import TYPE_CHECKING, Any, Literal
+
+from batterboard.views import drawing as d
+from batterboard.views import drawings
+from batterboard.views.book.chapters import content
+
+if TYPE_CHECKING:
+    from batterboard.plan import Plan
+
+__all__ = ["pdf"]
+
+PaperName = Literal["letter", "a4"]
+
+
+def pdf(plan: "Plan", paper: PaperName | None = None) -> bytes:
+    """The whole book; on letter for a job in feet and inches, else on A4, unless asked otherwise."""
+    import typst
+
+    sheet = {"letter": d.LETTER, "a4": d.A4}[paper or ("letter" if plan.job.job.units == "us" else "a4")]
+    sheets = drawings.sheets(plan)
+    data = content(plan, sheets) | {"paper": {"width": sheet.width, "height": sheet.height}}
+    room: Any = {
+        "main.typ": files(__package__).joinpath("book.typ").read_bytes(),
+        "data.json": json.dumps(data, ensure_ascii=False).encode(),
+    }
+    for i, drawn in enumerate(sheets):
+        room[f"sheet-{i}.svg"] = d.svg(drawn, paper="#ffffff").encode()
+    return bytes(typst.compile(room, ignore_system_fonts=True, format="pdf"))

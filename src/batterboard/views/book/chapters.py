@@ -1,0 +1,160 @@
+"""The book as data: what the template lays out, and nothing else.
+
+    content(plan, sheets) : {"job": ..., "summary": ..., "chapters": [...], "appendix": [...]}   texts, never markup
+
+Each chapter answers one question of the trade: tables, drawings, checks, what was assumed, what nobody checked, and
+what hurts people.
+"""
+
+from dataclasses import asdict
+from typing import TYPE_CHECKING, Any
+
+from batterboard.quantity import System
+from batterboard.views import assumed, cautions, summary, tables, words
+from batterboard.views import drawing as d
+from batterboard.views.book import appendix, maths
+from batterboard.views.tables import Table
+from batterboard.working import Check
+from batterboard.working.page import Block
+
+if TYPE_CHECKING:
+    from batterboard.plan import Plan
+
+FAILING, KEY_ASSUMPTIONS, KEY_CAUTIONS = 8, 6, 5  # what one page holds
+
+# The phase that a sheet belongs to, by the first word of its name.
+_SHEETS = {"general": "setout", "elevation": "setout", "section": "cage", "panels": "forms", "form": "forms"} | {
+    "panel": "forms", "template": "template", "beam": "cage",
+}  # fmt: skip
+
+
+def content(plan: "Plan", sheets: tuple[d.Sheet, ...]) -> dict[str, Any]:
+    """Everything that the template may use."""
+    heading = plan.job.job
+    return {
+        "job": {
+            "name": heading.name,
+            "hash": plan.job.digest,
+            "replaces": heading.replaces,
+            "codes": heading.codes,
+            "note": heading.note,
+            "units": "feet and inches" if heading.units == "us" else "millimetres",
+        },
+        "summary": _summary(plan),
+        "chapters": [
+            _chapter(plan, phase, [i for i, sheet in enumerate(sheets) if belongs(sheet) == phase])
+            for phase in cautions.PHASES
+        ],
+        "checks": _check_rows(plan.checks, heading.units),
+        "sheets": [_sheet(sheet) for sheet in sheets],
+        "appendix": [_group(group) for group in appendix.groups(plan)],
+        "always": cautions.ALWAYS,
+    }
+
+
+def belongs(sheet: d.Sheet) -> str:
+    """The phase whose chapter a drawing stands in."""
+    return _SHEETS.get(sheet.name.replace(",", " ").split()[0].lower(), "setout")
+
+
+def _sheet(sheet: d.Sheet) -> dict[str, Any]:
+    width, height = sheet.size
+    full = all(view.scale == d.FULL_SIZE for view in sheet.views) and bool(sheet.views)
+    return {"name": sheet.name, "width": width, "height": height, "full": full}
+
+
+def _summary(plan: "Plan") -> dict[str, Any]:
+    rows = assumed.rows(plan)
+    key = sorted(rows, key=lambda row: not row.where[0].startswith(("site.soil", "site.wind", "pour.")))
+    worst = summary.worst(plan, FAILING)
+    failing = sum(not c.holds for c in plan.checks)
+    trench = cautions.cautions(plan, "dig")
+    return {
+        "tally": words.tally(plan.checks),
+        "all_hold": failing == 0,
+        "worst": _check_rows(worst, plan.job.job.units),
+        "more": max(0, failing - len(worst)),
+        "built": summary.built(plan),
+        "found": summary.found(plan),
+        "assumed": [(row.meaning, row.value) for row in key[:KEY_ASSUMPTIONS]],
+        "assumed_more": max(0, len(rows) - KEY_ASSUMPTIONS),
+        "cautions": [*cautions.ALWAYS, *trench][:KEY_CAUTIONS],
+    }
+
+
+def _chapter(plan: "Plan", phase: str, sheets: list[int]) -> dict[str, Any]:
+    result = getattr(plan, phase)
+    title, question = cautions.QUESTIONS[phase]
+    return {
+        "title": title,
+        "question": question,
+        "tables": [_table(table, plan.job.job.units) for table in tables.of(plan, phase)],
+        "sheets": sheets,
+        "checks": _check_rows(tuple(c for c in plan.checks if c in result.checks), plan.job.job.units),
+        "notes": [_sentence(note) for note in getattr(result, "notes", ())],
+        "assumed": [(row.meaning, row.value, ", ".join(row.where)) for row in assumed.of(plan, phase)],
+        "unchecked": cautions.UNCHECKED[phase],
+        "cautions": cautions.cautions(plan, phase),
+    }
+
+
+def _sentence(note: str) -> str:
+    return f"{note[:1].upper()}{note[1:]}" + ("" if note.endswith(".") else ".")
+
+
+def _table(table: Table, system: System) -> dict[str, Any]:
+    headings, rows, numeric = tables.printed(table, system)
+    hand = table.hand or tuple(("",) * len(table.found) for _ in rows)
+    return {
+        "title": table.title,
+        "headings": [maths.raised(heading) for heading in headings],
+        "numeric": numeric,
+        "found": table.found,
+        "rows": rows,
+        "hand": hand,
+        "note": table.note,
+    }
+
+
+def _check_rows(checks: tuple[Check, ...], system: System) -> list[dict[str, Any]]:
+    return [
+        asdict(words.check_row(c, system)) | {"holds": bool(c.holds), "outside": c.verdict == "outside"} for c in checks
+    ]
+
+
+# ---- the appendix ----
+
+
+def _group(group: appendix.Group) -> dict[str, Any]:
+    return {
+        "title": group.title,
+        "clause": group.clause,
+        "remark": group.remark,
+        "worst": _working(group.worst),
+        "same": "; ".join(group.same),
+        "compared": [asdict(compare) for compare in group.compared],
+        "apart": [_working(working) for working in group.apart],
+    }
+
+
+def _working(working: appendix.Working) -> dict[str, Any]:
+    row = working.row
+    return {
+        "title": row.title,
+        "comparison": row.comparison,
+        "mark": row.mark.strip(),
+        "case": row.case,
+        "note": row.note,
+        "blocks": [_block(block) for block in working.blocks],
+    }
+
+
+def _block(block: Block) -> dict[str, Any]:
+    return {
+        "number": block.number,
+        "name": block.name.replace("_", " "),
+        "source": block.source,
+        "remark": block.remark,
+        "outside": block.outside,
+        "lines": [maths.formula(line) for line in block.lines],
+    }

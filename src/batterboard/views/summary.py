@@ -1,0 +1,130 @@
+"""The job on one page: what to build, what fails, what was assumed.
+
+    built(plan)  : ("2 piers: west, east", "1'-10\" x 1'-10\" x 3'-4\", on pads 4'-6\" x 4'-6\" x 1'-4\"")
+    worst(plan)  : the checks that do not hold, else the tightest
+    found(plan)  : what differs from the plan, as found
+
+Words only; every number was made by its phase.
+"""
+
+from collections.abc import Callable, Hashable, Iterable, Iterator
+from typing import TYPE_CHECKING, Any, TypeVar
+
+from batterboard.quantity import Force, Length, Pressure, System, Time, Volume, show
+from batterboard.views.assumed import said
+from batterboard.views.tables.model import alone, sizes, words_of
+from batterboard.work.records import Body
+from batterboard.working import Check
+
+if TYPE_CHECKING:
+    from batterboard.plan import Plan
+
+Thing = TypeVar("Thing")
+Said = tuple[str, str]
+
+
+def worst(plan: "Plan", most: int) -> tuple[Check, ...]:
+    """What does not hold, worst first; where all holds, what is nearest to its limit. At most so many."""
+    failing = tuple(c for c in plan.checks if not c.holds)
+    return failing[:most] if failing else plan.checks[: min(most, 4)]
+
+
+def built(plan: "Plan") -> tuple[Said, ...]:
+    """What will stand there, in the order it is built; equal things on one line."""
+    system = plan.job.job.units
+    return (*_concrete(plan, system), *_steel(plan, system), *_amounts(plan, system))
+
+
+def _alike(things: Iterable[Thing], look: Callable[[Thing], Hashable]) -> Iterator[tuple[list[Thing], Any]]:
+    groups: dict[Hashable, list[Thing]] = {}
+    for thing in things:
+        groups.setdefault(look(thing), []).append(thing)
+    return ((group, words) for words, group in groups.items())
+
+
+def _named(one: str, many: str, things: list[Any]) -> str:
+    names = [thing.name for thing in things]
+    shown = ", ".join(names[:4]) + (f" and {len(names) - 4} more" if len(names) > 4 else "")
+    return f"{one} {shown}" if len(names) == 1 else f"{len(names)} {many}: {shown}"
+
+
+def _block(body: Body, system: System) -> str:
+    o = body.outline
+    height = show(alone(body.height), Length, system)
+    across = show(alone(o.along), Length, system)
+    if o.kind == "round":
+        return f"{across} round, {height} high"
+    if o.kind == "polygon":
+        return f"{o.sides} sides, {across} across flats, {height} high"
+    return sizes(o.along, o.across, body.height, system=system)
+
+
+def _concrete(plan: "Plan", system: System) -> Iterator[Said]:
+    work = plan.work
+    for piers, words in _alike(
+        work.piers.values(),
+        lambda p: _block(p.shaft, system) + (f", on a pad {_block(p.pad, system)}" if p.pad else ", in the ground"),
+    ):
+        yield _named("pier", "piers", piers), words
+    for slabs, words in _alike(work.slabs.values(), lambda s: _block(s.body, system)):
+        yield _named("pad", "pads", slabs), words
+    for beam in work.beams.values():
+        o = beam.body.outline
+        size = sizes(o.across, beam.body.height, system=system)
+        yield (
+            f"tie beam {beam.name}",
+            f"{size}, {show(alone(o.along), Length, system)} between {' and '.join(beam.between)}",
+        )
+
+
+def _steel(plan: "Plan", system: System) -> Iterator[Said]:
+    for cuts, words in _alike(plan.steel.posts, lambda c: f"{c.section}, cut {show(alone(c.length), Length, system)}"):
+        yield _named("post", "posts", cuts), words
+    for patterns, words in _alike(
+        plan.template.patterns,
+        lambda p: f"{len(p.points)} x {p.rod}, {show(alone(p.budget.length), Length, system)} long",
+    ):
+        yield f"bolts of {', '.join(p.name for p in patterns)}", words
+    for leaf in plan.work.leaves.values():
+        size = sizes(leaf.length, leaf.height, system=system)
+        yield f"leaf {leaf.name}", f"{size}, {show(alone(leaf.weight), Force, system)}, hung on {leaf.hinge_post}"
+    for sign in plan.work.signs.values():
+        size = sizes(sign.length, sign.height, system=system)
+        yield f"sign {sign.name}", f"{size}, {show(alone(sign.weight), Force, system)}, on {sign.on}"
+    for machine in plan.work.machines.values():
+        yield f"machine {machine.name}", f"{show(alone(machine.weight), Force, system)}, on {machine.on}"
+
+
+def _amounts(plan: "Plan", system: System) -> Iterator[Said]:
+    yield "dig", f"{show(alone(plan.dig.bank), Volume, system)} in the bank"
+    if plan.cage.totals:
+        stock = ", ".join(f"{t.stock} x {t.size}" for t in plan.cage.totals)
+        yield "bars", f"{show(alone(plan.cage.weight), Force, system)}; stock bars {stock}"
+    for ticket in plan.pour.tickets.values():
+        trucks = int(alone(ticket.trucks))
+        volume = show(alone(ticket.volume), Volume, system, "yd3" if system == "us" else "m3")
+        strength = show(alone(ticket.strength), Pressure, system)
+        yield f"order {ticket.mix}", f"{volume}, {strength}, {trucks} truck{'s' if trucks != 1 else ''}"
+    if plan.job.pour.when:
+        yield "pour", words_of(plan.job.pour.when)
+    waits = [w for w in plan.cure.waits if w.act in ("strip", "hang")]
+    for alike, words in _alike(waits, lambda w: (w.act, show(alone(w.at), Time, system))):
+        yield words[0] if len(alike) > 1 else alike[0].name, f"{words[1]} after placing"
+
+
+def found(plan: "Plan") -> tuple[str, ...]:
+    """What the job file says was found, in a few sentences; empty where nothing was."""
+    if plan.job.planned is None:
+        return ()
+    told = ["Computed and drawn as found."]
+    if plan.job.done:
+        told.append(f"Cast already: {', '.join(plan.job.done)}.")
+    told += [f"{path}: planned {before}, found {after}." for path, before, after in contradicted(plan)]
+    return tuple(told)
+
+
+def contradicted(plan: "Plan") -> Iterator[tuple[str, str, str]]:
+    """Planned keys that the found table overrules."""
+    for one in plan.job.contradicted:
+        system = plan.job.job.units
+        yield one.path, said(one.planned, one.kind, system), said(one.found, one.kind, system)
