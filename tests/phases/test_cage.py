@@ -69,16 +69,30 @@ def test_a_bar_with_both_ends_hooked_has_two_bends(gate):
     assert row.cut == approx(sum(row.legs) - 2 * (2 * 4 * d - pi / 2 * 3.5 * d) * inch)
 
 
-def test_a_round_tie_laps_six_inches_and_hooks_in(gate):
-    job = read_text(
-        '[job]\nname = "x"\n[levels.b]\nz = "1 ft"\n[ground]\ngrade = { level = "b", down = "1 in" }\n[lines.l]\nfrom = ["0 ft", "0 ft"]\nto = ["9 ft", "0 ft"]\n'
-        '[mixes.m]\nstrength = "4000 psi"\n'
-        '[piers.p]\nround = "24 in"\ntop = { level = "b", up = "0 in" }\nheight = "36 in"\nmix = "m"\n'
-        'place = [ { along = "l", ahead = "3 ft" }, { from = "l", left = "0 in" } ]\n'
-        'bars = { up = "6 #5", ties = ["#3 @ 10 in"], cover = "3 in" }\n',
-        "p.toml",
-    )
-    (row,) = (row for row in scheduled(job).bars if row.role == "tie")
+ROUND = """
+[job]
+name = "x"
+[levels.b]
+z = "1 ft"
+[ground]
+grade = { level = "b", down = "1 in" }
+[lines.l]
+from = ["0 ft", "0 ft"]
+to = ["9 ft", "0 ft"]
+[mixes.m]
+strength = "4000 psi"
+[piers.p]
+round = "24 in"
+top = { level = "b", up = "0 in" }
+height = "36 in"
+mix = "m"
+place = [ { along = "l", ahead = "3 ft" }, { from = "l", left = "0 in" } ]
+bars = { up = "6 #5", ties = ["#3 @ 10 in"], cover = "3 in" }
+"""
+
+
+def test_a_round_tie_laps_six_inches_and_hooks_in():
+    (row,) = (row for row in scheduled(read_text(ROUND, "p.toml")).bars if row.role == "tie")
     hook = 3 * pi / 4 * (0.75 + 0.1875) + 3
     assert row.shape == "hoop"
     assert row.legs[0] == approx(18 * inch)

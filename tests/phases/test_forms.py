@@ -252,6 +252,13 @@ def test_a_panel_larger_than_any_sheet_is_named():
     assert check.capacity == approx(4 * ft)
 
 
+def test_what_no_table_knows_is_outside_and_never_holds():
+    made = forms.boxes(_WorkOf(block()), POUR, {"m": MIX}, Stock(sheets=(replace(SHEET, thick=0.006),)))
+    assert check_of(made, "sheathing", "b").verdict == "outside"
+    made = forms.boxes(_WorkOf(block()), POUR, {"m": MIX}, Stock(sheets=(SHEET,), yoke="4x4"))
+    assert check_of(made, "corner_nails", "b").verdict == "outside"  # a 16d nail does not reach through a 4x4
+
+
 def test_the_file_may_leave_the_sheets_out():
     made = forms.boxes(_WorkOf(block()), POUR, {"m": MIX}, Stock())
     assert made.boxes[0].sheet == "3/4 in plywood"

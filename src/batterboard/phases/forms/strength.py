@@ -18,6 +18,7 @@ from batterboard.phases.forms.shape import Shape
 from batterboard.quantity import Force, Length, Pressure, inch
 from batterboard.record import record
 from batterboard.standards import aci347, apa, nds, tables
+from batterboard.working import nan
 
 STEP = 0.5 * inch  # yokes are set to this
 WIDEST = 24 * inch  # common practice, no source
@@ -110,12 +111,15 @@ def _frame(form: Shape, stock: Stock) -> Frame:
 
 
 def _panel(form: Shape) -> tuple[tables.Plywood, bool]:
-    """The row of the table that the sheet is no thinner than, and whether its face grain crosses the yokes."""
+    """The thickest row of the table that is no thicker than the sheet, and whether its face grain crosses the yokes.
+
+    A sheet thinner than all rows is outside the table: it has no strength to reckon with.
+    """
     kind = kind_of(form.sheet.of)
     rows = [tables.plywood(name) for name in tables.plywood.names() if kind_of(name) == kind]
     actual = float(np.min(form.thick)) + 1e-4
     thinner = [row for row in rows if row.thickness <= actual]
-    row = max(thinner, key=lambda row: row.thickness) if thinner else rows[0]
+    row = max(thinner, key=lambda row: row.thickness) if thinner else rows[0]._replace(S_along=nan, S_across=nan)
     tall = max(float(np.max(panel.height)) for panel in form.panels)
     wide = max(float(np.max(panel.width)) for panel in form.panels)
     along, across = form.sheet.size
