@@ -57,14 +57,20 @@ def cover_on_earth(d_b: Length) -> Length:
 
 @formula(source=COVER, limits="d_b > 0")
 def cover_formed(d_b: Length) -> Length:
-    """Specified cover of formed concrete that meets earth or weather [m]: more from No. 6 on. d_b : outermost steel."""
+    """Specified cover of formed concrete that meets earth or weather, more from No. 6 on [m].
+
+    d_b : of the outermost steel.
+    """
     c = where(d_b > 0.7 * inch, 2 * inch, 1.5 * inch)
     return c
 
 
 @formula(source=TOLERANCE, limits="d > 0; c > 0")
 def cover_tolerance(d: Length, c: Length) -> Length:
-    """How much less than the specified cover c may be found [m]. d : depth of the member to the bar's far side."""
+    """How much less than the specified cover c may be found [m].
+
+    d : from the far face of the member to the bar.
+    """
     t_depth = where(d <= 8.001 * inch, 0.375 * inch, 0.5 * inch)
     t = minimum(t_depth, c / 3)
     return t
@@ -75,7 +81,7 @@ def cover_tolerance(d: Length, c: Length) -> Length:
 
 @formula(source=HOOK, limits="d_b > 0")
 def bend_diameter(d_b: Length) -> Length:
-    """Least inside diameter of a standard hook's bend [m]: to No. 8, to No. 11, above."""
+    """Least inside diameter of a standard hook's bend, to No. 8, to No. 11 and above [m]."""
     D_large = where(d_b < 1.5 * inch, 8 * d_b, 10 * d_b)
     D = where(d_b < 1.06 * inch, 6 * d_b, D_large)
     return D
@@ -136,7 +142,10 @@ def cut_length(l_legs: Length, n_bends: Number, ded: Length, n_hooks: Number, l_
 
 @formula(source=HOOP, limits="D_o > 0")
 def hoop_length(D_o: Length, d: Length, r: Length, theta: Angle, l_ext: Length) -> Length:
-    """Length of a round tie: once round, 6 in of lap, a hook at each end that turns in by theta [m]. D_o : outside."""
+    """Length of a round tie: once round, 6 in of lap, a hook at each end that turns in by theta [m].
+
+    D_o : its outside diameter;  d : bar;  r : inside radius of the hook;  l_ext : straight beyond it.
+    """
     l_hook = theta * (r + d / 2) + l_ext
     L = pi * (D_o - d) + 6 * inch + 2 * l_hook
     return L
@@ -147,7 +156,10 @@ def hoop_length(D_o: Length, d: Length, r: Length, theta: Angle, l_ext: Length) 
 
 @formula(source=SPACING)
 def clear_spacing(d_b: Length, d_agg: Length) -> Length:
-    """Least clear distance between parallel bars of a layer [m]. d_agg : largest stone."""
+    """Least clear distance between parallel bars of a layer [m].
+
+    d_agg : largest stone.
+    """
     s_bar = maximum(1 * inch, d_b)
     s = maximum(s_bar, 4 * d_agg / 3)
     return s
@@ -155,7 +167,10 @@ def clear_spacing(d_b: Length, d_agg: Length) -> Length:
 
 @formula(source=COLUMN_SPACING)
 def column_clear_spacing(d_b: Length, d_agg: Length) -> Length:
-    """Least clear distance between the uprights of a pier [m]. d_agg : largest stone."""
+    """Least clear distance between the uprights of a pier [m].
+
+    d_agg : largest stone.
+    """
     s_bar = maximum(1.5 * inch, 1.5 * d_b)
     s = maximum(s_bar, 4 * d_agg / 3)
     return s
@@ -163,7 +178,10 @@ def column_clear_spacing(d_b: Length, d_agg: Length) -> Length:
 
 @formula(source=TIE_SPACING)
 def tie_spacing(d_b: Length, d_t: Length, b: Length) -> Length:
-    """Widest spacing of ties, centre to centre [m]. d_b : upright; d_t : tie; b : least side of the pier."""
+    """Widest spacing of ties, centre to centre [m].
+
+    d_b : upright;  d_t : tie;  b : least side of the pier.
+    """
     s_bars = minimum(16 * d_b, 48 * d_t)
     s = minimum(s_bars, b)
     return s

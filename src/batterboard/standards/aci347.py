@@ -101,7 +101,7 @@ def design_pressure(p_formula: Pressure, C_w: Number, w: UnitWeight, h: Length) 
 
 @formula(source=STATICS, limits="w > 0; p_max >= 0")
 def pressure_at(z: Length, w: UnitWeight, p_max: Pressure) -> Pressure:
-    """Pressure a depth z below the top of the concrete [Pa]; nothing above it."""
+    """Pressure a depth z below the top of the concrete, nothing above it [Pa]."""
     p = minimum(w * maximum(z, 0), p_max)
     return p
 
@@ -126,7 +126,10 @@ def push_between(z_1: Length, z_2: Length, w: UnitWeight, p_max: Pressure) -> Li
 
 @formula(source=STATICS)
 def push_on_panel(h: Length, b: Length, w: UnitWeight, p_max: Pressure) -> Force:
-    """All the push on one panel [N]. h : height of concrete on it; b : its width."""
+    """All the push on one panel [N].
+
+    h : height of concrete on it;  b : its width.
+    """
     q = push_above(h, w, p_max)
     F = q * b
     return F

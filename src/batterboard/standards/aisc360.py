@@ -9,7 +9,7 @@ FILLET_LEAST = AISC_360_16.table("J2.4", "read: page of the specification")
 
 @formula(source=FILLET_LEAST, limits="t > 0")
 def least_fillet(t: Length) -> Length:
-    """Least leg of a single-pass fillet by the thinner part joined [m]. A thousandth is left for rounding.
+    """Least leg of a single-pass fillet by the thinner part joined, a thousandth of an inch left for rounding [m].
 
     t : thickness of the thinner part [m].  Broadcasts.
     """

@@ -24,7 +24,10 @@ NAIL_16D = (0.162 * inch, 3.5 * inch, 90000 * psi)
 
 @formula(source=ADJUSTED, limits="F_b > 0; C_F > 0; C_D > 0")
 def bending_strength(F_b: Pressure, C_F: Number, C_D: Number, wet: Number) -> Pressure:
-    """F_b' of dimension lumber loaded on its narrow face [Pa]. wet : 1 in wet service, 0 dry."""
+    """F_b' of dimension lumber loaded on its narrow face [Pa].
+
+    wet : 1 in wet service, 0 dry.
+    """
     F_sized = F_b * C_F
     C_strong = where(F_sized > 1150 * psi, 0.85, 1.0)
     C_M = where(wet > 0, C_strong, 1.0)
@@ -73,7 +76,10 @@ def shear_stress(V: Force, A: Area) -> Pressure:
 
 @formula(source=LATERAL, limits="G > 0")
 def nail_bearing(G: Number) -> Pressure:
-    """F_e of wood under a nail, to the nearest 50 psi as tabulated [Pa]. G : specific gravity."""
+    """F_e of wood under a nail, to the nearest 50 psi as tabulated [Pa].
+
+    G : specific gravity.
+    """
     F_psi = 50 * floor(16600 * power(G, 1.84) / 50 + 0.5)
     F_e = F_psi * psi
     return F_e
@@ -81,7 +87,7 @@ def nail_bearing(G: Number) -> Pressure:
 
 @formula(source=LATERAL, limits="F_e > 0; D <= 0.171 in; l_m >= 6 * D; l_s >= 6 * D")
 def nail(D: Length, F_e: Pressure, F_yb: Pressure, l_s: Length, l_m: Length) -> Force:
-    """Z of one nail in single shear between sticks of one species [N], where one or both of its ends yield.
+    """Z of one nail in single shear between sticks of one species, where one or both of its ends yield [N].
 
     D : diameter;  l_s : thickness of the stick it goes through;  l_m : how far it goes into the other, 10 D for full Z
     """

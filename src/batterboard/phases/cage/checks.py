@@ -150,7 +150,10 @@ def moved_aside(a: Length, a_drawn: Length) -> Length:
 
 @formula(source=BAR_PLACE, limits="b > 0")
 def place_tolerance(b: Length) -> Length:
-    """How far a bar or tie may lie off its place along its element [m]. b : least side of the element."""
+    """How far a bar or tie may lie off its place along its element [m].
+
+    b : least side of the element.
+    """
     t = minimum(b / 12, 3 * inch)
     return t
 

@@ -6,6 +6,7 @@ from typing import Any
 
 import numpy as np
 
+from batterboard.phases.forms.pressure import formula_and_peak
 from batterboard.phases.forms.results import Box, Yoke
 from batterboard.phases.forms.strength import DRY, carried
 from batterboard.quantity import Force, Length, Pressure
@@ -39,10 +40,13 @@ def one_sheet(box: Box) -> tuple[Any, ...]:
 def sheathing(box: Box) -> tuple[Any, ...]:
     of, pressed = box.sheathing, box.lateral
     assert of is not None
-    p = aci347.pressure_at(of.head, pressed.weight, pressed.peak)
-    w = carried(of.panel, of.stress, of.across, of.spacing, of.clear, of.spans)
+    w, h = pressed.weight, pressed.height
+    rate, T, slump = pressed.rate, pressed.temperature, pressed.slump
+    _, p_max = formula_and_peak(pressed.column, w, h, rate, T, slump, pressed.C_w, pressed.C_c)
+    p = aci347.pressure_at(of.head, w, p_max)
+    p_panel = carried(of.panel, of.stress, of.across, of.spacing, of.clear, of.spans)
     grain = "face grain across the yokes" if of.across else "face grain along the yokes, the weak way"
-    return demand(p), capacity(w), f"{of.name}, {grain}"
+    return demand(p), capacity(p_panel), f"{of.name}, {grain}; {pressed.governs}"
 
 
 @check("Yoke in bending, the hardest pressed", clause=nds.ADJUSTED, of=Pressure)

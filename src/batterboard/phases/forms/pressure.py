@@ -6,7 +6,7 @@ import numpy as np
 
 from batterboard.job.schema import Mix, Pour
 from batterboard.phases.forms.results import Lateral
-from batterboard.quantity import Length, ft
+from batterboard.quantity import Celsius, Length, Number, Pressure, RateOfRise, UnitWeight, ft
 from batterboard.standards import aci347
 from batterboard.work.records import Body
 from batterboard.working import nan
@@ -21,15 +21,8 @@ def lateral(body: Body, height: Length, slump: Length, pour: Pour, mix: Mix) -> 
     rate = nan if pour.rate is None or body.part != "pier" else pour.rate
     C_w = aci347.unit_weight_coefficient(w)
     C_c = aci347.chemistry_coefficient(1.0 if mix.retarder else 0.0, mix.slag, mix.fly_ash)
-    if column:
-        formula = aci347.column_pressure(C_w, C_c, rate, T, slump=slump)
-    else:
-        slow = aci347.wall_pressure_slow(C_w, C_c, rate, T, h=h, slump=slump)
-        fast = aci347.wall_pressure_fast(C_w, C_c, rate, T, slump=slump)
-        formula = np.where(np.isnan(slow), fast, slow)[()]
-    head = aci347.liquid_head(w, h)
-    peak = np.where(np.isnan(formula), head, aci347.design_pressure(formula, C_w, w, h))[()]
-    one, full, most = (float(np.ravel(v)[0]) for v in (formula, head, peak))
+    formula, peak = formula_and_peak(column, w, h, rate, T, slump, C_w, C_c)
+    one, full, most = (float(np.ravel(v)[0]) for v in (formula, w * h, peak))
     return Lateral(
         name=body.name,
         weight=w,
@@ -46,6 +39,33 @@ def lateral(body: Body, height: Length, slump: Length, pour: Pour, mix: Mix) -> 
         governs=_governs(one, full, most, column),
         why=_why(one, full, most, rate, slump, T),
     )
+
+
+def formula_and_peak(
+    column: bool,
+    w: UnitWeight,
+    h: Length,
+    rate: RateOfRise,
+    T: Celsius,
+    slump: Length,
+    C_w: Number,
+    C_c: Number,
+) -> tuple[Pressure, Pressure]:
+    """What the formula gives, nan outside its limits, and what the form is designed for."""
+    if column:
+        formula = aci347.column_pressure(C_w, C_c, rate, T, slump=slump)
+    else:
+        formula = aci347.wall_pressure_slow(C_w, C_c, rate, T, h=h, slump=slump)
+        if np.any(np.isnan(formula)):
+            fast = aci347.wall_pressure_fast(C_w, C_c, rate, T, slump=slump)
+            formula = np.where(np.isnan(formula), fast, formula)[()]
+    liquid = np.isnan(formula)
+    if np.all(liquid):
+        return formula, aci347.liquid_head(w, h)
+    peak = aci347.design_pressure(formula, C_w, w, h)
+    if np.any(liquid):
+        peak = np.where(liquid, aci347.liquid_head(w, h), peak)[()]
+    return formula, peak
 
 
 def _governs(formula: float, head: float, peak: float, column: bool) -> Any:

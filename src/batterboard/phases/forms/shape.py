@@ -192,7 +192,10 @@ def _strips(name: str, o: Outline, height: Length) -> Iterator[Strip]:
 
 @formula(source=GEOMETRY)
 def lapping_width(D: Length, t: Length) -> Length:
-    """Width of a panel that runs past the edges of its two neighbours [m]. t : actual thickness of the sheet."""
+    """Width of a panel that runs past the edges of its two neighbours [m].
+
+    t : actual thickness of the sheet.
+    """
     B = D + 2 * t
     return B
 
@@ -235,7 +238,7 @@ def corner_strip_short(H: Length, a: Length) -> Length:
 
 @formula(source=GEOMETRY)
 def top_strip_long(s: Length, a: Length, b: Length, C: Angle) -> Length:
-    """Longest line of a top strip between corner strips of leg b, on a side s of the form [m]. Mitred where b is 0."""
+    """Longest line of a top strip between corner strips of leg b on a side s of the form, mitred where b is 0 [m]."""
     e_point = b * cos(C / 2) ** 2
     e_inner = b - a * tan(C / 2)
     e = maximum(e_point, e_inner)
