@@ -221,6 +221,43 @@ def test_wind_on_a_leaf_goes_half_to_each_post_when_closed_and_whole_to_the_hing
     assert west.wind.tips_across[closed, 0] == pytest.approx(-(leaf_wind / 2 * z + post_wind * post_z))
 
 
+def test_wind_off_the_middle_of_a_solid_leaf_gives_one_post_seven_tenths():
+    answer = checked(gate(solid=1.0))
+    west, east = answer.loads["west"], answer.loads["east"]
+    for load in (west, east):
+        on_post, on_leaf = (p.force for p in load.pushes)
+        closed = load.cases.index("closed, wind from the left, D + 0.6W")
+        assert load.wind.across[closed, 0] == pytest.approx(-(0.7 * on_leaf + on_post))
+
+
+def test_two_leaves_that_only_latch_to_each_other_leave_all_wind_to_their_hinge_posts():
+    free, bolted = (checked(gate(meets="other", held=held)) for held in (False, True))
+    closed = free.loads["west"].cases.index("closed, wind from the left, D + 0.6W")
+    on_post, on_leaf = (p.force for p in free.loads["west"].pushes)
+    assert free.loads["west"].wind.across[closed, 0] == pytest.approx(-(on_leaf + on_post))
+    assert bolted.loads["west"].wind.across[closed, 0] == pytest.approx(-(on_leaf / 2 + on_post))
+
+
+def test_of_two_leaves_on_one_pier_each_opens_alone_and_carries_its_own_person():
+    """Closed they balance; one swung aside, or somebody on one of them, does not."""
+    one = leaf()
+    other = leaf(name="other", latch_post="far", meets="far", toward=-1, turn=np.pi)
+    posts = [post("hinge", "west", 0.0), post("latch", "east", GAP), post("far", "end", -GAP)]
+    middle = work([pier("west", 0.0), pier("east", GAP), pier("end", -GAP)], posts, [one, other])
+    load = checked(middle).loads["west"]
+    assert len(set(load.cases)) == len(load.cases) == (5 + 2 * 4) * (1 + 2 + 4)
+    total = load.dead.tips_along + load.f_L * load.live.tips_along
+    arm = (2.5 + 2.5) * inch
+    leaf_moment, person = 380 * pound_force * (6.5 * ft + arm), 250 * pound_force * (13 * ft + arm)
+    cases = ("closed, D", "closed, D + person at the latch end of leaf", "other alone, open 90°, D")
+    at = [load.cases.index(case) for case in cases]
+    assert total[at, 0] == pytest.approx([0, person, leaf_moment - 380 * pound_force * arm], abs=1e-6)
+    on_post, first, second = (p.force for p in load.pushes)
+    swung = load.cases.index("other alone, open 90°, wind from the left, D + 0.6W")
+    assert abs(load.wind.along[swung, 0]) == pytest.approx(on_post + second)
+    assert load.wind.across[swung, 0] == pytest.approx(0, abs=1e-9)
+
+
 def test_every_opening_meets_wind_from_both_sides_and_a_person():
     cases = checked(gate(opens_to=np.radians(120))).loads["west"].cases
     assert len(cases) == len(set(cases)) == 5 * 6
@@ -393,6 +430,26 @@ def test_a_leaf_on_each_post_makes_both_lean_more():
     assert a.droop == pytest.approx(b.droop) and a.droop > single.movements["leaf"].droop
     # A bolt into the ground takes the other half of the wind, so the opposite post gets none of it.
     assert [p.name for p in double.loads["east"].pushes] == ["post latch", "leaf other"]
+
+
+def test_a_pad_turned_across_the_gate_leans_by_its_side_along_the_gate():
+    long, turned = pier("west", 0.0, 72 * inch, 36 * inch), pier("west", 0.0, 36 * inch, 72 * inch)
+    across = {
+        p: replace(getattr(turned, p), frame=replace(getattr(turned, p).frame, turn=np.pi / 2))
+        for p in ("shaft", "pad")
+    }
+    one, other = (checked(gate(hinge=hinge)).movements["leaf"] for hinge in (long, replace(turned, **across)))
+    assert other.tilt == pytest.approx(one.tilt) and other.pressure_rigid == pytest.approx(one.pressure_rigid)
+
+
+def test_a_polygon_bears_on_the_soil_as_the_round_pier_inside_it():
+    load = checked(gate(hinge=pier("west", 0.0, pad=False, depth=56 * inch))).loads["west"]
+    widths = {}
+    for kind in ("rectangle", "round", "polygon"):
+        foot = replace(load.foot, outline=Outline(kind=kind, along=22 * inch, across=22 * inch, sides=8))
+        widths[kind] = size.checks.bearing_width(replace(load, foot=foot))
+    assert widths["polygon"] == widths["round"] == 22 * inch
+    assert widths["rectangle"] == pytest.approx(22 * np.sqrt(2) * inch)
 
 
 def test_a_pier_without_a_pad_leans_against_its_sides():

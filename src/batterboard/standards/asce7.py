@@ -41,6 +41,7 @@ EXPOSURES = {
 }
 # K_d, table 26.6-1 (from memory). Posts are taken as small chimneys.
 DIRECTIONALITY = {"sign": 0.85, "square tube": 0.90, "pipe": 1.0}
+OFF_MIDDLE = 0.2  # of its length the wind on a solid sign may sit off its middle, fig. 29.3-1, case B (from memory)
 OPEN_UP_TO = 0.7  # solid ratio from which on a face counts as a solid sign with openings
 
 

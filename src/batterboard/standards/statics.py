@@ -217,10 +217,13 @@ def hinge_force(W: Force, w: Length, s: Length) -> Force:
     return H
 
 
-@formula(source=STATICS)
-def latched_share(F: Force) -> Force:
-    """What each post takes of the wind on a closed, latched leaf [N]."""
-    R = F / 2
+@formula(source=STATICS, limits="e >= 0; e <= 0.5")
+def latched_share(F: Force, e: Number) -> Force:
+    """The most that a post takes of the wind on a closed, latched leaf [N].
+
+    e : how far off the leaf's middle the wind may sit, in its lengths.
+    """
+    R = F * (1 / 2 + e)
     return R
 
 

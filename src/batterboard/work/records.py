@@ -318,7 +318,10 @@ class Post:
 
 @record
 class Leaf:
-    """A gate leaf. `toward` is +1 where it runs in the direction of its post's along from the hinge, else -1."""
+    """A gate leaf. `toward` is +1 where it runs from the hinge in the direction of its post's along, else -1.
+
+    Of a post turned across the gate, its left counts for its along.
+    """
 
     name: str
     hinge_post: str
@@ -339,6 +342,7 @@ class Leaf:
     opens_to: Any  # [rad]
     swings: Literal["in", "out"]
     person: Any
+    held: bool = True  # closed, its end is held: by a post, or where two leaves meet by a bolt into the ground
 
 
 @record

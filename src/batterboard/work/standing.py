@@ -18,7 +18,7 @@ from batterboard.standards import tables
 from batterboard.work.axes import stacked, together
 from batterboard.work.placing import Places, found_places, hinge_gap, latch_gap, on_bolts, pattern
 from batterboard.work.records import Beam, Bolts, Frame, Leaf, Machine, Pier, Pipe, Plate, Post, Sign, Slab
-from batterboard.working import arctan2, cos, nan, sin
+from batterboard.working import absolute, arctan2, cos, nan, sin, where
 
 Base = Pier | Slab
 Assume = Callable[[str, str, Any, Any], Any]  # path, meaning, value, kind: notes it and gives the value back
@@ -108,6 +108,8 @@ def leaf(name: str, leaf: schema.Leaf, job: schema.Job, posts: Mapping[str, Post
     length, height = leaf.size
     dx, dy = latch.frame.x - hinge.frame.x, latch.frame.y - hinge.frame.y
     ahead = dx * cos(hinge.frame.turn) + dy * sin(hinge.frame.turn)
+    left = dy * cos(hinge.frame.turn) - dx * sin(hinge.frame.turn)
+    line = where(absolute(ahead) >= absolute(left), ahead, left)  # a post may be turned to the road instead
     path = f"leaves.{name}"
     if leaf.hung.heights is None:
         low, high = leaf.clear + height / 6, leaf.clear + height * 5 / 6
@@ -122,7 +124,7 @@ def leaf(name: str, leaf: schema.Leaf, job: schema.Job, posts: Mapping[str, Post
         hinge_post=hinge.name,
         latch_post=latch.name,
         meets=leaf.shuts.on,
-        toward=1 if np.ravel(ahead)[0] >= 0 else -1,
+        toward=1 if np.ravel(line)[0] >= 0 else -1,
         turn=arctan2(dy, dx),
         length=length,
         height=height,
@@ -137,6 +139,7 @@ def leaf(name: str, leaf: schema.Leaf, job: schema.Job, posts: Mapping[str, Post
         opens_to=leaf.hung.to,
         swings=leaf.hung.swings,
         person=leaf.person,
+        held=met is None or "down" in (leaf.shuts.bolt, met.shuts.bolt),
     )
 
 

@@ -176,7 +176,7 @@ def hinges(given: Given):
 def latched(given: Given):
     if given.text("latch", "held") != "held":
         raise Missing("a leaf that nothing holds")
-    R = statics.latched_share(given.si("F", Force))
+    R = statics.latched_share(given.si("F", Force), 0.0)
     return {"hinge_post": R, "latch_post": R, "M_each": R * given.si("height_of_centre", Length)}
 
 

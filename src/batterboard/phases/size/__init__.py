@@ -50,7 +50,11 @@ def _notes(work: Work, wind: Wind | None) -> tuple[str, ...]:
         notes.append(
             "Soil gives as a bed of springs, its stiffness as assumed: halve it and the droop by the soil doubles."
         )
-        notes.append("Where two leaves meet, a bolt into the ground takes half the wind on each.")
+    meeting = [leaf for leaf in work.leaves.values() if leaf.meets in work.leaves]
+    if any(leaf.held for leaf in meeting):
+        notes.append("Where two leaves meet, a bolt into the ground takes its share of the wind on each.")
+    if any(not leaf.held for leaf in meeting):
+        notes.append("Two leaves meet without a bolt into the ground: each hinge post takes all the wind on its leaf.")
     if work.machines:
         notes.append("Machines: no wind on them, no vibration.")
     return tuple(notes)

@@ -90,9 +90,12 @@ _TRIED = 0.001  # [m]
 
 
 def bearing_width(load: Load) -> Any:
-    """b of a pier in the soil: its diameter, or the diagonal of a square on its lesser side."""
+    """b of a pier in the soil: its diameter, or the diagonal of a square on its lesser side.
+
+    Of a polygon, which the clause does not name, the round pier inside it counts.
+    """
     outline = load.foot.outline
-    return outline.along if outline.kind == "round" else outline.least * 2**0.5
+    return outline.least * 2**0.5 if outline.kind == "rectangle" else outline.along
 
 
 def _contact(load: Load, L: Any, B: Any) -> tuple[Any, Any, Any]:

@@ -5,12 +5,14 @@
 
 Dead are concrete, the soil on a pad, posts, leaves, signs and machines. Wind comes square onto a leaf, wherever it
 stands, from its left and its right, and onto posts and signs from the same side at once; a base without hinges meets it
-from ahead and behind too. A closed leaf hands half of it to each post, an open one all of it to its hinge post. Left is
-the left of the base's along while the leaf is closed, and turns with the leaf. Live are a person on the latch end and a
-machine's side force. A tie beam lies on its own soil.
+from ahead and behind too. A closed leaf hands half of it to each post, a solid one, on which it may sit off the middle,
+seven tenths to either; an open one, or one that nothing holds where two meet, all of it to its hinge post. Left is the
+left of the base's along while the leaf is closed, and turns with the leaf. Of several leaves on one base all stand open
+alike, or one alone, and the wind comes square onto that one. Live are a person on one latch end and a machine's side
+force. A tie beam lies on its own soil.
 """
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from math import degrees
 from typing import Any
@@ -32,7 +34,9 @@ NO_WIND = "No wind was given: no wind case was made."
 class _Case:
     words: tuple[str, ...]
     combination: asce7.Combination
-    opening: float = 0.0
+    openings: tuple[float, ...] = ()  # of the way, of each leaf that hangs here
+    leaf: int = 0  # the one of them that the wind meets square
+    person: int | None = None  # the one of them that somebody stands on
     blow: tuple[float, float] = (0.0, 0.0)  # which way the wind goes: ahead, left
     push: tuple[float, float] = (0.0, 0.0)  # direction of a machine's side force
 
@@ -84,9 +88,9 @@ def _load(on: _Standing, work: Work, wind: Wind | None, mixes: Mapping[str, Mix]
     foot = on.foot
     ground = work.ground.level(foot.frame.x, foot.frame.y)
     cases = _cases(on, wind is not None)
-    opening, ahead, left, f_D, f_W, f_L = (
+    ahead, left, f_D, f_W, f_L = (
         np.array([[value] for value in values])
-        for values in zip(*((c.opening, *c.blow, c.combination.D, c.combination.W, c.combination.L) for c in cases))
+        for values in zip(*((*c.blow, c.combination.D, c.combination.W, c.combination.L) for c in cases))
     )
     dead, live, blown = _own_weight(on, work, ground, mixes), Effect(), Effect()
     pushes: list[Push] = []
@@ -95,12 +99,13 @@ def _load(on: _Standing, work: Work, wind: Wind | None, mixes: Mapping[str, Mix]
         dead += _weight(machine.weight, x, y)
         along, across = (np.array([[machine.side * c.push[axis]] for c in cases]) for axis in (0, 1))
         live += _side(along, across, on.base.top + machine.centre - foot.bottom)
-    turn = _Turn(foot.frame, work.posts, opening)
+    turn = _Turn(foot.frame, work.posts, on.hung, cases)
     for post in on.posts:
         dead += _weight(post.section.weight * (post.top_z - post.foot_z), *foot.frame.into(post.frame.x, post.frame.y))
-    for leaf in on.hung:
+    for number, leaf in enumerate(on.hung):
         dead += _weight(leaf.weight, *turn.out(leaf, leaf.length / 2))
-        live += _weight(leaf.person, *turn.out(leaf, leaf.length))
+        there = np.array([[float(c.person == number)] for c in cases])
+        live += _weight(leaf.person * there, *turn.out(leaf, leaf.length))
     for sign in on.signs:
         post = work.posts[sign.on]
         dead += _weight(sign.weight, *foot.frame.into(post.frame.x, post.frame.y))
@@ -129,17 +134,17 @@ def _load(on: _Standing, work: Work, wind: Wind | None, mixes: Mapping[str, Mix]
 
 def _cases(on: _Standing, windy: bool) -> list[_Case]:
     made = []
-    for opening in OPENINGS if on.hung else (0.0,):
-        place = _place(on, opening)
-        made.append(_Case((*place, asce7.DEAD.name), asce7.DEAD, opening))
-        if on.hung:
-            made.append(_Case((*place, "D + person at the latch end"), asce7.DEAD_AND_LIVE, opening))
+    for place, openings, leaf in _openings(on):
+        made.append(_Case((*place, asce7.DEAD.name), asce7.DEAD, openings))
+        for number, one in enumerate(on.hung):
+            person = "D + person at the latch end" + (f" of {one.name}" if len(on.hung) > 1 else "")
+            made.append(_Case((*place, person), asce7.DEAD_AND_LIVE, openings, person=number))
         # A leaf takes no wind edgewise, so that only what stands alone has to be asked.
         for word, blow in (_WINDS[:2] if on.hung else _WINDS) if windy else ():
             for c in asce7.WITH_WIND:
-                made.append(_Case((*place, f"wind from {word}", c.name), c, opening, blow))
+                made.append(_Case((*place, f"wind from {word}", c.name), c, openings, leaf, blow=blow))
     for word, push in _SIDES if on.machines else ():
-        made.append(_Case((f"D + side force {word}",), asce7.DEAD_AND_LIVE, push=push))
+        made.append(_Case((f"D + side force {word}",), asce7.DEAD_AND_LIVE, (0.0,) * len(on.hung), push=push))
     return made
 
 
@@ -147,12 +152,23 @@ _WINDS = (("the left", (0.0, -1.0)), ("the right", (0.0, 1.0)), ("ahead", (-1.0,
 _SIDES = (("ahead", (1.0, 0.0)), ("back", (-1.0, 0.0)), ("left", (0.0, 1.0)), ("right", (0.0, -1.0)))
 
 
-def _place(on: _Standing, opening: float) -> tuple[str, ...]:
+def _openings(on: _Standing) -> Iterator[tuple[tuple[str, ...], tuple[float, ...], int]]:
+    """Words, how far each leaf here is open, and which of them the wind meets: all alike, then each alone."""
+    many = len(on.hung)
+    for opening in OPENINGS if many else (0.0,):
+        yield _place(on, on.hung, opening), (opening,) * many, 0
+    for number, leaf in enumerate(on.hung if many > 1 else ()):
+        for opening in OPENINGS[1:]:
+            alone = tuple(opening if i == number else 0.0 for i in range(many))
+            yield (f"{leaf.name} alone", *_place(on, (leaf,), opening)), alone, number
+
+
+def _place(on: _Standing, leaves: tuple[Leaf, ...], opening: float) -> tuple[str, ...]:
     if not (on.hung or on.latched):
         return ()
     if opening == 0:
         return ("closed",)
-    angles = {round(degrees(float(a) * opening)) for leaf in on.hung for a in np.ravel(leaf.opens_to)}
+    angles = {round(degrees(float(a) * opening)) for leaf in leaves for a in np.ravel(leaf.opens_to)}
     return (f"open {angles.pop()}°",) if len(angles) == 1 else (f"open {opening:.0%} of the way",)
 
 
@@ -188,8 +204,10 @@ def _side(along: Any, across: Any, z: Any) -> Effect:
 class _Turn:
     """Where the leaves stand, in the axes of one foot, case by case."""
 
-    def __init__(self, foot: Frame, posts: Mapping[str, Post], opening: Any) -> None:
-        self.foot, self.posts, self.opening = foot, posts, opening
+    def __init__(self, foot: Frame, posts: Mapping[str, Post], hung: tuple[Leaf, ...], cases: Sequence[_Case]) -> None:
+        self.foot, self.posts, self.hung = foot, posts, hung
+        self.opening = {leaf.name: np.array([[c.openings[i]] for c in cases]) for i, leaf in enumerate(hung)}
+        self.met = np.array([[c.leaf] for c in cases])
 
     def out(self, leaf: Leaf, reach: Any) -> tuple[Any, Any]:
         """A point of a leaf that hangs here, so far from its hinges."""
@@ -205,6 +223,14 @@ class _Turn:
         (along, across), (left_x, left_y) = self._closed(leaf)
         cos, sin = self._angle(leaf)
         return cos * left_x - sin * along, cos * left_y - sin * across
+
+    def left_of_met(self) -> tuple[Any, Any]:
+        """Square to the leaf that the wind meets in each case."""
+        x, y = self.left(self.hung[0])
+        for number, leaf in enumerate(self.hung[1:], 1):
+            here, there = self.left(leaf)
+            x, y = np.where(self.met == number, here, x), np.where(self.met == number, there, y)
+        return x, y
 
     def across(self, leaf: Leaf) -> tuple[Any, Any]:
         """Square to a leaf that shuts here, closed."""
@@ -222,7 +248,7 @@ class _Turn:
 
     def _angle(self, leaf: Leaf) -> tuple[Any, Any]:
         # Seen from the start of the line, in is taken as its left.
-        angle = self.opening * leaf.opens_to
+        angle = self.opening[leaf.name] * leaf.opens_to
         return np.cos(angle), np.sin(angle) * (1.0 if leaf.swings == "in" else -1.0)
 
 
@@ -231,7 +257,7 @@ def _wind(
 ) -> tuple[Effect, list[Push]]:
     """Everything on the base pushed one way at once: posts as the wind goes, faces by what meets them square."""
     foot = on.foot
-    x, y = turn.left(on.hung[0]) if on.hung else turn.across_post(on.posts[0]) if on.posts else (0.0, 1.0)
+    x, y = turn.left_of_met() if on.hung else turn.across_post(on.posts[0]) if on.posts else (0.0, 1.0)
     ahead, left = blow
     goes = left * x + ahead * y, left * y - ahead * x
     effect, pushes = Effect(), []
@@ -253,9 +279,11 @@ def _wind(
     for leaf in (*on.hung, *on.latched):
         bottom = work.posts[leaf.hinge_post].base_z + leaf.clear
         face = blowing.on_face(f"leaf {leaf.name}", leaf.length, leaf.height, bottom, ground, leaf.solid, wind)
-        half = statics.latched_share(face.force)
+        off_middle = np.where(leaf.solid > asce7.OPEN_UP_TO, asce7.OFF_MIDDLE, 0.0)[()]
+        share = statics.latched_share(face.force, off_middle)
         if leaf in on.hung:
-            push_face(face, np.where(turn.opening == 0, half, face.force), turn.left(leaf))
+            held = (turn.opening[leaf.name] == 0) & leaf.held
+            push_face(face, np.where(held, share, face.force), turn.left(leaf))
         else:
-            push_face(face, half, turn.across(leaf))
+            push_face(face, share, turn.across(leaf))
     return effect, pushes

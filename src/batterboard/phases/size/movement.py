@@ -44,6 +44,8 @@ class Foot:
     """One of the two piers and what leans it, all leaves closed."""
 
     load: Load
+    L: Any  # its side in the direction of the leaf, or the one nearer to it
+    B: Any  # the other
     arms: tuple[Arm, ...]
     M_dead: Any  # towards the latch, of all dead load
     P_dead: Any
@@ -88,12 +90,12 @@ def latch_gap_closed(leaf: Leaf, hanging: Hanging, soil: Soil) -> tuple[Any, Any
 
 def moved(leaf: Leaf, hanging: Hanging, soil: Soil) -> Movement:
     """Where the droop of one leaf comes from; and the pressure under its pier by rigid contact and by springs."""
-    hinge, outline = hanging.hinge, hanging.hinge.load.foot.outline
+    hinge = hanging.hinge
     leans = _leaf_leans(hanging, soil)
     turned = _turned(leaf, hanging)
     drop_soil, drop_post = _drops(leaf, hanging, leans, turned)
     settled = _leans(hanging, soil, hinge.M_dead, hanging.latch.M_dead if hanging.latch else 0.0)
-    sides = outline.across, outline.along
+    sides = hinge.B, hinge.L
     return Movement(
         name=leaf.name,
         tilt_alone=leans.alone,
@@ -136,13 +138,13 @@ def _moment(foot: Foot) -> Any:
 
 def _leans(hanging: Hanging, soil: Soil, M_1: Any, M_2: Any) -> _Leans:
     hinge, latch, tie = hanging.hinge, hanging.latch, hanging.tie
-    k_1 = _spring(hinge.load, soil)
+    k_1 = _spring(hinge, soil)
     # The sides of a pier without a pad have no heel to lift.
-    L = hinge.load.foot.outline.along if hinge.load.stands else np.inf
+    L = hinge.L if hinge.load.stands else np.inf
     alone = statics.footing_tilt(M_1, k_1, e=np.abs(hinge.M_dead) / hinge.P_dead, L=L)
     if latch is None or tie is None:
         return _Leans(alone, alone, 0.0)
-    k_2 = _spring(latch.load, soil)
+    k_2 = _spring(latch, soil)
     I_g = statics.rectangle_inertia(tie.body.outline.across, tie.body.height)
     i = statics.tie_stiffness(aci318.elastic_modulus(hanging.f_c), I_g, hanging.l)
     tilt = statics.tied_tilt(M_1, M_2, k_1, k_2, i)
@@ -208,7 +210,7 @@ def _hanging(leaf: Leaf, work: Work, loads: Mapping[str, Load], mixes: Mapping[s
 def _foot(name: str, leaf: Leaf, work: Work, loads: Mapping[str, Load]) -> Foot:
     """One pier and what leans it towards the latch of this leaf: the leaf itself, or on the latch pier its opposite."""
     load = loads[name]
-    frame = load.foot.frame
+    frame, outline = load.foot.frame, load.foot.outline
     c, s = np.cos(leaf.turn - frame.turn), np.sin(leaf.turn - frame.turn)
     arms = []
     for each in work.leaves.values():
@@ -218,8 +220,13 @@ def _foot(name: str, leaf: Leaf, work: Work, loads: Mapping[str, Load]) -> Foot:
             turn = each.turn - frame.turn
             offset = hinge_axis(post, each) + x * np.cos(turn) + y * np.sin(turn)
             arms.append(Arm(each.weight, each.length, offset, np.cos(each.turn - leaf.turn), each is leaf))
+    sides = outline.along, outline.across
+    if np.all(np.abs(c) < np.abs(s)):
+        sides = sides[::-1]
     return Foot(
         load=load,
+        L=sides[0],
+        B=sides[1],
         arms=tuple(arms),
         M_dead=_first(load.dead.tips_along) * c + _first(load.dead.tips_across) * s,
         P_dead=_first(load.dead.down),
@@ -232,11 +239,11 @@ def _first(values: Any) -> Any:
     return first.item() if np.size(first) == 1 else first
 
 
-def _spring(load: Load, soil: Soil) -> Any:
-    """How hard a pier is to tip along."""
-    if load.stands:
-        return statics.footing_spring(soil.stiff, load.foot.outline.across, load.foot.outline.along)
-    return statics.footing_spring(soil.stiff, bearing_width(load), load.depth)
+def _spring(foot: Foot, soil: Soil) -> Any:
+    """How hard a pier is to tip towards the latch."""
+    if foot.load.stands:
+        return statics.footing_spring(soil.stiff, foot.B, foot.L)
+    return statics.footing_spring(soil.stiff, bearing_width(foot.load), foot.load.depth)
 
 
 def _pivot(load: Load) -> Any:
