@@ -199,7 +199,7 @@ def test_what_needs_no_simulation_agrees_with_one(work, gate):
     bound = setout.chain(work, tools).plates[0].chance
     assert bound == pytest.approx(1 - 4 * np.exp(-(4.3**2) / 2))
     looked_at = replace(bolts, found=(0,))  # no bolt of that number: simulated all the same
-    assert setout.closing._share_that_drops_on(looked_at, tools, play) >= bound - 1e-3
+    assert setout.closing._share_that_drops_on(looked_at, tools, play, joint.grout) >= bound - 1e-3
 
 
 def test_the_chance_is_no_product_of_separate_bolts(work, gate):
@@ -277,6 +277,16 @@ def test_a_post_found_leaning_counts_at_its_upper_hinge():
     assert opening.misclosure_high - opening.misclosure == pytest.approx((leaf.high - leaf.low) * np.radians(0.5))
 
 
+def test_a_bolt_found_leaning_takes_from_its_hole():
+    """1/8 in in 1 in, through 1 in of grout and 3/4 in of plate: 7/32 in of the 9/32 in beside a bolt are gone."""
+    plate, _ = chained(found_gate("\n[found.posts.hinge.bolts]\n2 = { leans = '1/8 in in 1 in' }\n")).plates
+    assert plate.spare == pytest.approx((9 / 32 - 7 / 32) * inch)
+    assert plate.offset == pytest.approx(7 / 32 * inch)
+    steep = chained(found_gate("\n[found.posts.hinge.bolts]\n2 = { leans = '1/4 in in 1 in' }\n"))
+    assert next(c for c in steep.checks if c.name == "plate_drops_on").verdict == "fails"
+    assert steep.plates[0].chance == 0
+
+
 def test_diagonals_close_the_right_angles(work, gate):
     answer = setout.chain(work, gate.instruments)
     by_name = {d.name: d for d in answer.diagonals}
@@ -284,8 +294,25 @@ def test_diagonals_close_the_right_angles(work, gate):
     assert by_name["west to east"].length == pytest.approx(hypot(0, work.piers["east"].frame.y - 6 * ft))
     crossing = [d for d in answer.diagonals if "bolt" in d.name]
     assert len(crossing) == 2 and crossing[0].length == pytest.approx(crossing[1].length)
-    assert crossing[0].aside == pytest.approx(crossing[0].allow, rel=0.1)
+    # A far plate that stands aside by so much makes one diagonal longer and one shorter by what is allowed.
+    d, side = crossing[0], 9 * inch
+    long = np.sqrt(d.length**2 - side**2)
+    for moved, difference in ((d.aside, d.allow), (-d.aside, -d.allow)):
+        assert hypot(long, side + moved) - d.length == pytest.approx(difference, abs=0.4 * d.allow)
+    assert hypot(long, side + d.aside) - hypot(long, side - d.aside) == pytest.approx(2 * d.allow, rel=0.01)
     assert len(by_name) == len(answer.diagonals)
+
+
+def test_plates_turned_across_the_gate_have_crossing_diagonals_too(gate):
+    turned = {
+        name: replace(pier, place=(*pier.place[:-1], replace(pier.place[-1], turn="lane")))
+        for name, pier in gate.piers.items()
+    }
+    square, across = (
+        {d.name: d.length for d in chained(job).diagonals if "bolt" in d.name}
+        for job in (gate, replace(gate, piers=turned))
+    )
+    assert len(across) == 2 and sorted(across.values()) == pytest.approx(sorted(square.values()))
 
 
 def test_a_check_measurement_cannot_see_its_own_tape(gate):

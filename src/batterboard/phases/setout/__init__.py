@@ -61,7 +61,9 @@ def opening_closes(opening: Opening) -> Any:
 def plate_drops_on(plate: DropOn) -> Any:
     """The best fit leaves every bolt inside its hole."""
     clearance = aisc.radial_clearance(plate.hole, plate.diameter)
-    return demand(plate.offset, "Largest offset of a bolt in the best fit."), capacity(clearance)
+    return demand(
+        plate.offset, "Largest offset of a bolt in the best fit, its lean up to the plate's top with it."
+    ), capacity(clearance)
 
 
 @check("Chance that the plate does not drop on", clause=PRACTICE, of=Number)

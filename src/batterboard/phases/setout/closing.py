@@ -19,8 +19,8 @@ from batterboard.phases.setout.order import alone, on_line, shares
 from batterboard.phases.setout.places import SCALE, Errors, Layout, Site, drilled, joint_errors, placed
 from batterboard.phases.setout.results import Diagonal, DropOn, Opening
 from batterboard.standards import aisc, layout
-from batterboard.work.records import Bolts, Leaf, Work
-from batterboard.working import absolute, cos, exp, hypot, nan, sin
+from batterboard.work.records import Bolts, Frame, Leaf, Work
+from batterboard.working import absolute, arctan2, cos, exp, hypot, nan, sin
 
 SAMPLES = 2000  # simulated jobs for each plate in doubt: its chance is then sure to half a percent
 SEED = 1
@@ -43,8 +43,10 @@ def pairs(work: Work) -> Iterator[tuple[str, str, str]]:
             yield work.posts[a].on, work.posts[b].on, "centres"
         first, second = work.posts[a].bolts, work.posts[b].bolts
         if first is not None and second is not None and len(first.x) == len(second.x) == 4:
+            turn = np.ravel(leaves[0].turn - work.posts[a].frame.turn)[0]
+            second_pair = (4, 2) if absolute(cos(turn)) >= absolute(sin(turn)) else (2, 4)  # turned across the gate
             yield f"{a}.bolt.1", f"{b}.bolt.3", "cross"
-            yield f"{a}.bolt.4", f"{b}.bolt.2", "cross"
+            yield f"{a}.bolt.{second_pair[0]}", f"{b}.bolt.{second_pair[1]}", "cross"
     for beam in work.beams.values():
         yield (*beam.between, "centres")
 
@@ -64,7 +66,11 @@ def diagonal(plan: Layout, a: str, b: str, kind: str) -> Diagonal:
             *(absolute(v) for v in on_line(plan.work, a, *_point(plan.meant, b))), plan.tools.tape
         )
     if kind == "cross":
-        aside = layout.racking(length, length + allow, length - allow)
+        near, far = (plan.meant.plate(point.rpartition(".bolt.")[0]) for point in (a, b))
+        ahead = Frame(x=far.x, y=far.y, turn=arctan2(far.y - near.y, far.x - near.x))
+        # The side that the far plate moves along is short: two of its own bolts.
+        side = 2 * absolute(ahead.into(*_point(plan.meant, b))[1])
+        aside = alone(layout.racking(side, length + allow, length - allow))
     return Diagonal(
         name=name, a=a, b=b, length=length, sigma=alone(spread.sigma[0]), allow=allow, square=square, aside=aside
     )
@@ -136,11 +142,14 @@ def plate_on_bolts(plan: Layout, name: str) -> DropOn:
     """A plate over its bolts as found, and in simulated jobs."""
     plate, bolts = plan.joints[name]
     clearance = aisc.radial_clearance(plate.hole, bolts.rod.diameter)
-    still = np.array_equal(bolts.x, bolts.found_x) and np.array_equal(bolts.y, bolts.found_y)
+    reach = plate.grout + plate.thick
+    still = np.array_equal(bolts.x, bolts.found_x) and np.array_equal(bolts.y, bolts.found_y) and not bolts.leans
     best = (
-        None if still else fit.minimax_fit(bolts.x, bolts.y, bolts.found_x, bolts.found_y, np.asarray(clearance)[None])
+        None
+        if still
+        else fit.minimax_fit(bolts.x, bolts.y, bolts.found_x, bolts.found_y, _room(bolts, clearance, reach))
     )
-    offset = alone(best.largest) if best else 0.0
+    spare = alone(best.spare) if best else clearance
     return DropOn(
         name=name,
         diameter=bolts.rod.diameter,
@@ -149,34 +158,43 @@ def plate_on_bolts(plan: Layout, name: str) -> DropOn:
         shift_along=alone(best.shift_x) if best else 0.0,
         shift_across=alone(best.shift_y) if best else 0.0,
         turn=alone(best.turn) if best else 0.0,
-        offset=offset,
-        spare=clearance - offset,
-        chance=_chance(bolts, plan.tools, clearance),
+        offset=clearance - spare,
+        spare=spare,
+        chance=_chance(bolts, plan.tools, clearance, reach),
         samples=SAMPLES,
     )
 
 
-def _chance(bolts: Bolts, tools: Instruments, clearance: Any) -> Any:
+def _room(bolts: Bolts, clearance: Any, reach: Any) -> Any:
+    """What each hole leaves its bolt (bolts, ...): one found leaning takes some of it on its way up through the plate.
+
+    reach : from the concrete to the plate's top. Which way it leans nobody wrote down, so the worst way counts.
+    """
+    leans = [bolts.leans.get(number, 0.0) for number in range(1, len(bolts.x) + 1)]
+    return np.stack(np.broadcast_arrays(*(clearance - lean * reach for lean in leans)))
+
+
+def _chance(bolts: Bolts, tools: Instruments, clearance: Any, reach: Any) -> Any:
     """The share of simulated plates that drop on: one fit of all bolts each. Where the template stands cancels.
 
     In the template's own axes its drilling and the bolts' movement are left, and the drilling is the plate's too.
     Variants that differ are simulated one by one, so that a sweep gives what single jobs give.
     """
-    given = (*bolts.x, *bolts.y, *bolts.found_x, *bolts.found_y, tools.drill, tools.bolt, clearance)
+    given = (*bolts.x, *bolts.y, *bolts.found_x, *bolts.found_y, tools.drill, tools.bolt, clearance, reach)
     variants = np.broadcast_shapes(*{np.shape(v) for v in given})
     if not variants:
-        return _share_that_drops_on(bolts, tools, clearance)
+        return _share_that_drops_on(bolts, tools, clearance, reach)
     rows = np.stack([np.broadcast_to(v, variants) for v in given], axis=-1)
     different, which = np.unique(rows, axis=0, return_inverse=True)
     chances = []
     for row in different:
-        x, y, found_x, found_y = row[:-3].reshape(4, -1)
+        x, y, found_x, found_y = row[:-4].reshape(4, -1)
         one = replace(bolts, x=x, y=y, found_x=found_x, found_y=found_y)
-        chances.append(_share_that_drops_on(one, replace(tools, drill=row[-3], bolt=row[-2]), row[-1]))
+        chances.append(_share_that_drops_on(one, replace(tools, drill=row[-4], bolt=row[-3]), *row[-2:]))
     return np.array(chances)[which.reshape(variants)]
 
 
-def _share_that_drops_on(bolts: Bolts, tools: Instruments, clearance: Any) -> float:
+def _share_that_drops_on(bolts: Bolts, tools: Instruments, clearance: Any, reach: Any) -> float:
     # A plate left as its template lay misses a bolt that moved further than its play: e^(-c^2 / 2 s^2) of them. Where
     # all bolts together do so more rarely than the samples could show, no fit is needed to know it.
     if not bolts.found and clearance >= 0:
@@ -190,4 +208,4 @@ def _share_that_drops_on(bolts: Bolts, tools: Instruments, clearance: Any) -> fl
 
     drawn = errors.sample(holes_and_bolts, errors.ErrorVector(joint_errors(bolts, tools)), SAMPLES, SEED)
     hx, hy, bx, by = drawn.reshape(4, -1, SAMPLES)
-    return float(fit.drops_on(hx, hy, bx, by, clearance).mean())
+    return float(fit.drops_on(hx, hy, bx, by, _room(bolts, clearance, reach)).mean())

@@ -112,7 +112,7 @@ class DropOn:
     shift_along: Length  # of the plate that leaves the tightest bolt the most to spare, as found
     shift_across: Length
     turn: Angle
-    offset: Length  # the largest of a bolt from its hole's centre then
+    offset: Length  # the largest of a bolt from its hole's centre then, with what it leans up to the plate's top
     spare: Length
     chance: Number  # that the plate drops on
     samples: int  # simulated plates, where it is in doubt
