@@ -66,6 +66,24 @@ def test_from_five_feet_the_sides_slope_by_the_soil():
     assert dug(down="21 ft").cautions[-1].rule == "engineer"
 
 
+def test_boards_stand_clear_of_the_strip_beside_a_form(gate):
+    hole = next(h for h in gate.holes if h.name == "west")
+    assert hole.boards_back == pytest.approx(hole.beside + 2 * ft) and hole.beside == pytest.approx(1 * ft)
+
+
+def test_what_does_not_reach_the_ground_still_fails_for_frost():
+    job = read_text(
+        PIER.replace("SHAPE", 'square = "2 ft"').replace(
+            'below = "ground", down = "DOWN"', 'above = "ground", up = "2 in"'
+        ),
+        "pier.toml",
+    )
+    answer = dig.cuts(build(job))
+    (one,) = answer.checks
+    assert not answer.holes and one.verdict == "fails"
+    assert one.worst_capacity == pytest.approx(-2 * inch)
+
+
 def test_a_bored_hole_stands_upright_and_wants_a_cover():
     answer = dug('round = "30 in"', "7 ft")
     (hole,) = answer.holes

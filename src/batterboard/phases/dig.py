@@ -37,6 +37,7 @@ class Hole:
     depth: Length  # deepest, from the highest ground over it
     shallowest: Length  # from the lowest ground over it
     bored: bool  # round, cast against earth, without a pad: nobody goes down
+    beside: Length  # from the side of the body to that of the hole at its bottom
     run: Number  # horizontal over vertical of its sides
     top_along: Length  # size of the cut at the ground
     top_across: Length
@@ -48,7 +49,7 @@ class Hole:
     @property
     def boards_back(self) -> Length:
         """From the side of the body to the nearest batter board or stake that stays."""
-        return np.maximum((self.top_along - self.along) / 2, 0) + self.spoil_back
+        return self.beside + np.maximum((self.top_along - self.along) / 2, 0) + self.spoil_back
 
 
 @record
@@ -73,6 +74,14 @@ class Dig:
 
 
 @dataclass(frozen=True)
+class _Foot:
+    """What stands on the soil under one base."""
+
+    name: str
+    shallowest: Any  # its underside below the lowest ground over it; negative: above
+
+
+@dataclass(frozen=True)
 class _Frost:
     depth: Any
 
@@ -83,8 +92,8 @@ def cuts(work: Work) -> Dig:
     bodies = [body for body in work.bodies if _in_ground(work, body)]
     pits = sharing([_pit(work, body) for body in bodies])
     holes = tuple(hole for hole in map(partial(_hole, work), bodies, pits) if np.any(np.asarray(hole.bank) > _LEAST))
-    feet = {base.foot.name for base in work.bases.values()}
-    checks = tuple(below_frost(hole, frost) for hole in holes if hole.name in feet)
+    feet = (base.foot for base in work.bases.values())
+    checks = tuple(below_frost(_Foot(foot.name, _ground(work, foot)[0] - foot.bottom), frost) for foot in feet)
     return Dig(
         holes=holes,
         bank=sum(h.bank for h in holes),
@@ -95,8 +104,8 @@ def cuts(work: Work) -> Dig:
 
 
 @check("Depth below the ground", clause=ibc.FOOTING_DEPTH, of=Length)
-def below_frost(hole: Hole, frost: _Frost) -> tuple[Any, Any]:
-    return demand(np.maximum(frost.depth, ibc.LEAST_DEPTH)), capacity(hole.shallowest)
+def below_frost(foot: _Foot, frost: _Frost) -> tuple[Any, Any]:
+    return demand(np.maximum(frost.depth, ibc.LEAST_DEPTH)), capacity(foot.shallowest)
 
 
 def _in_ground(work: Work, body: Body) -> bool:
@@ -137,6 +146,7 @@ def _hole(work: Work, body: Body, pit: Body) -> Hole:
         depth=depth,
         shallowest=lowest - body.bottom,
         bored=bored,
+        beside=(across - body.outline.across) / 2,
         run=run,
         top_along=along + 2 * run * pit.height,
         top_across=across + 2 * run * pit.height,
