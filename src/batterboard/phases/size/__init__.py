@@ -38,6 +38,7 @@ def _notes(work: Work, wind: Wind | None) -> tuple[str, ...]:
     notes = [
         "Overturning and sliding are 1.5 times safe under full dead load; with 0.6 of it the margin is in the 0.6.",
         "Soil in front of a pad, grip on the sides of a pier and the weight of tie beams are not counted.",
+        "No water in the ground: concrete and soil weigh less in it, and the soil holds less.",
     ]
     if wind is None:
         notes.append(loads.NO_WIND)
@@ -45,11 +46,13 @@ def _notes(work: Work, wind: Wind | None) -> tuple[str, ...]:
         notes.append(
             "Wind by ASCE 7-16: flat ground, stiff structures, lattices of flat bars. No ice, no twist on the foot."
         )
+        notes.append("Wind on concrete that stands out of the ground is not counted.")
         notes.append("An open leaf is taken as held there, all its wind on its hinge post; a closed one as latched.")
     if work.leaves:
         notes.append(
             "Soil gives as a bed of springs, its stiffness as assumed: halve it and the droop by the soil doubles."
         )
+        notes.append("No thrust of a gate operator and no blow of a leaf against its stop.")
     meeting = [leaf for leaf in work.leaves.values() if leaf.meets in work.leaves]
     if any(leaf.held for leaf in meeting):
         notes.append("Where two leaves meet, a bolt into the ground takes its share of the wind on each.")
