@@ -3,6 +3,7 @@
     PHASES     : ("size", "setout", ...)                 the trade's order
     QUESTIONS  : {"size": ("Size", "Will it stand ...")}  title and question of each
     ALWAYS     : what stands on every book, card and screen with a check
+    foremost   : what stands on the first page of this job
     cautions   : of one phase of this job, the trench rules that its depths bring in included
     UNCHECKED  : what a phase does not look at
 
@@ -128,10 +129,18 @@ UNCHECKED: dict[str, tuple[str, ...]] = {
 }
 
 
+def foremost(plan: "Plan") -> tuple[str, ...]:
+    """What stands on the first page: for every job, and the first of the steps that hurt most."""
+    return (*ALWAYS, *_trenches(plan)[:1], *(_CAUTIONS[phase][0] for phase in ("cage", "forms", "cure")))
+
+
 def cautions(plan: "Plan", phase: str) -> tuple[str, ...]:
     """What hurts people in this phase of this job, the worst first."""
-    trench = tuple(_trench(one, plan.job.job.units) for one in _grouped(plan)) if phase == "dig" else ()
-    return (*trench, *_CAUTIONS[phase])
+    return (*(_trenches(plan) if phase == "dig" else ()), *_CAUTIONS[phase])
+
+
+def _trenches(plan: "Plan") -> tuple[str, ...]:
+    return tuple(_trench(one, plan.job.job.units) for one in _grouped(plan))
 
 
 def _grouped(plan: "Plan") -> list[tuple[str, list["Caution"]]]:

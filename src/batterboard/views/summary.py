@@ -26,7 +26,7 @@ Said = tuple[str, str]
 def worst(plan: "Plan", most: int) -> tuple[Check, ...]:
     """What does not hold, worst first; where all holds, what is nearest to its limit. At most so many."""
     failing = tuple(c for c in plan.checks if not c.holds)
-    return failing[:most] if failing else plan.checks[: min(most, 4)]
+    return failing[:most] if failing else tuple(sorted(plan.checks, key=lambda c: -c.ratio))[: min(most, 6)]
 
 
 def built(plan: "Plan") -> tuple[Said, ...]:

@@ -62,7 +62,7 @@ def _group(checks: list[Check], system: System) -> Group:
     same = [w for w in comparable if _results(w) == _results(worst)]
     differing = [w for w in comparable if _results(w) != _results(worst)]
     return Group(
-        title=checks[0].title.removesuffix(f", {checks[0].key[1]}") if len(checks[0].key) > 1 else checks[0].title,
+        title=_question(checks[0]),
         clause=worst.row.clause,
         remark=worst.row.remark,
         worst=worst,
@@ -76,10 +76,17 @@ def _working(c: Check, system: System) -> Working:
     return Working(words.check_row(c, system), blocks(c.steps, c.at, system, c.clause.document.scale, maths.Maths))
 
 
+def _question(c: Check) -> str:
+    """The title without the things it is about: "Soil pressure" of "Soil pressure, west, sandy gravel"."""
+    title, names = c.title, list(c.key[1:])
+    while ending := next((name for name in names if title.endswith(f", {name}")), None):
+        title = title.removesuffix(f", {ending}")
+        names.remove(ending)
+    return title
+
+
 def _element(working: Working, checks: list[Check]) -> str:
-    """What the title says beyond the question: west, sandy gravel."""
-    question = checks[0].title.partition(", ")[0]
-    return working.row.title.removeprefix(f"{question}, ")
+    return working.row.title.removeprefix(_question(checks[0])).removeprefix(", ")
 
 
 def _pattern(working: Working) -> list[tuple[str, list[str]]]:

@@ -9,6 +9,7 @@ what hurts people.
 from dataclasses import asdict
 from typing import TYPE_CHECKING, Any
 
+from batterboard import quantity
 from batterboard.quantity import System
 from batterboard.views import assumed, cautions, summary, tables, words
 from batterboard.views import drawing as d
@@ -20,7 +21,7 @@ from batterboard.working.page import Block
 if TYPE_CHECKING:
     from batterboard.plan import Plan
 
-FAILING, KEY_ASSUMPTIONS, KEY_CAUTIONS = 8, 6, 5  # what one page holds
+FAILING, KEY_ASSUMPTIONS = 8, 8  # what one page holds
 
 # The phase that a sheet belongs to, by the first word of its name.
 _SHEETS = {"general": "setout", "elevation": "setout", "section": "cage", "panels": "forms", "form": "forms"} | {
@@ -68,7 +69,6 @@ def _summary(plan: "Plan") -> dict[str, Any]:
     key = sorted(rows, key=lambda row: not row.where[0].startswith(("site.soil", "site.wind", "pour.")))
     worst = summary.worst(plan, FAILING)
     failing = sum(not c.holds for c in plan.checks)
-    trench = cautions.cautions(plan, "dig")
     return {
         "tally": words.tally(plan.checks),
         "all_hold": failing == 0,
@@ -78,7 +78,7 @@ def _summary(plan: "Plan") -> dict[str, Any]:
         "found": summary.found(plan),
         "assumed": [(row.meaning, row.value) for row in key[:KEY_ASSUMPTIONS]],
         "assumed_more": max(0, len(rows) - KEY_ASSUMPTIONS),
-        "cautions": [*cautions.ALWAYS, *trench][:KEY_CAUTIONS],
+        "cautions": cautions.foremost(plan),
     }
 
 
@@ -117,9 +117,16 @@ def _table(table: Table, system: System) -> dict[str, Any]:
 
 
 def _check_rows(checks: tuple[Check, ...], system: System) -> list[dict[str, Any]]:
-    return [
-        asdict(words.check_row(c, system)) | {"holds": bool(c.holds), "outside": c.verdict == "outside"} for c in checks
-    ]
+    """Rows of a table; a source is described where it first stands."""
+    rows, described = [], set()
+    for c in checks:
+        row = asdict(words.check_row(c, system))
+        share = quantity.show(c.ratio, quantity.Number, system, "1 %") if c.verdict != "outside" else "not known"
+        if c.clause in described:
+            row["remark"] = ""
+        described.add(c.clause)
+        rows.append(row | {"holds": bool(c.holds), "outside": c.verdict == "outside", "share": share})
+    return rows
 
 
 # ---- the appendix ----

@@ -26,7 +26,7 @@ _OF: dict[str, tuple[Callable[["Plan"], Table], ...]] = {
     "cage": (steel.bars, steel.bar_totals, steel.bar_cuts, steel.covers, steel.tight_places),
     "forms": (concrete.boxes, concrete.panels, concrete.strips, concrete.yokes),
     "concrete": (concrete.mixes, concrete.water),
-    "pour": (concrete.tickets, concrete.lifts, concrete.rises, concrete.pieces),
+    "pour": (concrete.tickets, concrete.load_log, concrete.lifts, concrete.rises, concrete.pieces),
     "cure": (concrete.kept, concrete.waits),
     "steel": (steel.posts, steel.hangs),
     "schedule": (days.days,),

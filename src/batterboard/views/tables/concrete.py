@@ -135,7 +135,11 @@ def _yokes(b: Box, system: System) -> str:
 
 
 def yokes(plan: "Plan") -> Table:
-    rows = ((box.name, y.number, y.up, y.head, y.load, y.pull, y.nails) for box in plan.forms.boxes for y in box.yokes)
+    rows = (
+        (box.name, y.number, y.up, y.head, y.load, y.pull, round(alone(y.nails)))
+        for box in plan.forms.boxes
+        for y in box.yokes
+    )
     columns = (
         Column("form"),
         Column("yoke"),
@@ -240,15 +244,29 @@ def water(plan: "Plan") -> Table:
 
 def tickets(plan: "Plan") -> Table:
     labels = (
-        "ORDER", "as designed", "over-dug, as found", "waste", "together", "to spare", "trucks", "strength",
+        "volume to order", "as designed", "over-dug, as found", "waste", "together", "to spare", "trucks", "strength",
         "exposure classes", "w/cm at most", "total air", "largest stone", "slump at the chute", "cement", "retarder",
         "temperature as placed", "first concrete at the form", "drive", "unloading free of charge",
         "each truck on site", "out of the drum by",
     )  # fmt: skip
     system = plan.job.job.units
-    return sideways(
-        "order", "What to order", labels, {name: tuple(_ticket(t, system)) for name, t in plan.pour.tickets.items()}
+    things = {name: tuple(_ticket(t, system)) for name, t in plan.pour.tickets.items()}
+    return sideways("order", "What to order", labels, things, found=("TICKET SAYS",))
+
+
+def load_log(plan: "Plan") -> Table:
+    """A line a truck, to fill while it stands there."""
+    rows = (
+        (t.mix, truck, t.full if truck < alone(t.trucks) else t.last)
+        for t in plan.pour.tickets.values()
+        for truck in range(1, int(alone(t.trucks)) + 1)
     )
+    columns = (Column("mix"), Column("load"), Column("volume", Volume, CUBIC))
+    return table(
+        "load-log", "Load log", columns, rows,
+        found=("TICKET NO.", "BATCHED AT", "ON SITE AT", "SLUMP", "CONCRETE TEMP.", "WATER PUT IN", "EMPTY AT"),
+        note="Fill it at the truck; nothing goes in after the cylinders are made.",
+    )  # fmt: skip
 
 
 def _ticket(t: Ticket, system: System) -> Iterator[str]:

@@ -18,11 +18,10 @@ def days(plan: "Plan") -> Table:
     rows = (
         (
             _when(e.starts, e.start),
-            _when(e.ends, e.end),
+            _when(e.ends, e.end) if alone(e.end) > alone(e.start) else "–",
             e.name,
             e.hold or "nothing",
-            BASIS[e.basis],
-            e.source or "none",
+            f"{BASIS[e.basis]}: {e.source}" if e.source else BASIS[e.basis],
         )
         for e in plan.schedule.events
     )
@@ -32,15 +31,14 @@ def days(plan: "Plan") -> Table:
         Column("what"),
         Column("goes on when"),
         Column("rests on"),
-        Column("source"),
     )
-    return table("days", "Days and holds", columns, rows, found=("DONE",))
+    return table("days", "Days and holds", columns, rows, found=("DONE",), note="A dash: it takes no time of its own.")
 
 
-def _when(date: datetime | None, after: Any) -> str:
+def _when(date: datetime | None, after: Any) -> datetime | str:
     """The date, or how long before or after the pour where the pour has none."""
     if date is not None:
-        return f"{date:%a %b %d, %H:%M}"
+        return date
     seconds = alone(after)
     if seconds != seconds:
         return "not known"
@@ -62,7 +60,7 @@ def checks(plan: "Plan", ones: tuple[Check, ...], name: str = "checks", title: s
         Column("check"),
         Column("is, with its unit"),
         Column("may be"),
-        Column("share used", Number),
+        Column("share used", Number, ("0.1 %", "0.1 %")),
         Column("worst case"),
         Column("clause"),
         Column("how the clause was got"),

@@ -156,7 +156,7 @@ def _to(text: str, decimals: int) -> str:
 
 def words_of(cell: Cell) -> str:
     if isinstance(cell, datetime):
-        return f"{cell:%a %Y-%m-%d %H:%M}"
+        return f"{cell:%a %Y-%m-%d, %H:%M}"
     return f"{cell:g}" if isinstance(cell, float) else str(cell)
 
 
@@ -171,16 +171,24 @@ def plain(table: Table, system: System) -> tuple[list[str], list[list[Cell]]]:
         cells = [row[i] for row in table.rows]
         if column.kind is None:
             headings.append(column.heading)
-            columns.append([cell if isinstance(cell, int) else words_of(cell) for cell in cells])
+            columns.append([cell if isinstance(cell, int | datetime) else words_of(cell) for cell in cells])
             continue
         if column.tape and system == "us":
             headings.append(f"{column.heading} (tape)")
             columns.append([_on_tape(cell) for cell in cells])
-        unit = (column.unit or _FILED[dimension_of(column.kind)])[0 if system == "us" else 1]
+        unit = _file_unit(column, system)
         name = unit.rpartition(" ")[2] if unit[:1].isdigit() else unit
         headings.append(f"{column.heading} [{name}]" if name else column.heading)
         columns.append([_filed(cell, column.kind, system, unit) for cell in cells])
     return headings, [list(row) for row in zip(*columns)]
+
+
+def _file_unit(column: Column, system: System) -> str:
+    """The column's own unit, unless it is marked in fractions: a file has decimals."""
+    side = 0 if system == "us" else 1
+    own = column.unit[side] if column.unit else ""
+    fractions = own[:1].isdigit() and "/" in own.partition(" ")[0]
+    return own if own and not fractions else _FILED[dimension_of(column.kind)][side]
 
 
 def _on_tape(cell: Cell) -> str:

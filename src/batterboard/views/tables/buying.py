@@ -1,0 +1,84 @@
+"""What has to be bought, in one list: concrete, bars, rods, posts, plates, form wood, pipe."""
+
+from collections import Counter
+from collections.abc import Iterator
+from typing import TYPE_CHECKING, Any
+
+from batterboard.quantity import Length, Pressure, Volume, show
+from batterboard.views.tables.model import Column, Table, alone, sizes, table
+from batterboard.views.tables.place import NOTHING
+
+if TYPE_CHECKING:
+    from batterboard.plan import Plan
+
+Line = tuple[str, str, Any, str, Any, str]  # what, which, how many, of what, length of each, for
+
+
+def buying(plan: "Plan") -> Table:
+    columns = (
+        Column("what"),
+        Column("which"),
+        Column("how many"),
+        Column("of"),
+        Column("each", Length, tape=True),
+        Column("for"),
+    )
+    lines = (*_concrete(plan), *_bars(plan), *_steel(plan), *_forms(plan))
+    return table(
+        "buying", "What to buy", columns, lines,
+        note="Sheets and yoke lumber are cut pieces; how they lie in what the yard sells is not laid out here.",
+    )  # fmt: skip
+
+
+def _concrete(plan: "Plan") -> Iterator[Line]:
+    system = plan.job.job.units
+    unit = "yd3" if system == "us" else "m3"
+    for t in plan.pour.tickets.values():
+        volume = float(show(alone(t.volume), Volume, system, unit).split()[0])
+        strength = show(alone(t.strength), Pressure, system)
+        yield "concrete", f"{t.mix}, {strength}, {', '.join(t.classes)}", f"{volume:g}", unit, NOTHING, "see the order"
+
+
+def _bars(plan: "Plan") -> Iterator[Line]:
+    for total in plan.cage.totals:
+        yield "bars", total.size, total.stock, "stock bars", total.stock_length, "see the bar cut plan"
+
+
+def _steel(plan: "Plan") -> Iterator[Line]:
+    system = plan.job.job.units
+    for p in plan.template.patterns:
+        yield "anchor rods", f"{p.rod}, foot: {p.budget.foot}", len(p.points), "rods", p.budget.length, p.name
+        plate = sizes(p.along, p.across, p.thick, system=system)
+        yield "plate", plate, 1, "plate", NOTHING, p.name
+        washer = sizes(p.washer, p.washer_thick, system=system)
+        yield "plate washers", washer, len(p.points), "washers", NOTHING, p.name
+    for post in plan.steel.posts:
+        yield "post", post.section, 1, "post", post.length, post.name
+    for pipe in plan.work.pipes.values():
+        yield "conduit", pipe.size.name, 1, "run", NOTHING, pipe.name
+
+
+def _forms(plan: "Plan") -> Iterator[Line]:
+    system = plan.job.job.units
+    for box in plan.forms.boxes:
+        for panel in box.panels:
+            size = f"{box.sheet}, {sizes(panel.width, panel.height, system=system)}"
+            yield "form panel", size, panel.count, "panels", panel.height, panel.mark
+        if box.kind == "tube":
+            diameter = show(alone(box.inside_diameter), Length, system)
+            yield "form tube", f"{diameter} inside", 1, "tube", box.height, box.name
+        for strip in box.strips:
+            yield (
+                "chamfer strip",
+                f"leg {show(alone(strip.leg), Length, system)}",
+                strip.count,
+                "strips",
+                strip.long,
+                strip.mark,
+            )
+        if box.frame is not None:
+            sticks = Counter({alone(length): 0 for length in (box.frame.along, box.frame.across)})
+            for length in (box.frame.along, box.frame.across):
+                sticks[alone(length)] += 2 * len(box.yokes)
+            for length, count in sticks.items():
+                yield "yoke", f"{box.frame.size.name} {box.frame.grade.name}", count, "sticks", length, box.name
