@@ -29,7 +29,7 @@ def pdf(plan: "Plan", paper: PaperName | None = None) -> bytes:
     import typst
 
     sheet = {"letter": d.LETTER, "a4": d.A4}[paper or ("letter" if plan.job.job.units == "us" else "a4")]
-    sheets = drawings.sheets(plan)
+    sheets = drawings.sheets(plan, sheet)
     data = content(plan, sheets) | {"paper": {"width": sheet.width, "height": sheet.height}}
     room: Any = {
         "main.typ": files(__package__).joinpath("book.typ").read_bytes(),

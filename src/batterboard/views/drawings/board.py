@@ -33,6 +33,7 @@ TAPE = 1.5e-3  # what was found off by less agrees with the plan [m]
 @dataclass(frozen=True)
 class Board:
     plan: Plan
+    paper: d.Paper | None = None  # letter or A4 by the job's units where nobody asks for another
 
     @property
     def work(self) -> Work:
@@ -72,7 +73,7 @@ class Board:
             job=heading.name,
             job_hash=self.plan.job.digest,
             replaces=heading.replaces,
-            paper=d.LETTER if self.system == "us" else d.A4,
+            paper=self.paper or (d.LETTER if self.system == "us" else d.A4),
             landscape=landscape,
             system=self.system,
             caution=NOT_REPLACED,
