@@ -47,25 +47,24 @@ class Nearest:
 
 def nearest(one: Lines, other: Lines) -> Nearest:
     """All pairs of two sets of segments."""
-    p = [v[:, None, 0] for v in (one.x, one.y, one.z)]
-    q = [v[None, :, 0] for v in (other.x, other.y, other.z)]
-    u = [v[:, None, 1] - v[:, None, 0] for v in (one.x, one.y, one.z)]
-    v = [w[None, :, 1] - w[None, :, 0] for w in (other.x, other.y, other.z)]
-    w = [a - b for a, b in zip(p, q, strict=True)]
+    first, second = (np.stack(np.broadcast_arrays(v.x, v.y, v.z)) for v in (one, other))  # (3, n, 2, ...)
+    p, q = first[:, :, None, 0], second[:, None, :, 0]
+    u, v = first[:, :, None, 1] - p, second[:, None, :, 1] - q
+    w = p - q
     uu, vv, uv, uw, vw = _dot(u, u), _dot(v, v), _dot(u, v), _dot(u, w), _dot(v, w)
-    across = uu * vv - uv * uv
+    both = uu * vv
+    across = both - uv * uv
     with np.errstate(all="ignore"):
         # Parallel ones have no nearest point of their own: any place along the first will do.
-        s = np.where(across > 1e-12 * uu * vv, (uv * vw - vv * uw) / across, 0.0).clip(0, 1)
+        s = np.where(across > 1e-12 * both, (uv * vw - vv * uw) / across, 0.0).clip(0, 1)
         t = np.where(vv > 0, (uv * s + vw) / vv, 0.0).clip(0, 1)
         s = np.where(uu > 0, (uv * t - uw) / uu, 0.0).clip(0, 1)
-        cosine = np.where((uu > 0) & (vv > 0), np.abs(uv) / np.sqrt(uu * vv), 0.0)
-    a = [start + s * run for start, run in zip(p, u, strict=True)]
-    b = [start + t * run for start, run in zip(q, v, strict=True)]
-    gap = [i - j for i, j in zip(a, b, strict=True)]
-    x, y, z = [(i + j) / 2 for i, j in zip(a, b, strict=True)]
+        cosine = np.where(both > 0, np.abs(uv) / np.sqrt(both), 0.0)
+    a, b = p + s * u, q + t * v
+    gap = a - b
+    x, y, z = (a + b) / 2
     return Nearest(np.sqrt(_dot(gap, gap)), x, y, z, cosine)
 
 
 def _dot(a: Any, b: Any) -> Any:
-    return a[0] * b[0] + a[1] * b[1] + a[2] * b[2]
+    return (a * b).sum(axis=0)

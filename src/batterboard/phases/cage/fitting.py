@@ -18,6 +18,7 @@ from batterboard.work.records import Bolts, Pipe, Work
 from batterboard.working import cos, pi
 
 _SIDE_BY_SIDE = cos(pi / 9)  # within 20 degrees of each other
+_NEAR = 0.5  # how far outside a base its beams' bars are still measured against it [m]
 
 
 @dataclass(frozen=True)
@@ -42,6 +43,19 @@ class _Things:
         ends = [joined([getattr(one, axis) for one in lines]) for axis in "xyz"]
         return cls(Lines(*ends), np.array(thick), tuple(names))
 
+    def beside(self, base: Element) -> "_Things | None":
+        """Those of a beam that come near a base: the rest of a long beam is not worth measuring against it."""
+        o = base.bodies[-1].outline
+        reach = np.hypot(o.along, o.across) / 2 + _NEAR
+        near = np.ones(len(self.names), bool)
+        for ends, middle in ((self.lines.x, base.frame.x), (self.lines.y, base.frame.y)):
+            low, high = ends.min(axis=1), ends.max(axis=1)
+            near &= ((low <= middle + reach) & (high >= middle - reach)).any(axis=-1)
+        if not near.any():
+            return None
+        x, y, z = (v[near] for v in (self.lines.x, self.lines.y, self.lines.z))
+        return _Things(Lines(x, y, z), self.diameter[near], tuple(np.array(self.names)[near].tolist()))
+
 
 def tight_places(
     work: Work, elements: Mapping[str, Element], bolts: Mapping[str, list[tuple[Bolts, Any]]], mixes: Mapping[str, Mix]
@@ -50,17 +64,22 @@ def tight_places(
     pipes = {name: _pipe(pipe) for name, pipe in work.pipes.items()}
     for name, element in elements.items():
         stone = mixes[element.bodies[-1].mix].stone
-        beams = [beam.name for beam in work.beams.values() if name in beam.between]
+        bars = {name: steel[name]}
+        for beam in work.beams.values():
+            of_beam = steel[beam.name]
+            if name in beam.between and of_beam is not None:
+                bars[beam.name] = of_beam.beside(element)
+        beams = [of for of in bars if of != name]
         pairs: list[tuple[str, _Things | None, _Things | None]] = []
         for group, top in bolts.get(name, []):
             rods = _rods(group, top)
-            pairs += [(f"{of} bars and {group.name} bolts", steel[of], rods) for of in (name, *beams)]
+            pairs += [(f"{of} bars and {group.name} bolts", bars[of], rods) for of in bars]
             pairs += [
                 (f"{pipe} and {group.name} bolts", pipes[pipe], rods)
                 for pipe, run in work.pipes.items()
                 if name in run.through
             ]
-        pairs += [(f"{name} and {beam} bars", steel[name], steel[beam]) for beam in beams]
+        pairs += [(f"{name} and {of} bars", bars[name], bars[of]) for of in beams]
         pairs += [
             (f"{name} bars and {pipe}", steel[name], pipes[pipe])
             for pipe, run in work.pipes.items()
