@@ -8,6 +8,7 @@ The lettering has ONE advance for every letter, so the room is known exactly and
 fixed-width face in its place. The height of a text is the height of its capitals, as draftsmen count it.
 """
 
+from functools import lru_cache
 from unicodedata import category, combining, east_asian_width
 
 FAMILY = "DejaVu Sans Mono, Menlo, Consolas, monospace"
@@ -18,6 +19,7 @@ PITCH = 1.75  # from line to line, in heights
 SMALLEST = 2.5  # what is read at arm's length [mm]
 
 
+@lru_cache(4096)  # places are tried by the hundred for one text
 def width(text: str, height: float) -> float:
     """Room along the line for capitals of this height [mm]."""
     return sum(map(_advance, text)) / CAPITALS * height

@@ -14,6 +14,7 @@ from dataclasses import replace
 from batterboard.plan import Plan
 from batterboard.views import drawing as d
 from batterboard.views.drawings.board import Board
+from batterboard.views.drawings.elevation import elevations
 from batterboard.views.drawings.general import general_plan, setting_out
 from batterboard.views.drawings.pattern import templates
 from batterboard.views.drawings.section import sections
@@ -21,12 +22,13 @@ from batterboard.views.drawings.section import sections
 __all__ = ["files", "sheets"]
 
 
-def sheets(plan: Plan) -> tuple[d.Sheet, ...]:
-    """Every drawing of the job, page by page."""
-    board = Board(plan)
+def sheets(plan: Plan, paper: d.Paper | None = None) -> tuple[d.Sheet, ...]:
+    """Every drawing of the job, page by page; on letter or A4 by the job's units unless asked otherwise."""
+    board = Board(plan, paper)
     made = [
         general_plan(board),
         setting_out(board),
+        *elevations(board),
         *sections(board),
         *(page for pages in templates(board) for page in pages),
     ]

@@ -26,6 +26,7 @@ Thing = TypeVar("Thing")
 Draw = Callable[[d.Scale], tuple[d.Entity, ...]]
 Notes = Callable[[d.Scale, tuple[d.Entity, ...], d.Box], tuple[d.Entity, ...]]
 
+_TRIES = 2  # scales, where labels need more room than the drawing left
 SAME = 2e-4  # what differs by less is drawn as one: nobody measures it [m]
 TAPE = 1.5e-3  # what was found off by less agrees with the plan [m]
 
@@ -85,7 +86,7 @@ class Board:
         `notes` places labels once everything else is drawn, in the box [m] that the room leaves.
         """
         scale = self.scale(draw, size, room)
-        for smaller in [s for s in d.SCALES[self.system] if s.ratio >= scale.ratio]:
+        for smaller in [s for s in d.SCALES[self.system] if s.ratio >= scale.ratio][:_TRIES]:
             drawn = draw(smaller)
             if notes is not None:
                 drawn = (*drawn, *notes(smaller, drawn, self._left_free(smaller, drawn, room)))

@@ -10,7 +10,7 @@ crossed where there is no better place.
 
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
-from math import atan2, cos, degrees, pi, sin
+from math import atan2, cos, degrees, inf, pi, sin
 
 from batterboard.views import drawing as d
 from batterboard.views.drawing.compass import clash
@@ -94,11 +94,16 @@ def settled(scale: d.Scale, drawn: Iterable[d.Entity], labels: Iterable[Label], 
     room = tuple(v * scale.mm for v in inside)
     placed: list[d.Entity] = []
     for places in labels:
-        marked = [(place, tuple(strokes(place, where))) for place in places]
-        costs = [crowd.trouble(marks, room) + _FAR * i for i, (_, marks) in enumerate(marked)]
-        place, marks = marked[costs.index(min(costs))]
-        crowd.add(marks)
-        placed.append(place)
+        best, least = (places[0], tuple(strokes(places[0], where))), inf
+        for i, place in enumerate(places):
+            if least <= _FAR * i:  # no later place can be better
+                break
+            marks = tuple(strokes(place, where))
+            cost = crowd.trouble(marks, room) + _FAR * i
+            if cost < least:
+                best, least = (place, marks), cost
+        crowd.add(best[1])
+        placed.append(best[0])
     return tuple(placed)
 
 

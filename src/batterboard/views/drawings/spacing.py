@@ -1,0 +1,24 @@
+"""Equal steps told once: 3 @ 2\", 4 @ 10\"."""
+
+from collections.abc import Callable, Iterable
+
+from batterboard.views import drawing as d
+from batterboard.views.drawings.board import SAME
+
+
+def evenly(stations: Iterable[float], say: Callable[[float], str], layer: d.Layer = d.DIMS) -> d.Chain:
+    """A chain in which neighbours that stand equally far apart are one dimension."""
+    ordered: list[float] = []
+    for station in sorted(stations):
+        if not ordered or station - ordered[-1] > SAME:
+            ordered.append(station)
+    ends, texts, first = ordered[:1], [], 0
+    for i in range(1, len(ordered)):
+        step = say(ordered[i] - ordered[i - 1])
+        if i + 1 < len(ordered) and say(ordered[i + 1] - ordered[i]) == step:
+            continue
+        many = i - first
+        ends.append(ordered[i])
+        texts.append(f"{many} @ {step}" if many > 1 else step)
+        first = i
+    return d.Chain(tuple(ends), tuple(texts), layer)
