@@ -137,8 +137,9 @@ class Body:
         """Concrete that fills the hole beyond the design, as found [m3]. A beam's ends stand against its piers."""
         o, wide = self.outline, 2 * self.over
         if o.kind != "rectangle":
+            hole = Outline(kind=o.kind, along=o.along, across=o.across, sides=o.sides)
             larger = Outline(kind=o.kind, along=o.along + wide, across=o.across + wide, sides=o.sides)
-            return (larger.area - o.plan.area) * self.height
+            return (larger.area - hole.area) * self.height
         along = o.along if self.part == "beam" else o.along + wide
         return (along * (o.across + wide) - o.along * o.across) * self.height
 
