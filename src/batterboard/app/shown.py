@@ -7,14 +7,12 @@ The same words as the terminal and the book: titles, verdicts, cautions and draw
 """
 
 import math
-from collections.abc import Iterable
 from typing import Any
 
 from batterboard import quantity
 from batterboard.app.numbers import key_numbers
-from batterboard.job.schema import Assumption
 from batterboard.plan import Plan
-from batterboard.views import cautions, drawings, words
+from batterboard.views import assumed, cautions, drawings, summary, tables, words
 from batterboard.views.drawing import svg
 from batterboard.working import Check
 from batterboard.working.page import blocks
@@ -29,13 +27,14 @@ def page(plan: Plan) -> dict[str, Any]:
         "note": heading.note,
         "codes": heading.codes,
         "tally": words.tally(plan.checks),
-        "found": [o.path for o in plan.job.contradicted],
+        "found": summary.found(plan),
+        "built": summary.built(plan),
         "checks": [_check(c, heading.units) for c in plan.checks],
         "drawings": [
             {"name": sheet.name, "scale": sheet.scale_note, "svg": svg(sheet)} for sheet in drawings.sheets(plan)
         ],
         "steps": [_step(plan, phase) for phase in cautions.PHASES],
-        "assumed": _assumed((*plan.job.assumed, *plan.work.assumed), heading.units),
+        "assumed": [{"meaning": a.meaning, "value": a.value, "keys": a.where} for a in assumed.rows(plan)],
         "always": cautions.ALWAYS,
     }
 
@@ -86,22 +85,12 @@ def _step(plan: Plan, phase: str) -> dict[str, Any]:
         "title": title,
         "question": question,
         "numbers": key_numbers(plan, phase),
+        "tables": [_table(table, plan.job.job.units) for table in tables.of(plan, phase)],
         "cautions": cautions.cautions(plan, phase),
         "unchecked": cautions.UNCHECKED[phase],
     }
 
 
-def _assumed(every: Iterable[Assumption], system: quantity.System) -> list[dict[str, Any]]:
-    """Each default once, with the keys that it stands for."""
-    grouped: dict[tuple[str, str], list[str]] = {}
-    for one in every:
-        grouped.setdefault((one.meaning, _said(one.value, one.kind, system)), []).append(one.path)
-    return [{"meaning": meaning, "value": value, "keys": keys} for (meaning, value), keys in grouped.items()]
-
-
-def _said(value: Any, kind: Any, system: quantity.System) -> str:
-    if kind is not None and value is not None:
-        return quantity.show(value, kind, system)
-    if isinstance(value, bool):
-        return "yes" if value else "no"
-    return " ".join(map(str, value)) if isinstance(value, tuple) else str(value)
+def _table(table: tables.Table, system: quantity.System) -> dict[str, Any]:
+    headings, rows, numeric = tables.printed(table, system)
+    return {"title": table.title, "note": table.note, "headings": headings, "rows": rows, "numeric": numeric}

@@ -7,6 +7,7 @@ const SVG = "http://www.w3.org/2000/svg";
 let sight = { id: "", file: "", problems: [], page: null };
 let before = new Map(); // what each check said in the last good plan but one
 let chosen = ""; // the sheet that is shown, by name
+const unfolded = new Set(); // lists and cautions that somebody opened
 let asked = false, again = false;
 
 function make(tag, attributes = {}, ...inside) {
@@ -77,7 +78,8 @@ function showPage() {
   if (page.replaces) at("job").append(", replaces ", make("code", {}, page.replaces));
   at("note").textContent = page.note;
   at("tally").textContent = page.tally;
-  at("found").textContent = page.found.length ? `Found otherwise than planned: ${page.found.join(", ")}.` : "";
+  at("found").replaceChildren(...page.found.map((said) => make("li", {}, said)));
+  at("built").replaceChildren(...page.built.map(rowOf));
   showChecks();
   showSheets();
   at("steps").querySelector(".steps").replaceChildren(...page.steps.map(stepOf));
@@ -192,13 +194,38 @@ function drawn(text) {
   return document.importNode(new DOMParser().parseFromString(plain, "image/svg+xml").documentElement, true);
 }
 
-function stepOf({ title, question, numbers, cautions, unchecked }, index) {
+function stepOf({ title, question, numbers, tables, cautions, unchecked }, index) {
   return make("div", { class: "step" },
     make("h3", {}, make("span", {}, `${index + 1}`), title),
     make("p", {}, question),
-    make("dl", {}, ...numbers.map(([what, value]) => make("div", {}, make("dt", {}, what), make("dd", {}, value)))),
-    make("details", {}, make("summary", {}, "Mind, and what was not checked"),
-      make("ul", {}, ...cautions.map((said) => make("li", {}, said)), ...unchecked.map((said) => make("li", { class: "soft" }, `not checked: ${said}`)))));
+    make("dl", {}, ...numbers.map(rowOf)),
+    tables.length ? folded(`${title}, lists`, "Lists", tables.flatMap(tableOf)) : "",
+    folded(`${title}, mind`, "Mind, and what was not checked", [make("ul", {},
+      ...cautions.map((said) => make("li", {}, said)),
+      ...unchecked.map((said) => make("li", { class: "soft" }, `not checked: ${said}`)))]));
+}
+
+function rowOf([what, value]) {
+  return make("div", {}, make("dt", {}, what), make("dd", {}, value));
+}
+
+function tableOf({ title, note, headings, rows, numeric }) {
+  const cell = (tag) => (text, i) => make(tag, numeric[i] ? { class: "number" } : {}, text);
+  return [
+    make("h4", {}, title),
+    make("div", { class: "wide", tabindex: "0", role: "region", "aria-label": title }, make("table", {},
+      make("thead", {}, make("tr", {}, ...headings.map(cell("th")))),
+      make("tbody", {}, ...rows.map((row) => make("tr", {}, ...row.map(cell("td"))))))),
+    note ? make("p", { class: "soft" }, note) : "",
+  ];
+}
+
+function folded(key, title, inside) {
+  const details = make("details", {}, make("summary", {}, title), ...inside);
+  details.dataset.key = key;
+  details.open = unfolded.has(key);
+  details.addEventListener("toggle", () => (details.open ? unfolded.add(key) : unfolded.delete(key)));
+  return details;
 }
 
 // ---- begin ----
