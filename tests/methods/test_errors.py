@@ -4,7 +4,8 @@ import numpy as np
 import pytest
 from pytest import approx
 
-from batterboard.methods.errors import ErrorVector, adjust, error_ellipse, propagate, rounding, sample
+from batterboard.methods.chances import chi_squared_at
+from batterboard.methods.errors import ErrorVector, adjust, error_ellipse, misfit, propagate, rounding, sample
 
 FOOT, INCH = 0.3048, 0.0254
 
@@ -225,3 +226,68 @@ def test_readings_that_leave_an_unknown_open_are_refused():
         adjust(lambda e: [e["a"]], [1.0], ErrorVector({"a": 1.0, "level": np.inf}))
     with pytest.raises(ValueError, match="without an error of its own"):
         adjust(lambda e: [e["a"], e["a"]], [1.0, 1.0], ErrorVector({"a": 1.0}))
+
+
+# ---- testing readings before they are adjusted ----
+
+
+def taped_twice(e):
+    """Three points on a line, marked with one tape: the parts and the whole, read with another."""
+    first, second = 10 + e["first"], 7 + e["second"]
+    return [first + e["r1"], second + e["r2"], first + second + e["r3"]]
+
+
+TAPED = ErrorVector({"first": 2e-3, "second": 2e-3, "r1": 1e-3, "r2": 1e-3, "r3": 1e-3})
+
+
+def test_sound_readings_fail_as_rarely_as_they_should():
+    drawn = sample(taped_twice, TAPED, 4000, seed=9)
+    made = [misfit(taped_twice, readings, TAPED) for readings in drawn.T]
+    limit = chi_squared_at(0.05, 3)
+    assert np.mean([m.chi_squared > limit for m in made]) == approx(0.05, abs=3 * np.sqrt(0.05 * 0.95 / 4000))
+    tests = np.array([m.tests for m in made])
+    assert tests.std(axis=0) == approx([1, 1, 1], rel=0.05)
+    assert np.array([m.causes for m in made]).std(axis=0) == approx(np.ones(5), rel=0.05)
+    assert np.array([m.off for m in made]).std(axis=0) == approx(made[0].sigma, rel=0.05)
+
+
+def test_a_blunder_shows_in_the_reading_that_has_it_with_its_size():
+    readings = sample(taped_twice, TAPED, 1, seed=2)[:, 0]
+    readings[1] += 0.05
+    found = misfit(taped_twice, readings, TAPED)
+    assert np.argmax(np.abs(found.tests)) == 1 and np.abs(found.tests[1]) > 20
+    assert found.causes[3] == approx(found.tests[1])  # its own reading error is the same cause
+    assert found.sizes[3] == approx(0.05, abs=5e-3)
+    assert found.least[1] < 0.05
+    assert found.alike[1, 3 + 3] == approx(1)
+
+
+def test_a_blunder_that_no_reading_can_see_has_no_test():
+    found = misfit(lambda e: [3 + e["a"]], [3.1], ErrorVector({"a": 1e-3, "elsewhere": 1.0}))
+    assert found.causes[1] == 0 and found.causes[0] == approx(100)
+    assert found.chi_squared == approx(1e4)
+
+
+def test_adjusting_agrees_with_a_reference_solver():
+    """Least squares over all errors at once, each in its standard deviation, readings kept to the millionth."""
+    optimize = pytest.importorskip("scipy.optimize")
+    readings = sample(taped_twice, TAPED, 1, seed=5)[:, 0]
+    made = adjust(taped_twice, readings, TAPED)
+    sigma = TAPED.sigma
+
+    def weighed(z):
+        e = dict(zip(TAPED.names, z * sigma, strict=True))
+        return np.concatenate([z, (np.array(taped_twice(e)) - readings) / 1e-7])
+
+    best = optimize.least_squares(weighed, np.zeros(len(sigma)), xtol=1e-14, ftol=1e-14, gtol=1e-14)
+    assert made.values / sigma == approx(best.x, abs=1e-5)
+    assert made.sigma_0**2 * made.redundancy == approx(misfit(taped_twice, readings, TAPED).chi_squared)
+
+
+def test_nineteen_of_twenty_adjusted_places_lie_where_their_interval_says():
+    drawn = sample(lambda e: [*taped_twice(e), 10 + e["first"]], TAPED, 3000, seed=7)
+    inside = 0
+    for *readings, true in drawn.T:
+        spread = adjust(taped_twice, readings, TAPED, rounds=1).spread(lambda e: [10 + e["first"]])
+        inside += abs(spread.nominal[0] - true) <= 1.96 * spread.sigma[0]
+    assert inside / 3000 == approx(0.95, abs=3 * np.sqrt(0.95 * 0.05 / 3000))

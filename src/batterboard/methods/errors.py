@@ -176,6 +176,57 @@ def adjust(place: Place, readings: ArrayLike, errors: ErrorVector, *, rounds: in
     return Adjusted(errors, values, gain @ gain.T, redundancy, sigma_0)
 
 
+@dataclass(frozen=True, eq=False)
+class Misfit:
+    """How readings agree with what was expected of them, before anything is adjusted. Readings first."""
+
+    errors: ErrorVector
+    off: Array  # what was read less what was expected
+    sigma: Array  # how far off that may well be
+    chi_squared: float  # the whole, each reading weighed against all others; as many degrees of freedom as readings
+    tests: Array  # of each reading: what is off that the others do not explain, in its standard deviations
+    least: Array  # the smallest blunder of each that its test would nearly always show
+    causes: Array  # of each error (errors,): how well a blunder there explains all of it, in the same measure
+    sizes: Array  # and how large that blunder would be
+    alike: Array  # (readings + errors, readings + errors): how far two of them cannot be told apart, 0 to 1
+
+
+def misfit(place: Place, readings: ArrayLike, errors: ErrorVector) -> Misfit:
+    """Test readings (items,) of a place against the vector they share with it. One job, no variants.
+
+    Every error has a finite standard deviation, so each reading is one more than needed. A blunder that none of the
+    readings could see has a test of zero.
+    """
+    readings, sigma = np.asarray(readings, float), errors.sigma
+    nominal, jacobian = _linear(place, errors, np.zeros(len(sigma)))
+    parts = jacobian * sigma
+    try:
+        weight = np.linalg.inv(parts @ parts.T)
+    except np.linalg.LinAlgError:
+        raise ValueError("a reading without an error of its own") from None
+    off = readings - nominal
+    shapes = np.hstack([np.eye(len(off)), jacobian])  # how a blunder in each reading, then in each error, would look
+    seen = np.sum(shapes * (weight @ shapes), axis=0)
+    seen = np.where(seen > 1e-9 * np.max(seen), seen, 0.0)
+    scale = np.sqrt(np.divide(1.0, seen, out=np.zeros_like(seen), where=seen > 0))
+    tests = scale * (shapes.T @ weight @ off)
+    n = len(off)
+    return Misfit(
+        errors=errors,
+        off=off,
+        sigma=np.sqrt(np.sum(parts**2, axis=1)),
+        chi_squared=float(off @ weight @ off),
+        tests=tests[:n],
+        least=_SHOWN * scale[:n],
+        causes=tests[n:],
+        sizes=(scale * tests)[n:],
+        alike=np.abs(scale[:, None] * (shapes.T @ weight @ shapes) * scale),
+    )
+
+
+_SHOWN = 3.29 + 0.84  # beyond what one sound reading in a thousand is off by, four times in five (Baarda)
+
+
 def _linear(place: Place, errors: ErrorVector, at: Array) -> tuple[Array, Array]:
     """A place and its derivatives by central differences, one standard deviation to either side."""
     sigma = errors.sigma
