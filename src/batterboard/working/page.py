@@ -60,12 +60,10 @@ def blocks(
 ) -> tuple[Block, ...]:
     """The working of a check at its governing case, formulas that others call first, numbered."""
     setter = setter or Setter
-    numbers: dict[str, int] = {}
     made = []
     for number, step in enumerate(steps, 1):
-        numbers[step.formula.name] = number
         outside = tuple(text for text, where in step.outside.items() if bool(pick(where, case)))
-        lines = _lines(step, case, system, scale, setter, numbers)
+        lines = _lines(step, case, system, scale, setter, steps[: number - 1])
         made.append(
             Block(
                 number,
@@ -90,7 +88,7 @@ def pick(value: Any, case: tuple[int, ...]) -> Any:
 
 
 def _lines(
-    step: Step, case: tuple[int, ...], system: System, scale: Scale, setter: type["Setter"], numbers: dict[str, int]
+    step: Step, case: tuple[int, ...], system: System, scale: Scale, setter: type["Setter"], earlier: list[Step]
 ) -> tuple[Line, ...]:
     formula = step.formula
     tree = formula.tree
@@ -100,10 +98,13 @@ def _lines(
     dimensions = infer(formula)
     shown = {name: number(coherent(value, dimensions[name], system, scale)[0]) for name, value in values.items()}
     units = {name for name, thing in formula.function.__globals__.items() if isinstance(thing, quantity.Unit)}
+    numbers: dict[str, int] = {}
     symbolic = setter({}, units, numbers)
     numeric = setter(shown, units, numbers, lambda part: number(_worth(formula, part, values)))
     made = []
     for name, expression in tree.lines:
+        if _calls(formula, expression):
+            numbers.update(_shown_above(expression, step.values[name], earlier))
         value, unit = coherent(values[name], dimensions[name], system, scale)
         result = f"{number(value)} {unit}".strip()
         if _is_choice(expression):
@@ -139,6 +140,16 @@ def _calls(formula: Formula, expression: ast.expr) -> bool:
         and isinstance(expression.func, ast.Name)
         and isinstance(formula.function.__globals__.get(expression.func.id), Formula)
     )
+
+
+def _shown_above(expression: ast.expr, value: Any, earlier: list[Step]) -> dict[str, int]:
+    """The number on the page of the call that gave this value; the same formula may stand there twice."""
+    assert isinstance(expression, ast.Call) and isinstance(expression.func, ast.Name)
+    name = expression.func.id
+    same = [
+        n for n, s in enumerate(earlier, 1) if s.formula.name == name and np.array_equal(s.value, value, equal_nan=True)
+    ]
+    return {name: same[-1]} if same else {}
 
 
 def _converts(expression: ast.expr, units: set[str]) -> bool:
