@@ -111,7 +111,7 @@ class Formula:
 
     @cached_property
     def tree(self) -> "Tree | None":
-        """The body as the page sets it, None where the source is not at hand. Raises FormulaError for what it cannot."""
+        """The body as the page sets it; None without its source. Raises FormulaError for what cannot be set."""
         return self._parsed if self.calls is not None else None
 
     @cached_property
