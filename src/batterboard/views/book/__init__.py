@@ -19,7 +19,7 @@ from batterboard.views.book.chapters import content
 if TYPE_CHECKING:
     from batterboard.plan import Plan
 
-__all__ = ["pdf"]
+__all__ = ["pdf", "pictures"]
 
 PaperName = Literal["letter", "a4"]
 
@@ -28,6 +28,19 @@ def pdf(plan: "Plan", paper: PaperName | None = None) -> bytes:
     """The whole book; on letter for a job in feet and inches, else on A4, unless asked otherwise."""
     import typst
 
+    return bytes(typst.compile(_room(plan, paper), ignore_system_fonts=True, format="pdf"))
+
+
+def pictures(plan: "Plan", paper: PaperName | None = None, *, dots_per_inch: float = 100) -> list[bytes]:
+    """Every page of the book as a PNG."""
+    import typst
+
+    made = typst.compile(_room(plan, paper), ignore_system_fonts=True, format="png", ppi=dots_per_inch)
+    return [bytes(page) for page in made] if isinstance(made, list) else [bytes(made)]
+
+
+def _room(plan: "Plan", paper: PaperName | None) -> Any:
+    """All files the typesetter reads, held in memory."""
     sheet = {"letter": d.LETTER, "a4": d.A4}[paper or ("letter" if plan.job.job.units == "us" else "a4")]
     sheets = drawings.sheets(plan, sheet)
     data = content(plan, sheets) | {"paper": {"width": sheet.width, "height": sheet.height}}
@@ -37,4 +50,4 @@ def pdf(plan: "Plan", paper: PaperName | None = None) -> bytes:
     }
     for i, drawn in enumerate(sheets):
         room[f"sheet-{i}.svg"] = d.svg(drawn, paper="#ffffff").encode()
-    return bytes(typst.compile(room, ignore_system_fonts=True, format="pdf"))
+    return room
