@@ -213,6 +213,13 @@ def _bolted(thing: Post | Machine) -> Iterator[Wrong]:
         if number > count:
             remedy = f"they count from 1 to {count}" if count else "this post is cast in"
             yield ("bolts", str(number)), f"there is no bolt {number}", remedy
+    for number, bolt in thing.bolts.items():
+        if thing.joint and bolt.hole is not None and not bolt.hole > thing.joint.bolts.diameter:
+            problem = "the bolt does not go through this hole"
+            yield ("bolts", str(number), "hole"), problem, "a hole is wider than its bolt"
+        if bolt.taped and len({taken.from_ for taken in bolt.taped}) != 2 or len(bolt.taped) not in (0, 2):
+            remedy = 'write taped = [ { from = "MARK", tape = ... }, { from = "OTHER", tape = ... } ]'
+            yield ("bolts", str(number), "taped"), "a place follows from the distances to two marks", remedy
 
 
 def _leaf(leaf: Leaf) -> Iterator[Wrong]:

@@ -26,6 +26,7 @@ ALTERNATIVES: dict[type, tuple[tuple[tuple[str, ...], ...], ...]] = {
     schema.PipeLeg: ((("up_in",), ("in",)),),
     schema.Row: ((("left",), ("right",)),),
     schema.Reading: ((("up",), ("down",)),),
+    schema.Faces: ((("ahead",), ("back",)), (("left",), ("right",))),
 }
 TWO_OF_THREE = ("height", "bottom", "top")  # in the order in which an inherited one is let go
 
@@ -199,6 +200,11 @@ def _reading(keys: Keys) -> Iterator[Wrong]:
         yield from _exactly_one(keys, ("up", "down"), "how far")
 
 
+def _faces(keys: Keys) -> Iterator[Wrong]:
+    yield from _exactly_one(keys, ("ahead", "back"), "how far it stands from the face ahead or at the back")
+    yield from _exactly_one(keys, ("left", "right"), "how far it stands from a face at the side")
+
+
 _RULES: dict[type, Callable[[Keys], Iterator[Wrong]]] = {
     schema.Elevation: _elevation,
     schema.Grade: _grade,
@@ -212,4 +218,5 @@ _RULES: dict[type, Callable[[Keys], Iterator[Wrong]]] = {
     schema.Post: _post,
     schema.PipeLeg: _pipe_leg,
     schema.Reading: _reading,
+    schema.Faces: _faces,
 }

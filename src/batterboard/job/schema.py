@@ -83,6 +83,7 @@ LumberName = Annotated[str, Tabulated(("lumber_grade",), "lumber")]
 BaseName = Annotated[str, NameOf(("piers", "pads"))]
 PlacedName = Annotated[str, NameOf(("piers", "pads", "beams"), groups=True)]
 PostName = Annotated[str, NameOf(("posts",))]
+MarkName = Annotated[str, NameOf(("marks",))]
 StartName = Annotated[str, NameOf(("piers", "pads", "marks", "lines"))]
 
 
@@ -388,13 +389,39 @@ class Joint:
     grout: Reach = say("gap under the plate: grout or levelling nuts", 0.0254, assume=True)
     weld: Size | None = say("fillet leg of the post on the plate")
     hole: Size | None = say("hole in the plate; else by the table")
+    holes: Literal["drilled", "cut"] = say("how the plate shop makes them", "drilled", assume=True)
+    washer: Size | None = say("thickness of the plate washer; else by the table")
+    thread: Size | None = say("thread at the top of the bolt as it is bought")
+
+
+@record
+class Tape:
+    from_: MarkName = must("the mark the tape is held at", key="from")
+    tape: Size = must("what it reads")
+
+
+@record
+class Faces:
+    """From two faces of the form that meet, square to each."""
+
+    ahead: Reach | None = say("from the face ahead", found=True)
+    back: Reach | None = say("from the face at the back", found=True)
+    left: Reach | None = say("from the face on the left", found=True)
+    right: Reach | None = say("from the face on the right", found=True)
 
 
 @record
 class FoundBolt:
+    """Where it stands in one of three ways, or in several, which must then agree."""
+
     at: tuple[Coordinate, Coordinate] | None = say("where it stands, in the plate's own axes", found=True)
+    taped: tuple[Tape, ...] = say("its distances from two marks", (), found=True)
+    faces: Faces | None = say("its distances from two faces of the form", found=True)
     proud: Size | None = say("how far it stands above the concrete", found=True)
-    leans: Annotated[str, Written("lean")] = say("lean, in words: 1/8 in in 4 in", "", found=True)
+    leans: Annotated[str, Written("lean")] = say(
+        "lean, in words: 1/8 in in 4 in; with its way where it was seen: 1/8 in left in 4 in", "", found=True
+    )
+    hole: Size | None = say("the plate's hole over it, where it was opened", found=True)
 
 
 @record

@@ -8,11 +8,13 @@ What one thing must fulfil by itself (chamfers, bolts, bars) has been asked in `
 
 import re
 from collections.abc import Iterator
+from math import hypot
 from typing import Any
 
 from batterboard.job.errors import nearest, shown
 from batterboard.job.reading import Path, Reading
 from batterboard.job.schema import TABLES, Leaf, Line, Pier, Step
+from batterboard.quantity import Length, show
 
 GROUPS = ("pads", "slabs", "beams", "piers")  # what a lift may name at once
 RESERVED = (*GROUPS, "ground", "found", "done", "top", "bottom", "centre", "bolt")
@@ -30,6 +32,7 @@ def judge(values: dict[str, Any], whole: dict[str, Any], reading: Reading) -> No
     _leaves(values, reading)
     _lifts(values, reading)
     _readings(values, whole, reading)
+    _taped(values, reading)
     _done(values, whole, reading)
     _levels(values, reading)
 
@@ -288,6 +291,25 @@ def _readings(values: dict[str, Any], whole: dict[str, Any], reading: Reading) -
         for at, point in points:
             for problem, remedy in _point(point, values, whole):
                 reading.wrong(at, problem, remedy)
+
+
+def _taped(values: dict[str, Any], reading: Reading) -> None:
+    """Two tapes to one bolt meet: together they reach from mark to mark, and neither is longer by more than that."""
+    marks = {name: mark.at for name, mark in values.get("marks", {}).items()}
+    for table in ("posts", "machines"):
+        for name, thing in values.get(table, {}).items():
+            for number, bolt in thing.bolts.items():
+                if len(bolt.taped) != 2 or any(taken.from_ not in marks for taken in bolt.taped):
+                    continue
+                one, other = bolt.taped
+                (ax, ay), (bx, by) = marks[one.from_], marks[other.from_]
+                apart = hypot(bx - ax, by - ay)
+                remedy = f'"{one.from_}" and "{other.from_}" are {show(apart, Length, "us")} ({apart:.3f} m) apart'
+                path: Path = (table, name, "bolts", str(number), "taped")
+                if one.tape + other.tape < apart:
+                    reading.wrong(path, f"these tapes do not reach from mark to mark by way of bolt {number}", remedy)
+                elif abs(one.tape - other.tape) > apart:
+                    reading.wrong(path, f"one tape to bolt {number} is too long beside the other", remedy)
 
 
 def _point(point: str, values: dict[str, Any], whole: dict[str, Any]) -> Iterator[tuple[str, str]]:

@@ -5,7 +5,7 @@
     8 ø16, ø10 @ 200 mm     the same with metric bars
     4 x 3/4 in F1554-36     BoltSet(4, 0.01905, "F1554-36")
     6 in above top          0.1524, how far a pipe stands above the concrete
-    1/8 in in 4 in          0.03125, how far a bolt leans over its height
+    1/8 in in 4 in          0.03125, how far a bolt leans over its height; 1/8 in left in 4 in says which way too
 
 Each reader raises `ShortFormError` with what is wrong and how it is written. Whether such a bar exists is asked later.
 """
@@ -19,7 +19,7 @@ from batterboard.quantity import Length
 BAR_FORM = 'write it like "8 #5", "3 #3 @ 2 in from top", "#3 @ 10 in" or "8 ø16"'
 BOLT_FORM = 'write it like "4 x 3/4 in F1554-36"'
 STUB_FORM = 'write it like "6 in above top"'
-LEAN_FORM = 'write it like "1/8 in in 4 in"'
+LEAN_FORM = 'write it like "1/8 in in 4 in" or "1/8 in left in 4 in"'
 WIRE_FORM = 'write it like "3 #12"'
 MOST = 400  # of anything in one run; more is a slip of the pen
 
@@ -31,7 +31,8 @@ _BOLTS = re.compile(r"(?P<count>\d{1,6})\s*[x×]\s*(?P<diameter>M\d{1,3}|.+?)\s+
 _STUB = re.compile(r"(?P<far>.+?)\s+above\s+top")
 _EXPOSURE = re.compile(r"F[0-3]|S[0-3]|W[0-2]|C[0-2]")
 _BAR_NAME = re.compile(r"(?:up|tie|top|bottom) [1-9]\d{0,2}")
-_LEAN = re.compile(r"(.+)\s+in\s+(.+)")
+_LEAN = re.compile(r"(?P<off>.+)\s+in\s+(?P<over>.+)")
+_WAY = re.compile(r"(?P<off>.+)\s+(?P<way>ahead|back|left|right)")
 _WIRES = re.compile(r"\d{1,3}\s*(?:[x×]\s*)?#\d{1,2}(?:/0)?(?:\s+\S.*)?|\d{1,3}\s*[x×]\s*\d+(?:\.\d+)?\s*mm2?")
 
 
@@ -80,10 +81,18 @@ def lean(text: str) -> float:
     found = _LEAN.fullmatch(text.strip())
     if found is None:
         raise ShortFormError(f'"{text[:40]}" is no lean', LEAN_FORM)
-    off, over = length(found[1], LEAN_FORM), length(found[2], LEAN_FORM)
+    way = _WAY.fullmatch(found["off"])
+    off, over = length(way["off"] if way else found["off"], LEAN_FORM), length(found["over"], LEAN_FORM)
     if not over > 0:
         raise ShortFormError("a lean is measured over some height", LEAN_FORM)
     return off / over
+
+
+def lean_way(text: str) -> str:
+    """ahead, back, left or right; empty where nobody wrote it down."""
+    found = _LEAN.fullmatch(text.strip())
+    way = _WAY.fullmatch(found["off"]) if found else None
+    return way["way"] if way else ""
 
 
 def exposure(text: str) -> str:

@@ -20,6 +20,7 @@ from batterboard.job import schema
 from batterboard.job.schema import Elevation, Job
 from batterboard.standards import tables
 from batterboard.work.axes import stacked
+from batterboard.work.found import Sight, sights
 from batterboard.work.ground import Ground
 from batterboard.work.records import Frame, Line, Step
 from batterboard.working import arctan2, cos, hypot, nan, pi, sin, where
@@ -190,7 +191,19 @@ class Places:
         frame = self.template(on, post.shift)
         if post.joint is None or not post.bolts:
             return frame
-        return on_bolts(frame, *pattern(post.joint), *found_places(post.joint, post.bolts))
+        return on_bolts(frame, *pattern(post.joint), *found_places(post.joint, self.sights(on, post, frame)))
+
+    def sights(self, on: str, thing: schema.Post | schema.Machine, template: Frame) -> dict[int, tuple[Sight, ...]]:
+        """How each bolt's place was measured, by number, in the template's axes."""
+        if thing.joint is None:
+            return {}
+        x, y = pattern(thing.joint)
+        base, frame, count = self.bases[on], self.frame(on), len(x)
+        return {
+            n: tuple(sights(bolt, (x[n - 1], y[n - 1]), template, frame, _size(base), self.marks))
+            for n, bolt in thing.bolts.items()
+            if n <= count
+        }
 
     def _through_opening(self, start: str | None, name: str, line: Line, turn: Any) -> Any:
         """The station of a pier from which its post leaves the opening that the leaves and their gaps need."""
@@ -272,10 +285,10 @@ def pattern(joint: schema.Joint) -> tuple[Any, Any]:
     return stacked(*(x for x, _ in joint.at)), stacked(*(y for _, y in joint.at))
 
 
-def found_places(joint: schema.Joint, bolts: dict[int, schema.FoundBolt]) -> tuple[Any, Any]:
-    """The same as found; planned places where nobody looked."""
+def found_places(joint: schema.Joint, seen: dict[int, tuple[Sight, ...]]) -> tuple[Any, Any]:
+    """The same as found, the first way it was measured; planned places where nobody looked."""
     x, y = pattern(joint)
-    found = {number: bolt.at for number, bolt in bolts.items() if bolt.at is not None}
+    found = {number: ways[0][1:] for number, ways in seen.items() if ways}
     places = [found.get(i + 1, (x[i], y[i])) for i in range(len(x))]
     return stacked(*(x for x, _ in places)), stacked(*(y for _, y in places))
 
@@ -287,6 +300,14 @@ def on_bolts(template: Frame, x: Any, y: Any, found_x: Any, found_y: Any) -> Fra
     fit = least_squares_fit(x, y, found_x, found_y)
     moved = template.moved(fit.shift_x, fit.shift_y)
     return Frame(x=moved.x, y=moved.y, turn=template.turn + fit.turn)
+
+
+def _size(base: schema.Pier | schema.Pad) -> tuple[Any, Any]:
+    """Along and across, from face to face."""
+    if isinstance(base, schema.Pad):
+        return base.along, base.across
+    one = next((size for size in (base.square, base.round, base.flats) if size is not None), None)
+    return (base.along, base.across) if one is None else (one, one)
 
 
 def _corners(along: Any, across: Any) -> tuple[Any, Any]:

@@ -21,7 +21,7 @@ from batterboard.methods import solids, volumes
 from batterboard.record import record
 from batterboard.standards import tables
 from batterboard.work.ground import Ground
-from batterboard.working import cos, minimum, sin
+from batterboard.working import cos, minimum, nan, sin
 
 
 @record
@@ -193,8 +193,34 @@ class Bolts:
     deep: Any  # embedment
     proud: Any  # (n, ...) above the concrete, as found where found
     leans: dict[int, Any]  # slope of those found leaning, by number
+    lean_ways: dict[int, str] = field(default_factory=dict)  # ahead, back, left or right, where it was written down
+    sights: dict[int, tuple[tuple[str, Any, Any], ...]] = field(default_factory=dict)  # every way each was measured
+    opened: dict[int, Any] = field(default_factory=dict)  # holes of the plate that were opened, by number
+    thread: Any = nan  # at the top of the rod as bought, nan where not said
     found: tuple[int, ...]  # numbers of those that were looked at
     foot: Literal["hook", "nut", "plate"]
+
+    def room(self, hole: Any, low: Any, high: Any) -> tuple[Any, Any, Any, Any]:
+        """What a plate between two heights above the concrete asks of its holes, by number of the hole, (k, ...) each.
+
+        Hole number, where its rod stands there, and how far the rod may be off the hole's middle. A rod that leans a
+        known way must pass at both heights; where nobody wrote the way down, the worst takes its share of the room.
+        """
+        rows = []
+        for i in range(len(self.x)):
+            number = i + 1
+            clear = (self.opened.get(number, hole) - self.rod.diameter) / 2
+            lean, (ahead, left) = self.leans.get(number, 0.0), _WAYS.get(self.lean_ways.get(number, ""), (0, 0))
+            heights = (low, high) if ahead or left else (0.0,)
+            for z in heights:
+                x, y = self.found_x[i] + ahead * lean * z, self.found_y[i] + left * lean * z
+                rows.append((i, x, y, clear if ahead or left else clear - lean * high))
+        numbers, *columns = zip(*rows)
+        x, y, room = (np.stack(np.broadcast_arrays(*column)) for column in columns)
+        return np.array(numbers), x, y, room
+
+
+_WAYS = {"ahead": (1, 0), "back": (-1, 0), "left": (0, 1), "right": (0, -1)}
 
 
 @record
@@ -205,6 +231,7 @@ class Plate:
     hole: Any  # diameter
     grout: Any
     weld: Any  # fillet leg, nan where not said
+    holes: Literal["drilled", "cut"] = "drilled"
 
 
 @record

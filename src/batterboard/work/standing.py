@@ -16,6 +16,7 @@ from batterboard.job import schema, shorthand
 from batterboard.quantity import Length
 from batterboard.standards import tables
 from batterboard.work.axes import stacked, together
+from batterboard.work.found import Sight
 from batterboard.work.placing import Places, found_places, hinge_gap, latch_gap, on_bolts, pattern
 from batterboard.work.records import Beam, Bolts, Frame, Leaf, Machine, Pier, Pipe, Plate, Post, Sign, Slab
 from batterboard.working import absolute, arctan2, cos, nan, sin, where
@@ -29,7 +30,8 @@ def post(name: str, post: schema.Post, places: Places, base: Base) -> Post:
     foot, socket = base.top, nan
     if post.joint is not None:
         template = places.template(base.name, post.shift)
-        plate, bolts = _plate(post.joint), _bolts(name, post.joint, post.bolts, template)
+        plate = _plate(post.joint)
+        bolts = _bolts(name, post, post.joint, template, places.sights(base.name, post, template))
         foot = base.top + post.joint.grout
     elif post.set is not None:
         socket = post.set.deep
@@ -51,7 +53,7 @@ def post(name: str, post: schema.Post, places: Places, base: Base) -> Post:
 
 def machine(name: str, machine: schema.Machine, places: Places, base: Base) -> Machine:
     template = places.template(base.name, machine.shift)
-    bolts = _bolts(name, machine.joint, machine.bolts, template)
+    bolts = _bolts(name, machine, machine.joint, template, places.sights(base.name, machine, template))
     found = bool(machine.bolts)
     return Machine(
         name=name,
@@ -75,18 +77,27 @@ def _plate(joint: schema.Joint) -> Plate:
         hole=rod.hole if joint.hole is None else joint.hole,
         grout=joint.grout,
         weld=nan if joint.weld is None else joint.weld,
+        holes=joint.holes,
     )
 
 
-def _bolts(name: str, joint: schema.Joint, found: dict[int, schema.FoundBolt], template: Frame) -> Bolts:
+def _bolts(
+    name: str,
+    thing: schema.Post | schema.Machine,
+    joint: schema.Joint,
+    template: Frame,
+    seen: dict[int, tuple[Sight, ...]],
+) -> Bolts:
+    found = thing.bolts
     x, y = pattern(joint)
-    found_x, found_y = found_places(joint, found)
+    found_x, found_y = found_places(joint, seen)
+    rod = tables.rod(joint.bolts.diameter, joint.bolts.grade)
     numbers = range(1, len(x) + 1)
     stands = {n: bolt.proud for n, bolt in found.items() if bolt.proud is not None}
     return Bolts(
         name=name,
         frame=template,
-        rod=tables.rod(joint.bolts.diameter, joint.bolts.grade),
+        rod=rod if joint.washer is None else rod._replace(washer_thick=joint.washer),
         x=x,
         y=y,
         found_x=found_x,
@@ -94,6 +105,10 @@ def _bolts(name: str, joint: schema.Joint, found: dict[int, schema.FoundBolt], t
         deep=joint.deep,
         proud=stacked(*(stands[n] if n in stands else joint.proud for n in numbers)),
         leans={n: shorthand.lean(bolt.leans) for n, bolt in found.items() if bolt.leans},
+        lean_ways={n: way for n, bolt in found.items() if (way := shorthand.lean_way(bolt.leans))},
+        sights=seen,
+        opened={n: bolt.hole for n, bolt in found.items() if bolt.hole is not None},
+        thread=nan if joint.thread is None else joint.thread,
         found=tuple(sorted(found)),
         foot=joint.foot,
     )
