@@ -10,8 +10,9 @@ A text that is wider than its gap goes outside, with a leader; it gives way to i
 of outer chains. Stations and points are metres; how the text is written is asked of `say`, a function of the length.
 """
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
+from functools import partial
 
 from batterboard.views.drawing.compass import clash
 from batterboard.views.drawing.layers import CHECK, DIMS, NOTES, Layer, Scale
@@ -197,12 +198,12 @@ def _row(
     leads: list[Outline] = []
     row: list[Linear] = []
     for gap in sorted(gaps, key=lambda gap: gap.slack < 0):
-        tries = _inside(gap, line, here.reads_outward, _HALF + frame)
+        tries = partial(_inside, gap, line, here.reads_outward, _HALF + frame)
         if gap.slack < 0:
             waiting.pop(0)
-            tries = _lanes(gap, line, here.reads_outward, _HALF + frame, waiting[:1], chain.layer)
+            tries = partial(_lanes, gap, line, here.reads_outward, _HALF + frame, waiting[:1], chain.layer)
         ways = [_upright(s, line) for s in waiting] if gap.slack < 0 else []
-        put = _free(tries, boxes, leads, ways, walls) or _free(tries, boxes, leads, ways, []) or tries[0]
+        put = _free(tries(), boxes, leads, ways, walls) or _free(tries(), boxes, leads, ways, []) or next(tries())
         boxes.append(put.box)
         leads += [put.lead] if put.lead else []
         along, out = (put.box[0][0] + put.box[2][0]) / 2, (put.box[0][1] + put.box[2][1]) / 2
@@ -241,7 +242,7 @@ def _gaps(scale: Scale, here: _Side, chain: Chain, frame: float, say: Say) -> li
 
 
 def _free(
-    tries: list[_Put], boxes: list[Outline], leads: list[Outline], ways: list[Outline], walls: list[Outline]
+    tries: Iterable[_Put], boxes: list[Outline], leads: list[Outline], ways: list[Outline], walls: list[Outline]
 ) -> _Put | None:
     """The first place where neither the text nor its leader meets what is there; only the text keeps off walls."""
     for put in tries:
@@ -256,24 +257,22 @@ def _free(
     return None
 
 
-def _inside(gap: _Gap, line: float, outward: int, high: float) -> list[_Put]:
+def _inside(gap: _Gap, line: float, outward: int, high: float) -> Iterator[_Put]:
     """Places on the dimension line, the middle first."""
     out = line + outward * (TEXT_GAP + HEIGHT / 2)
     moves = [*map(float, range(int(gap.slack) + 1)), gap.slack] if gap.slack >= 0 else []
-    return [_Put(_room(gap, gap.middle + way * move, out, high)) for move in moves for way in (1, -1)]
+    yield from (_Put(_room(gap, gap.middle + way * move, out, high)) for move in moves for way in (1, -1))
 
 
-def _lanes(gap: _Gap, line: float, outward: int, high: float, coming: list[float], layer: Layer) -> list[_Put]:
+def _lanes(gap: _Gap, line: float, outward: int, high: float, coming: list[float], layer: Layer) -> Iterator[_Put]:
     """Places outside the dimension line, near ones first; a lane further out counts as much as 6 mm along."""
     lane = 2 * high + _AIR
     start = line + (TEXT_GAP + HEIGHT / 2 + lane if outward > 0 else WITNESS_OVER + 2 * _AIR + high)
     moves = [i * 1.5 for i in range(-24, 25)] + [way - _SLIT_EDGE - gap.half - gap.middle for way in coming]
-    puts = []
     for _, k, move in sorted((abs(move) + 6 * k, k, move) for k in range(16) for move in moves):
         along, out = gap.middle + move, start + lane * k
         lead = ((gap.middle, line), (lead_to(along, gap.text, gap.middle, layer), out - high))
-        puts.append(_Put(_room(gap, along, out, high), lead))
-    return puts
+        yield _Put(_room(gap, along, out, high), lead)
 
 
 def _room(gap: _Gap, along: float, out: float, high: float) -> Outline:

@@ -2,9 +2,11 @@
 
     board     what all drawings of one job share
     shapes    what a block, a plate, a post looks like from above and from the side
-    general   the general plan           elevation  what is seen from in front
-    section   through what carries       panels     the pieces of each form
-    pattern   the template, full size
+    picture   the job from above, in pieces             general   the general plan, and setting out
+    elevation what is seen from in front                section   through what carries, upright
+    level     the cage and the mat cut level            beam      a tie beam, along and across
+    panels    the pieces of each form                   pattern   the template, and full size
+    labels, spacing, found    where notes stand, equal steps told once, what was found elsewhere
 
 `sheets(plan)` is every page in the order of the book; `files(plan)` is what `draw` writes.
 """
@@ -13,37 +15,57 @@ from dataclasses import replace
 
 from batterboard.plan import Plan
 from batterboard.views import drawing as d
+from batterboard.views.drawings.beam import beams
 from batterboard.views.drawings.board import Board
 from batterboard.views.drawings.elevation import elevations
 from batterboard.views.drawings.general import general_plan, setting_out
-from batterboard.views.drawings.pattern import templates
+from batterboard.views.drawings.panels import panel_sheets
+from batterboard.views.drawings.pattern import Template, templates
 from batterboard.views.drawings.section import sections
 
 __all__ = ["files", "sheets"]
 
+_UNIT = {"us": "inch", "si": "mm"}  # said in the name of what goes to a cutter
+
 
 def sheets(plan: Plan, paper: d.Paper | None = None) -> tuple[d.Sheet, ...]:
     """Every drawing of the job, page by page; on letter or A4 by the job's units unless asked otherwise."""
+    return _numbered(*_made(plan, paper))
+
+
+def files(plan: Plan, only: str | None = None) -> dict[str, bytes | str]:
+    """What is written to the disk, by file name: each sheet as SVG and as DXF, or `only` one of them.
+
+    A plate comes once more as DXF for the cutter: its outline and its holes, nothing else.
+    """
+    drawn, drilled = _made(plan)
+    written: dict[str, bytes | str] = {}
+    if only in (None, "svg"):
+        written |= {f"{_slug(sheet.name)}.svg": d.svg(sheet) for sheet in _numbered(drawn, drilled)}
+    if only in (None, "dxf"):
+        written |= {f"{_slug(sheet.name)}.dxf": d.dxf(sheet) for sheet in (*drawn, *(each.sheet for each in drilled))}
+        for each in drilled:
+            plate = replace(each.sheet, views=each.sheet.views[:1])
+            written[f"{_slug(f'plate {each.name} {_UNIT[plate.system]}')}.dxf"] = d.dxf(plate, (d.CUT, d.DRILL))
+    return written
+
+
+def _made(plan: Plan, paper: d.Paper | None = None) -> tuple[list[d.Sheet], list[Template]]:
     board = Board(plan, paper)
-    made = [
+    drawn = [
         general_plan(board),
         setting_out(board),
         *elevations(board),
         *sections(board),
-        *(page for pages in templates(board) for page in pages),
+        *beams(board),
+        *panel_sheets(board),
     ]
-    return tuple(replace(sheet, page=(i, len(made))) for i, sheet in enumerate(made, 1))
+    return drawn, list(templates(board))
 
 
-def files(plan: Plan, only: str | None = None) -> dict[str, bytes | str]:
-    """What is written to the disk, by file name: each sheet as SVG and as DXF, or `only` one of them."""
-    written: dict[str, bytes | str] = {}
-    for sheet in sheets(plan):
-        if only in (None, "svg"):
-            written[f"{_slug(sheet.name)}.svg"] = d.svg(sheet)
-        if only in (None, "dxf"):
-            written[f"{_slug(sheet.name)}.dxf"] = d.dxf(sheet)
-    return written
+def _numbered(drawn: list[d.Sheet], drilled: list[Template]) -> tuple[d.Sheet, ...]:
+    pages = [*drawn, *(page for each in drilled for page in (each.sheet, *each.pages))]
+    return tuple(replace(sheet, page=(i, len(pages))) for i, sheet in enumerate(pages, 1))
 
 
 def _slug(name: str) -> str:

@@ -10,7 +10,7 @@ A drawing is a function of the board. It reads results and places them; what a n
 """
 
 from collections.abc import Callable, Hashable, Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 from math import cos, degrees, pi, sin
 from typing import Any, TypeVar
@@ -18,6 +18,7 @@ from typing import Any, TypeVar
 from batterboard.plan import Plan
 from batterboard.quantity import Length, show
 from batterboard.views import drawing as d
+from batterboard.views.drawings.labels import unhatched
 from batterboard.views.words import NOT_REPLACED
 from batterboard.work.records import Frame, Work
 
@@ -96,7 +97,7 @@ class Board:
         return d.centred(view, room, self.system)
 
     def _left_free(self, scale: d.Scale, drawn: tuple[d.Entity, ...], room: d.Box) -> d.Box:
-        left, bottom, right, top = d.extent(d.View("name", scale, (0.0, 0.0), drawn), self.system)
+        left, bottom, right, top = d.extent(d.View("name", scale, (0.0, 0.0), tuple(unhatched(drawn))), self.system)
         wide, high = (room[2] - room[0]) - (right - left), (room[3] - room[1]) - (top - bottom)
         name = 16.0  # under the drawing [mm]
         free = (left - 0.3 * wide, bottom + name - 0.4 * high, right + 0.7 * wide, top + 0.6 * high)
@@ -112,7 +113,7 @@ class Board:
         return d.SCALES[self.system][-1]
 
     def _fits(self, view: d.View, room: d.Box) -> bool:
-        left, bottom, right, top = d.extent(view, self.system)
+        left, bottom, right, top = d.extent(replace(view, entities=tuple(unhatched(view.entities))), self.system)
         return right - left <= room[2] - room[0] and top - bottom <= room[3] - room[1]
 
 

@@ -9,8 +9,9 @@ crossed where there is no better place.
 """
 
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from math import atan2, cos, degrees, inf, pi, sin
+from typing import NamedTuple
 
 from batterboard.views import drawing as d
 from batterboard.views.drawing.compass import clash
@@ -29,6 +30,7 @@ from batterboard.views.drawing.strokes import (
 Label = Sequence[d.Entity]
 
 _COVERED = 1000.0  # a text covered counts as many lines crossed
+_CROSSED = 0.1  # a line crossed by an arrow's shaft
 _FAR = 0.12  # each place further down the list counts as much of a line crossed
 
 
@@ -89,9 +91,9 @@ def settled(scale: d.Scale, drawn: Iterable[d.Entity], labels: Iterable[Label], 
     """One place for each label, in their order, with its text inside a box [m] wherever that is possible."""
     where = Placement(scale.mm)
     crowd = _Crowd()
-    for entity in drawn:
+    for entity in unhatched(drawn):
         crowd.add(strokes(entity, where))
-    room = tuple(v * scale.mm for v in inside)
+    room = (inside[0] * scale.mm, inside[1] * scale.mm, inside[2] * scale.mm, inside[3] * scale.mm)
     placed: list[d.Entity] = []
     for places in labels:
         best, least = (places[0], tuple(strokes(places[0], where))), inf
@@ -99,7 +101,7 @@ def settled(scale: d.Scale, drawn: Iterable[d.Entity], labels: Iterable[Label], 
             if least <= _FAR * i:  # no later place can be better
                 break
             marks = tuple(strokes(place, where))
-            cost = crowd.trouble(marks, room) + _FAR * i
+            cost = _FAR * i + crowd.trouble(marks, room, least - _FAR * i)
             if cost < least:
                 best, least = (place, marks), cost
         crowd.add(best[1])
@@ -107,46 +109,79 @@ def settled(scale: d.Scale, drawn: Iterable[d.Entity], labels: Iterable[Label], 
     return tuple(placed)
 
 
+def unhatched(drawn: Iterable[d.Entity]) -> Iterator[d.Entity]:
+    """The same outlines with nothing scribbled inside, which takes long and is in nobody's way."""
+    for entity in drawn:
+        yield replace(entity, hatch="") if isinstance(entity, d.Polygon | d.Circle) and entity.hatch else entity
+
+
 Mark = Stroke | Round | Scribble | Words
 Corners = tuple[d.Point, ...]
+
+
+class _Room(NamedTuple):
+    """What a text or a piece of a line takes: around it, its own corners, and whether it lies square to the paper."""
+
+    left: float
+    bottom: float
+    right: float
+    top: float
+    corners: Corners
+    square: bool
+
+    @classmethod
+    def of(cls, corners: Corners) -> "_Room":
+        xs, ys = [x for x, _ in corners], [y for _, y in corners]
+        (ax, ay), (bx, by) = corners[0], corners[1]
+        return cls(min(xs), min(ys), max(xs), max(ys), corners, abs(ax - bx) < 1e-9 or abs(ay - by) < 1e-9)
+
+    def meets(self, others: list["_Room"]) -> int:
+        """How many of the others it lies on."""
+        left, bottom, right, top, corners, square = self
+        return sum(
+            1
+            for other in others
+            if other.left <= right
+            and other.right >= left
+            and other.bottom <= top
+            and other.top >= bottom
+            and ((square and other.square) or clash(corners, other.corners))
+        )
 
 
 @dataclass
 class _Crowd:
     """What is on the paper already: rooms of texts, and pieces of lines."""
 
-    texts: list[tuple[d.Box, Corners]] = field(default_factory=list)
-    lines: list[tuple[d.Box, Corners]] = field(default_factory=list)
+    texts: list[_Room] = field(default_factory=list)
+    lines: list[_Room] = field(default_factory=list)
 
     def add(self, marks: Iterable[Mark]) -> None:
         for mark in marks:
             if isinstance(mark, Words):
-                self.texts.append(_boxed(_roomy(mark)))
+                self.texts.append(_Room.of(_roomy(mark)))
             else:
-                self.lines += (_boxed(piece) for piece in _pieces(mark))
+                self.lines += map(_Room.of, _pieces(mark))
 
-    def trouble(self, marks: Iterable[Mark], room: tuple[float, ...]) -> float:
+    def trouble(self, marks: Iterable[Mark], room: d.Box, most: float) -> float:
+        """What a label would disturb; counted no further than `most`."""
         cost = 0.0
+        pieces: list[_Room] = []
         for mark in marks:
-            if isinstance(mark, Words):
-                here, corners = _boxed(_roomy(mark))
-                cost += _COVERED * _hits(here, corners, self.texts) + _hits(here, corners, self.lines)
-                if here[0] < room[0] or here[1] < room[1] or here[2] > room[2] or here[3] > room[3]:
-                    cost += _COVERED / 2
-            else:
-                for piece in _pieces(mark):
-                    here, corners = _boxed(piece)
-                    cost += _COVERED * _hits(here, corners, self.texts)
+            if not isinstance(mark, Words):
+                pieces += map(_Room.of, _pieces(mark))
+                continue
+            here = _Room.of(_roomy(mark))
+            if here.left < room[0] or here.bottom < room[1] or here.right > room[2] or here.top > room[3]:
+                cost += _COVERED / 2
+            cost += _COVERED * here.meets(self.texts)
+            if cost < most:
+                cost += here.meets(self.lines)
+        for piece in pieces:
+            if cost >= most:
+                break
+            cost += _COVERED * piece.meets(self.texts) + _CROSSED * piece.meets(self.lines)
         return cost
-
-
-def _hits(here: d.Box, corners: Corners, others: list[tuple[d.Box, Corners]]) -> int:
-    left, bottom, right, top = here
-    return sum(
-        1
-        for box, other in others
-        if box[0] <= right and box[2] >= left and box[1] <= top and box[3] >= bottom and clash(corners, other)
-    )
 
 
 def _pieces(mark: Mark) -> Iterator[Corners]:
@@ -159,11 +194,6 @@ def _pieces(mark: Mark) -> Iterator[Corners]:
             turns = [(mark.start + (mark.end - mark.start) * i / steps) * pi / 180 for i in range(steps + 1)]
             points = [(mark.centre[0] + mark.radius * cos(t), mark.centre[1] + mark.radius * sin(t)) for t in turns]
             yield from zip(points, points[1:])
-
-
-def _boxed(points: Corners) -> tuple[d.Box, Corners]:
-    xs, ys = [x for x, _ in points], [y for _, y in points]
-    return (min(xs), min(ys), max(xs), max(ys)), points
 
 
 def _roomy(words: Words) -> Corners:

@@ -1,31 +1,210 @@
-"""The template at full size: drill through it, and lay it on the forms the right way round."""
+"""The template: its holes dimensioned, what the bolt's length is spent on, and a print at full size.
+
+Points are metres in the plate's own axes, ahead to the right, seen from above: the face that is marked UP.
+"""
 
 from collections.abc import Iterator
+from dataclasses import dataclass, replace
+from functools import partial
+from math import isfinite
 
 from batterboard.phases.template import Pattern
 from batterboard.views import drawing as d
-from batterboard.views.drawings.board import Board
+from batterboard.views.drawings import labels, shapes
+from batterboard.views.drawings.board import TAPE, Board, alike, even
+
+_MOST = 6  # pages: a larger template is drilled from its dimensions, or from the DXF
 
 
-def templates(board: Board) -> Iterator[tuple[d.Sheet, ...]]:
-    """The pages of each plate's template."""
-    for pattern in board.plan.template.patterns:
-        yield d.full_size(board.sheet(f"Template, {pattern.name} on {pattern.on}"), tuple(_full(board, pattern)))
+@dataclass(frozen=True)
+class Template:
+    """One drilled pattern: the sheet that dimensions it, and its pages at full size."""
+
+    name: str
+    sheet: d.Sheet
+    pages: tuple[d.Sheet, ...]
 
 
-def _full(board: Board, pattern: Pattern) -> Iterator[d.Entity]:
-    a, c = float(pattern.along) / 2, float(pattern.across) / 2
-    yield d.Polygon(d.rectangle(-a, -c, a, c), d.CUT)
-    yield d.CentreLine((-a, 0.0), (a, 0.0))
-    yield d.CentreLine((0.0, -c), (0.0, c))
-    cross = float(pattern.hole) * 0.8
+def templates(board: Board) -> Iterator[Template]:
+    """Plates that are drilled alike share a template."""
+    for patterns in alike(board.plan.template.patterns, _look):
+        name = ", ".join(f"{pattern.name} on {pattern.on}" for pattern in patterns)
+        hole = _Drilled(board, patterns[0], name)
+        blank = board.sheet(f"Template, {name}")
+        left, right = d.across(d.area(blank), 1.5, 1.0, gap=6.0)
+        views = (
+            board.fit("UP ON THIS FACE", hole.draw, hole.size, left, partial(_labelled, hole)),
+            board.fit("BOLT", hole.bolt, hole.bolt_size, right),
+        )
+        yield Template(name, replace(blank, views=views), _pages(board, hole, name))
+
+
+def _look(pattern: Pattern) -> tuple[object, ...]:
+    points = [(even(p.x), even(p.y), even(p.found_x), even(p.found_y)) for p in pattern.points]
+    sizes = (pattern.along, pattern.across, pattern.thick, pattern.hole, pattern.diameter, pattern.budget.length)
+    return (pattern.rod, pattern.line, *points, *(even(v) for v in sizes))
+
+
+def _pages(board: Board, hole: "_Drilled", name: str) -> tuple[d.Sheet, ...]:
+    """At full size, with numbers and marks where no page has them on its check square."""
+    blank = board.sheet(f"Template full size, {name}")
+    pages: tuple[d.Sheet, ...] = ()
+    for x, y in (
+        (0.0, 0.25),
+        (0.0, -0.25),
+        (0.0, 0.5),
+        (0.0, -0.5),
+        (0.3, 0.1),
+        (-0.3, 0.1),
+        (0.3, -0.3),
+        (-0.3, -0.3),
+    ):
+        pages = d.full_size(blank, tuple(hole.full(x, y)))
+        if len(pages) > _MOST:
+            return ()
+        if not any(d.overlaps(page) for page in pages):
+            break
+    return pages
+
+
+@dataclass(frozen=True)
+class _Drilled:
+    board: Board
+    pattern: Pattern
+    name: str
+
+    @property
+    def edge(self) -> d.Box:
+        a, c = float(self.pattern.along) / 2, float(self.pattern.across) / 2
+        return -a, -c, a, c
+
+    @property
+    def size(self) -> tuple[float, float]:
+        return float(self.pattern.along), float(self.pattern.across)
+
+    @property
+    def holes(self) -> dict[int, d.Point]:
+        return {point.number: (float(point.x), float(point.y)) for point in self.pattern.points}
+
+    def plate(self) -> Iterator[d.Entity]:
+        """What is cut and drilled, with its centre lines."""
+        left, bottom, right, top = self.edge
+        yield d.Polygon(d.rectangle(*self.edge), d.CUT)
+        yield d.CentreLine((left, 0.0), (right, 0.0))
+        yield d.CentreLine((0.0, bottom), (0.0, top))
+        r = float(self.pattern.hole) / 2
+        for x, y in self.holes.values():
+            yield d.Circle((x, y), r, d.DRILL)
+            yield d.CentreLine((x - r, y), (x + r, y), 2.0)
+            yield d.CentreLine((x, y - r), (x, y + r), 2.0)
+        for point in self.pattern.points:
+            at = (float(point.found_x), float(point.found_y))
+            if shapes.apart(at, self.holes[point.number]) > TAPE:
+                yield d.Circle(at, float(self.pattern.diameter) / 2, d.BOLTS)
+
+    def arrow(self, at: d.Point, size: float) -> Iterator[d.Entity]:
+        """The arrow AHEAD."""
+        (x, y), h = at, size / 2
+        yield d.Line((x - h, y), (x + h, y), d.NOTES)
+        yield d.Polygon(((x + h, y), (x + 0.4 * h, y + 0.25 * h), (x + 0.4 * h, y - 0.25 * h)), d.NOTES, "solid")
+
+    # ---- dimensioned ----
+
+    def draw(self, scale: d.Scale) -> tuple[d.Entity, ...]:
+        left, bottom, right, top = self.edge
+        say = self.board.say
+        xs, ys = (sorted({round(p[i], 5) for p in self.holes.values()}) for i in (0, 1))
+        out = [*self.plate(), *self.arrow((0.0, 0.3 * bottom), 12 / scale.mm)]
+        if isfinite(float(self.pattern.circle)):
+            out.append(d.Circle((0.0, 0.0), float(self.pattern.circle) / 2, d.CENTRE))
+        out += d.running(scale, self.edge, "below", left, [*xs, right], say)
+        out += d.running(scale, self.edge, "left", bottom, [*ys, top], say)
+        out += d.stack(scale, self.edge, "above", [d.Chain((xs[0], xs[-1])), d.Chain((left, right))], say)
+        out += d.stack(scale, self.edge, "right", [d.Chain((ys[0], ys[-1])), d.Chain((bottom, top))], say)
+        return tuple(out)
+
+    # ---- full size ----
+
+    def full(self, x: float, y: float) -> Iterator[d.Entity]:
+        """Holes with their numbers, and the marks at a share of the plate's half sides from its middle."""
+        yield from self.plate()
+        a, c = float(self.pattern.along) / 2, float(self.pattern.across) / 2
+        r = float(self.pattern.hole) / 2 + 0.004
+        for number, (hx, hy) in self.holes.items():
+            yield d.Text(
+                (hx - r if hx > 0 else hx + r, hy - r if hy > 0 else hy + r), str(number), 5.0, "middle middle"
+            )
+        yield from self.arrow((x * a, y * c - 0.012), 0.03)
+        told = "\n".join((self.pattern.marks[0], self.pattern.marks[1], *self.name.split(", ")))
+        yield d.Text((x * a, y * c), told, 3.0, "middle bottom", bold=True)
+
+    # ---- the bolt ----
+
+    @property
+    def bolt_size(self) -> tuple[float, float]:
+        return 0.12, float(self.pattern.budget.length)
+
+    def bolt(self, scale: d.Scale) -> tuple[d.Entity, ...]:
+        """One bolt from the side, its zero at the top of the concrete."""
+        b, say = self.pattern.budget, self.board.say
+        r, w = float(self.pattern.diameter) / 2, float(self.pattern.washer) / 2
+        deep, foot = float(b.deep), float(b.foot_length)
+        under = float(b.grout)
+        over = under + float(b.plate)
+        nut = over + float(b.washer)
+        threads = nut + float(b.nut)
+        tip = float(b.length) - deep - foot
+        wide = 3.5 * w
+        out: list[d.Entity] = [
+            d.Polygon(d.rectangle(-wide, -deep * 1.15, wide, 0.0), d.CONCRETE, "tone", "concrete", outline=False),
+            d.Line((-wide, 0.0), (wide, 0.0), d.CONCRETE),
+            d.Polygon(d.rectangle(-wide, 0.0, wide, under), d.CONCRETE, "tone", "stone", outline=False),
+            d.Polygon(d.rectangle(-wide, under, wide, over), d.STEEL, "tone"),
+            d.Polygon(d.rectangle(-r, -deep, r, tip), d.BOLTS, "paper"),
+            d.Polygon(d.rectangle(-w, over, w, nut), d.BOLTS, "paper"),
+            d.Polygon(d.rectangle(-1.6 * r, nut, 1.6 * r, threads), d.BOLTS, "paper"),
+        ]
+        if b.foot == "hook":
+            out.append(d.Polyline(((0.0, -deep), (3 * float(self.pattern.diameter), -deep)), d.BOLTS))
+        else:
+            half = w if b.foot == "plate" else 1.6 * r
+            out.append(d.Polygon(d.rectangle(-half, -deep - float(b.nut), half, -deep), d.BOLTS, "paper"))
+        edge = (-wide, -deep, wide, tip)
+        inner = d.Chain((-deep, 0.0, tip))
+        out += d.stack(scale, edge, "left", [inner, d.Chain((-deep, tip))], say)
+        parts = [
+            ((wide, under / 2), f"grout {say(b.grout)}"),
+            ((wide, (under + over) / 2), f"plate {say(b.plate)}"),
+            ((w, (over + nut) / 2), f"washer {say(b.washer)}"),
+            ((1.6 * r, (nut + threads) / 2), f"nut {say(b.nut)}"),
+            ((r, tip), f"needs {say(b.needed)},\nset for {say(b.wanted)}"),
+            ((r, -deep / 2), f"{len(self.pattern.points)} bolts\n{self.pattern.rod}\ncut {say(b.length)}"),
+        ]
+        out += d.beside(scale, wide, parts)
+        return tuple(out)
+
+
+def _labelled(hole: _Drilled, scale: d.Scale, drawn: tuple[d.Entity, ...], free: d.Box) -> tuple[d.Entity, ...]:
+    return labels.settled(scale, drawn, _notes(hole, scale), free)
+
+
+def _notes(hole: _Drilled, scale: d.Scale) -> Iterator[labels.Label]:
+    pattern, say = hole.pattern, hole.board.say
+    for number, at in hole.holes.items():
+        yield labels.near(scale, (at[0] * 0.97, at[1] * 0.97), str(number), 3.5, bold=True)
+    line = f" along {pattern.line}" if pattern.line else ""
+    yield tuple(d.Text((0.0, y * hole.edge[1]), f"AHEAD{line}", anchor="middle top") for y in (0.36, 0.45, 0.2))
+    r = float(pattern.hole) / 2
+    corner = max(hole.holes.values(), key=lambda p: p[0] + p[1])
+    text = f"{len(pattern.points)} holes ø {say(pattern.hole)}\nfor {pattern.rod}"
+    yield labels.pointing(scale, (corner[0] + 0.7 * r, corner[1] + 0.7 * r), text)
+    diagonals = [each for each in pattern.diagonals if abs(each.a - each.b) not in (1, len(pattern.points) - 1)]
+    if diagonals:
+        told = "\n".join(f"{each.name}: {say(each.length)}" for each in diagonals)
+        yield tuple(
+            d.Text((0.0, y * hole.edge[3]), f"diagonals\n{told}", anchor="middle middle") for y in (0.4, 0.6, 0.2)
+        )
     for point in pattern.points:
-        x, y = float(point.x), float(point.y)
-        yield d.Circle((x, y), float(pattern.hole) / 2, d.DRILL)
-        yield d.CentreLine((x - cross, y), (x + cross, y), 0.0)
-        yield d.CentreLine((x, y - cross), (x, y + cross), 0.0)
-        yield d.Text((x + cross * 0.7, y + cross * 0.7), str(point.number), 5.0, "left bottom", bold=True)
-    yield d.Text((0.0, c / 3), "\n".join(pattern.marks), 3.5, "middle middle")
-    edge = (-a, -c, a, c)
-    yield from d.running(d.FULL_SIZE, edge, "below", -a, [*sorted({float(p.x) for p in pattern.points}), a], board.say)
-    yield from d.running(d.FULL_SIZE, edge, "left", -c, [*sorted({float(p.y) for p in pattern.points}), c], board.say)
+        here, at = hole.holes[point.number], (float(point.found_x), float(point.found_y))
+        if shapes.apart(at, here) > TAPE:
+            yield labels.pointing(scale, at, f"bolt {point.number} found\n{say(shapes.apart(at, here))} off")

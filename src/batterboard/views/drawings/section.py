@@ -377,10 +377,10 @@ def _spoken(cut: Cut, scale: d.Scale) -> Iterator[labels.Label]:
     if leg:
         yield labels.pointing(scale, (left, float(cut.shaft.top) - leg / 2), f"chamfer {board.say(leg)}")
     for pipe in board.work.pipes.values():
-        if base.name in pipe.through:
-            at = next((cut.along(x, y) for x, y, z in zip(pipe.x, pipe.y, pipe.z) if float(z) > float(base.top)), None)
-            if at is not None:
-                yield labels.pointing(scale, (at, float(base.top) + 0.04), f"{pipe.name} {pipe.size.name}")
+        ends = [(cut.along(x, y), float(z)) for x, y, z in zip(pipe.x, pipe.y, pipe.z)]
+        for x, z in ends:
+            if z > float(base.top) and left < x < right:
+                yield labels.pointing(scale, (x, float(base.top) + 0.04), f"{pipe.name} {pipe.size.name}")
     for body in base.bodies:
         told = found.changes(board, body)
         if told:

@@ -1,0 +1,260 @@
+"""The pieces of each form: how they lap, what each is cut to, where the yokes go.
+
+Panels are drawn from outside, their feet at zero; points are metres.
+"""
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+from functools import partial
+from math import cos, degrees, isfinite, pi, sin
+
+from batterboard.phases.forms import Box, EndCut, Panel
+from batterboard.views import drawing as d
+from batterboard.views.drawings import labels, shapes
+from batterboard.views.drawings.board import SAME, Board, alike, among, even
+from batterboard.work.records import Body
+
+_BETWEEN, _ABOVE = 12.0, 34.0  # panels side by side, and over each other [mm]
+
+
+def panel_sheets(board: Board) -> Iterator[d.Sheet]:
+    """A sheet for each form; those that are equal share one."""
+    for boxes in alike(board.plan.forms.boxes, _look):
+        names = among(box.name for box in boxes)
+        form = _Form(board, boxes[0], len(boxes))
+        blank = board.sheet(f"Form, {names}")
+        if form.box.kind == "tube":
+            yield replace(blank, views=(board.fit("TUBE", form.tube, form.tube_size, d.area(blank)),))
+            continue
+        rooms = d.across(d.area(blank), 1.0, 1.2 if form.flat else 1.8, gap=6.0)
+        views = (
+            board.fit("FROM ABOVE", form.above, form.above_size, rooms[0], partial(_labelled, form)),
+            board.fit("PANELS, FROM OUTSIDE", form.panels, form.panels_size, rooms[1]),
+        )
+        yield replace(blank, views=views)
+        if form.box.strips:
+            blank = board.sheet(f"Chamfer strips, {names}")
+            yield replace(blank, views=(board.fit("STRIPS", form.strips, form.strips_size, d.area(blank)),))
+
+
+def _look(box: Box) -> tuple[object, ...]:
+    panels = [(p.count, p.sides, *(even(v) for v in (p.width, p.height, p.bevel))) for p in box.panels]
+    strips = [(s.edge, s.count, *(even(v) for v in (s.leg, s.long, s.short))) for s in box.strips]
+    yokes = [even(yoke.up) for yoke in box.yokes]
+    diameter = even(box.inside_diameter) if isfinite(float(box.inside_diameter)) else 0.0
+    return (box.kind, even(box.height), diameter, *panels, *strips, *yokes)
+
+
+@dataclass(frozen=True)
+class _Form:
+    board: Board
+    box: Box
+    many: int  # equal forms
+
+    @property
+    def body(self) -> Body:
+        return next(body for body in self.board.work.bodies if body.name == self.box.name)
+
+    # ---- from above ----
+
+    @property
+    def above_size(self) -> tuple[float, float]:
+        o = self.body.outline
+        stick = 2 * (float(self.box.panels[0].thick) + self._stick)
+        return float(o.along) + stick, float(o.across) + stick
+
+    @property
+    def _stick(self) -> float:
+        """How far the yokes stand out."""
+        return float(self.box.frame.size.deep) if self.box.frame else 0.0
+
+    def above(self, scale: d.Scale) -> tuple[d.Entity, ...]:
+        o = self.body.outline
+        a, c = float(o.along) / 2, float(o.across) / 2
+        out: list[d.Entity] = list(self._boards())
+        out.append(d.Polygon(shapes.corners(o), d.CONCRETE))
+        leg = float(o.corners)
+        if leg and o.kind == "rectangle":
+            for x, y in ((a, c), (-a, c), (-a, -c), (a, -c)):
+                inner = ((x, y), (x - leg * (1 if x > 0 else -1), y), (x, y - leg * (1 if y > 0 else -1)))
+                out.append(d.Polygon(inner, d.TIMBER, "tone"))
+        beyond = float(self.box.panels[0].thick) + self._stick
+        edge = (-a - beyond, -c - beyond, a + beyond, c + beyond)
+        out += d.stack(scale, edge, "below", [d.Chain((-a, a))], self.board.say)
+        out += d.stack(scale, edge, "left", [d.Chain((-c, c))], self.board.say)
+        return tuple(out)
+
+    def _boards(self) -> Iterator[d.Entity]:
+        """Panels round the inside, those that run past over the edges of the others, and the yokes round them."""
+        o = self.body.outline
+        if o.kind != "rectangle":
+            t = float(self.box.panels[0].thick)
+            inner, outer = shapes.corners(replace(o, corners=0.0)), shapes.corners(o, grown=t)
+            for i in range(len(inner)):
+                yield d.Polygon((inner[i - 1], inner[i], outer[i], outer[i - 1]), d.TIMBER, "tone")
+            return
+        for panel in self.box.panels:
+            t, half = float(panel.thick), float(panel.width) / 2
+            for side in panel.sides:
+                turn = _TURNS[side]
+                out = float(o.along if side in ("ahead", "back") else o.across) / 2
+                yield d.Polygon(_turned(turn, out, -half, out + t, half), d.TIMBER, "tone")
+        if self.box.frame is not None:
+            wide = self._stick
+            for side, turn in _TURNS.items():
+                runs_along = side in ("left", "right")
+                long = float(self.box.frame.along if runs_along else self.box.frame.across) / 2
+                out = float(o.across if runs_along else o.along) / 2 + float(self.box.panels[0].thick)
+                yield d.Polygon(_turned(turn, out, -long, out + wide, long), d.HIDDEN)
+
+    # ---- panels ----
+
+    @property
+    def flat(self) -> bool:
+        """Boards rather than panels: they lie above each other on the sheet."""
+        return all(float(panel.width) > 2 * float(panel.height) for panel in self.box.panels)
+
+    @property
+    def panels_size(self) -> tuple[float, float]:
+        widths, heights = zip(*((float(panel.width), float(panel.height)) for panel in self.box.panels))
+        return (max(widths), sum(heights)) if self.flat else (sum(widths), max(heights))
+
+    def panels(self, scale: d.Scale) -> tuple[d.Entity, ...]:
+        out: list[d.Entity] = []
+        x = y = 0.0
+        for i, panel in enumerate(self.box.panels):
+            half, height, reach = float(panel.width) / 2, float(panel.height), self._reach(panel)
+            if not self.flat:
+                x += 0.0 if i == 0 else reach + _BETWEEN / scale.mm
+            out.append(d.Polygon(d.rectangle(x - half, y, x + half, y + height), d.TIMBER, "tone"))
+            out += self._yokes(panel, x)
+            around = (x - half, y, x + half, y + height)
+            out += d.stack(scale, around, "below", [d.Chain((x - half, x + half))], self.board.say)
+            if i == 0 or self.flat:
+                out += d.stack(scale, (x - reach, *around[1:]), "left", [d.Chain((y, y + height))], self.board.say)
+            out.append(d.Text((x, y + height + 3 / scale.mm), self._called(panel), anchor="middle bottom"))
+            if self.box.yokes and i == len(self.box.panels) - 1:
+                ups = [float(yoke.up) for yoke in self.box.yokes]
+                out += d.running(scale, (x - half, y, x + reach, y + height), "right", 0.0, ups, self.board.say)
+            if self.flat:
+                y -= height + _ABOVE / scale.mm
+            else:
+                x += reach
+        return tuple(out)
+
+    def _called(self, panel: Panel) -> str:
+        letter = panel.mark.rpartition(" ")[2]
+        lines = [f"{letter}: {panel.count * self.many}", among(panel.sides)]
+        if float(panel.bevel) > SAME:
+            lines.append(f"edges {degrees(float(panel.bevel)):.1f}° off square")
+        if panel.runs_past:
+            lines[-1] += ", runs past"
+        return ("; " if self.flat else "\n").join(lines)
+
+    def _reach(self, panel: Panel) -> float:
+        """Half of what a panel with its sticks takes."""
+        frame = self.box.frame
+        if frame is None:
+            return float(panel.width) / 2
+        long = frame.along if panel.sides[0] in ("left", "right") else frame.across
+        return max(float(panel.width), float(long)) / 2
+
+    def _yokes(self, panel: Panel, middle: float) -> Iterator[d.Entity]:
+        frame = self.box.frame
+        if frame is None:
+            return
+        half, thick = self._reach(panel), float(frame.size.wide) / 2
+        for yoke in self.box.yokes:
+            up = float(yoke.up)
+            yield d.Polygon(d.rectangle(middle - half, up - thick, middle + half, up + thick), d.TIMBER, "paper")
+
+    # ---- strips ----
+
+    @property
+    def strips_size(self) -> tuple[float, float]:
+        return max(float(strip.long) for strip in self.box.strips), 0.1 * len(self.box.strips)
+
+    def strips(self, scale: d.Scale) -> tuple[d.Entity, ...]:
+        """Each kind once, its face towards the eye: long point below, short point above."""
+        out: list[d.Entity] = []
+        say, base = self.board.say, 0.0
+        for strip in self.box.strips:
+            long, short, face = float(strip.long) / 2, float(strip.short) / 2, float(strip.face)
+            both = strip.edge == "top"
+            upper = (-short, short) if both else (-long, 2 * short - long)
+            out.append(
+                d.Polygon(
+                    ((-long, base), (long, base), (upper[1], base + face), (upper[0], base + face)), d.TIMBER, "tone"
+                )
+            )
+            edge = (-long, base, long, base + face)
+            out += d.stack(scale, edge, "below", [d.Chain((-long, long))], say)
+            out += d.stack(scale, edge, "above", [d.Chain(upper)], say)
+            name = strip.mark.removeprefix(self.box.name).strip()
+            cuts = "; ".join(f"against {cut.against}: {_cut(cut)}" for cut in strip.cuts)
+            text = f"{name}: {strip.count * self.many}, legs {say(strip.leg)}, face {say(face)}; {cuts}"
+            out.append(d.Text((-long, base + face + 17 / scale.mm), text))
+            base -= face + 42 / scale.mm
+        return tuple(out)
+
+    # ---- a tube ----
+
+    @property
+    def tube_size(self) -> tuple[float, float]:
+        return float(self.box.inside_diameter), float(self.box.height)
+
+    def tube(self, scale: d.Scale) -> tuple[d.Entity, ...]:
+        r, height = float(self.box.inside_diameter) / 2, float(self.box.height)
+        edge = (-r, 0.0, r, height)
+        return (
+            d.Polygon(d.rectangle(*edge), d.TIMBER, "tone"),
+            d.CentreLine((0.0, 0.0), (0.0, height)),
+            *d.stack(scale, edge, "below", [d.Chain((-r, r), (f"ø {self.board.say(2 * r)} inside",))], self.board.say),
+            *d.stack(scale, edge, "left", [d.Chain((0.0, height))], self.board.say),
+            *d.beside(scale, r, (), [(0.0, self._level(self.box.foot)), (height, self._level(self.body.top))]),
+        )
+
+    def _level(self, z: float) -> str:
+        return self.board.say_level(z, self.board.bench)
+
+
+def _cut(cut: EndCut) -> str:
+    """How the saw stands for it."""
+    told = [
+        f"{degrees(float(angle)):.4g}° {name}"
+        for angle, name in ((cut.mitre, "mitre"), (cut.bevel, "bevel"))
+        if float(angle)
+    ]
+    return f"{' and '.join(told) or 'square'}, {cut.down} down"
+
+
+_TURNS = {"ahead": 0.0, "left": pi / 2, "back": pi, "right": 3 * pi / 2}
+
+
+def _turned(turn: float, *around: float) -> tuple[d.Point, ...]:
+    c, s = cos(turn), sin(turn)
+    return tuple((x * c - y * s, x * s + y * c) for x, y in d.rectangle(*around))
+
+
+def _labelled(form: _Form, scale: d.Scale, drawn: tuple[d.Entity, ...], free: d.Box) -> tuple[d.Entity, ...]:
+    return labels.settled(scale, drawn, _notes(form, scale), free)
+
+
+def _notes(form: _Form, scale: d.Scale) -> Iterator[labels.Label]:
+    o = form.body.outline
+    t = float(form.box.panels[0].thick)
+    if o.kind == "rectangle":
+        for panel in form.box.panels:
+            letter = panel.mark.rpartition(" ")[2]
+            for side in panel.sides:
+                out = float(o.along if side in ("ahead", "back") else o.across) / 2 + t / 2
+                turn = _TURNS[side]
+                yield labels.near(scale, (out * cos(turn), out * sin(turn)), letter, bold=True)
+    told = [f"{form.box.sheet}, {form.board.say(t)} thick"]
+    first, _, rest = form.box.lap.partition(" past ")
+    told += [f"{first} past", rest] if rest else [first]
+    last = form.box.panels[-1].sides[0] if o.kind == "rectangle" else "ahead"
+    out = float(o.along if last in ("ahead", "back") else o.across) / 2 + t / 2
+    c, s = cos(_TURNS[last]), sin(_TURNS[last])
+    spot = (out * c - 0.3 * float(o.across) * s, out * s - 0.3 * float(o.along) * c)
+    yield labels.pointing(scale, spot, "\n".join(line for line in told if line))
