@@ -10,7 +10,7 @@ A drawing is a function of the board. It reads results and places them; what a n
 """
 
 from collections.abc import Callable, Hashable, Iterable
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from functools import cached_property
 from math import cos, degrees, pi, sin
 from typing import Any, TypeVar
@@ -27,6 +27,8 @@ Thing = TypeVar("Thing")
 Draw = Callable[[d.Scale], tuple[d.Entity, ...]]
 Notes = Callable[[d.Scale, tuple[d.Entity, ...], d.Box], tuple[d.Entity, ...]]
 
+_NAME = 15.0  # the name of a view and its scale, under it [mm]
+_BESIDE = 12.0  # what dimensions take at least on one side [mm]
 _TRIES = 2  # scales, where labels need more room than the drawing left
 SAME = 2e-4  # what differs by less is drawn as one: nobody measures it [m]
 TAPE = 1.5e-3  # what was found off by less agrees with the plan [m]
@@ -91,30 +93,32 @@ class Board:
             drawn = draw(smaller)
             if notes is not None:
                 drawn = (*drawn, *notes(smaller, drawn, self._left_free(smaller, drawn, room)))
-            view = d.View(name, smaller, (0.0, 0.0), drawn)
-            if self._fits(view, room):
+            if self._fits(smaller, drawn, room):
                 break
-        return d.centred(view, room, self.system)
+        return d.centred(d.View(name, smaller, (0.0, 0.0), drawn), room, self.system)
 
     def _left_free(self, scale: d.Scale, drawn: tuple[d.Entity, ...], room: d.Box) -> d.Box:
-        left, bottom, right, top = d.extent(d.View("name", scale, (0.0, 0.0), tuple(unhatched(drawn))), self.system)
-        wide, high = (room[2] - room[0]) - (right - left), (room[3] - room[1]) - (top - bottom)
-        name = 16.0  # under the drawing [mm]
-        free = (left - 0.3 * wide, bottom + name - 0.4 * high, right + 0.7 * wide, top + 0.6 * high)
+        left, bottom, right, top = self._around(scale, drawn)
+        wide, high = (room[2] - room[0]) - (right - left), (room[3] - room[1]) - (top - bottom) - _NAME
+        free = (left - 0.3 * wide, bottom - 0.4 * high, right + 0.7 * wide, top + 0.6 * high)
         return (free[0] / scale.mm, free[1] / scale.mm, free[2] / scale.mm, free[3] / scale.mm)
+
+    def _around(self, scale: d.Scale, drawn: tuple[d.Entity, ...]) -> d.Box:
+        return d.extent(d.View("", scale, (0.0, 0.0), tuple(unhatched(drawn))), self.system)
 
     def scale(self, draw: Draw, size: tuple[float, float], room: d.Box) -> d.Scale:
         """The largest scale at which the drawing fits without its labels."""
         wide, high = room[2] - room[0], room[3] - room[1]
+        wide, high = wide - _BESIDE, high - _NAME - _BESIDE
         scales = [s for s in d.SCALES[self.system] if size[0] * s.mm <= wide and size[1] * s.mm <= high]
         for scale in scales:
-            if self._fits(d.View("name", scale, (0.0, 0.0), draw(scale)), room):
+            if self._fits(scale, draw(scale), room):
                 return scale
         return d.SCALES[self.system][-1]
 
-    def _fits(self, view: d.View, room: d.Box) -> bool:
-        left, bottom, right, top = d.extent(replace(view, entities=tuple(unhatched(view.entities))), self.system)
-        return right - left <= room[2] - room[0] and top - bottom <= room[3] - room[1]
+    def _fits(self, scale: d.Scale, drawn: tuple[d.Entity, ...], room: d.Box) -> bool:
+        left, bottom, right, top = self._around(scale, drawn)
+        return right - left <= room[2] - room[0] and top - bottom <= room[3] - room[1] - _NAME
 
 
 @dataclass(frozen=True)

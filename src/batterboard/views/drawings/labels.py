@@ -137,16 +137,28 @@ class _Room(NamedTuple):
 
     def meets(self, others: list["_Room"]) -> int:
         """How many of the others it lies on."""
-        left, bottom, right, top, corners, square = self
-        return sum(
-            1
-            for other in others
-            if other.left <= right
-            and other.right >= left
-            and other.bottom <= top
-            and other.top >= bottom
-            and ((square and other.square) or clash(corners, other.corners))
-        )
+        left, bottom, right, top, *_ = self
+        near = [o for o in others if o[0] <= right and o[2] >= left and o[1] <= top and o[3] >= bottom]
+        return sum(_touch(self, other) for other in near)
+
+
+def _touch(a: _Room, b: _Room) -> bool:
+    """Whether two things touch whose surrounding boxes do."""
+    if a.square and b.square:
+        return True
+    line, other = (a, b) if len(a.corners) == 2 else (b, a)
+    if len(line.corners) == 2 and len(other.corners) == 2:
+        return _divides(line, other) and _divides(other, line)
+    if len(line.corners) == 2 and other.square:
+        return _divides(line, other)
+    return clash(a.corners, b.corners)
+
+
+def _divides(line: _Room, other: _Room) -> bool:
+    """Whether the other's corners lie on both sides of a line."""
+    (ax, ay), (bx, by) = line.corners
+    sides = [(bx - ax) * (y - ay) - (by - ay) * (x - ax) for x, y in other.corners]
+    return min(sides) <= 0 <= max(sides)
 
 
 @dataclass

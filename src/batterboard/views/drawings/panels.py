@@ -10,6 +10,7 @@ from math import cos, degrees, isfinite, pi, sin
 
 from batterboard.phases.forms import Box, EndCut, Panel
 from batterboard.views import drawing as d
+from batterboard.views.drawing.lettering import wrapped
 from batterboard.views.drawings import labels, shapes
 from batterboard.views.drawings.board import SAME, Board, alike, among, even
 from batterboard.work.records import Body
@@ -250,11 +251,7 @@ def _notes(form: _Form, scale: d.Scale) -> Iterator[labels.Label]:
                 out = float(o.along if side in ("ahead", "back") else o.across) / 2 + t / 2
                 turn = _TURNS[side]
                 yield labels.near(scale, (out * cos(turn), out * sin(turn)), letter, bold=True)
-    told = [f"{form.box.sheet}, {form.board.say(t)} thick"]
-    first, _, rest = form.box.lap.partition(" past ")
-    told += [f"{first} past", rest] if rest else [first]
-    last = form.box.panels[-1].sides[0] if o.kind == "rectangle" else "ahead"
-    out = float(o.along if last in ("ahead", "back") else o.across) / 2 + t / 2
-    c, s = cos(_TURNS[last]), sin(_TURNS[last])
-    spot = (out * c - 0.3 * float(o.across) * s, out * s - 0.3 * float(o.along) * c)
-    yield labels.pointing(scale, spot, "\n".join(line for line in told if line))
+    told = [f"{form.box.sheet}, {form.board.say(t)} thick.", form.box.lap]
+    room = float(o.along) * 0.8 * scale.mm
+    text = "\n".join(line for words in told for line in wrapped(words, 2.5, room))
+    yield tuple(d.Text((0.0, y * float(o.across)), text, anchor="middle middle") for y in (0.0, 0.1, -0.1))
