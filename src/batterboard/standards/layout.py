@@ -5,12 +5,32 @@
     angle_by_tape(a, b, s)            how sure an angle is that three taped sides made
     opening_misclosure(...)           what is between two posts, less what has to hang there
     rod_difference(z_bench, z)        what a level rod reads more there than on the bench mark
+    tape_temperature(L, T, T_s) ...   what is added to a tape's reading, so that it is the distance
+    collimation(...)                  what a level reads wrong at a distance, by two pegs
 
-How sure a place is follows from its errors, in `setout`; what a tape needs by way of corrections is not here.
+A correction is added to what was read. To set a distance out, it is taken off what has to be read: a tape that is
+too long reads too little, so that less is read for the same distance. How sure a place is follows from its errors, in
+`setout`.
 """
 
-from batterboard.quantity import Angle, Length
-from batterboard.working import GEOMETRY, formula, hypot, sqrt
+from batterboard.quantity import (
+    Angle,
+    Area,
+    Celsius,
+    Force,
+    Length,
+    LineLoad,
+    Number,
+    Pressure,
+    ft,
+    psi,
+)
+from batterboard.working import GEOMETRY, STATICS, Document, floor, formula, hypot, sqrt
+
+TAPING = Document("Taping corrections", "surveying course slides").clause("", "read: those slides, stored text")
+STEEL_GROWS = 6.5e-6 * 1.8  # of its length for a degree [1/K]; 6.5 millionths per degree Fahrenheit, those slides
+STEEL_STIFF: Pressure = 29e6 * psi
+BOARDS_BACK: Length = 4 * ft  # batter boards from what is built, where nothing asks for more; building-layout pages
 
 
 @formula(source=GEOMETRY)
@@ -64,3 +84,56 @@ def rod_difference(z_bench: Length, z: Length) -> Length:
     """What a level rod reads more at a level than on the bench mark, from one set-up [m]; negative: less."""
     more = z_bench - z
     return more
+
+
+# ---- tapes ----
+
+
+@formula(source=TAPING)
+def tape_length(L: Length, k: Number) -> Length:
+    """Of a tape whose length differs from its figures [m]. k : longer by so much of its length.  All broadcast."""
+    C_l = k * L
+    return C_l
+
+
+@formula(source=TAPING)
+def tape_temperature(L: Length, T: Celsius, T_s: Celsius) -> Length:
+    """Of a steel tape at another temperature than its own [m]. T, T_s : in use, of its standard.  All broadcast."""
+    C_t = STEEL_GROWS * (T - T_s) * L
+    return C_t
+
+
+@formula(source=STATICS, limits="P > 0; A > 0; E > 0")
+def tape_pull(L: Length, P: Force, P_s: Force, A: Area, E: Pressure) -> Length:
+    """Of a steel tape pulled otherwise than at its standard [m]. P, P_s : pull, its standard;  A, E : section, stiffness."""
+    C_p = (P - P_s) / (A * E) * L
+    return C_p
+
+
+@formula(source=TAPING, limits="L >= 0; s > 0; P > 0; w >= 0")
+def tape_sag(L: Length, s: Length, w: LineLoad, P: Force) -> Length:
+    """Of a tape that hangs between supports [m]. s : their spacing, the last span may be shorter;  w : its weight."""
+    n = floor(L / s)
+    rest = L - n * s
+    C_s = -(w**2) * (n * s**3 + rest**3) / (24 * P**2)
+    return C_s
+
+
+@formula(source=GEOMETRY, limits="S > 0; absolute(v) < S")
+def tape_slope(S: Length, v: Length) -> Length:
+    """Of a tape held on a slope [m]. S : along it;  v : how much higher one end is.  All broadcast."""
+    C_h = sqrt(S**2 - v**2) - S
+    return C_h
+
+
+# ---- levels ----
+
+
+@formula(source=GEOMETRY)
+def collimation(a_1: Length, b_1: Length, a_2: Length, b_2: Length) -> Length:
+    """What a level reads too much at the far peg of the two-peg test [m]; negative: too little.
+
+    a_1, b_1 : read on both pegs from the middle;  a_2, b_2 : from beside the second peg.  The near one counts as true.
+    """
+    e = (a_2 - b_2) - (a_1 - b_1)
+    return e

@@ -9,7 +9,7 @@ from batterboard.job import read_text
 from batterboard.methods import errors, fit, volumes
 from batterboard.phases import dig, setout
 from batterboard.phases.setout.places import SCALE
-from batterboard.quantity import Angle, Area, Length, Number, read
+from batterboard.quantity import Angle, Area, Celsius, Force, Length, LineLoad, Number, read
 from batterboard.standards import aci117, aisc, ibc, layout, osha, tables
 from batterboard.work.build import build
 
@@ -271,6 +271,39 @@ def wrong_tape(given: Given):
     return {"case_a_true": marked * stretch, "case_b_tape_reading": wanted / stretch}
 
 
+@case("temperature correction")
+def warm_tape(given: Given):
+    read_ = given.si("measured", Length)
+    correction = layout.tape_temperature(read_, given.si("field", Celsius), given.si("standard", Celsius))
+    return {"correction": correction, "true_distance": read_ + correction}
+
+
+@case("sag correction, ends supported")
+def hanging_tape(given: Given):
+    """Full spans and a rest, as the formula takes them."""
+    spans, weight = given.si("spans", Length), given.si("weight", LineLoad)
+    length, free = spans.sum(), spans.max()
+    return {
+        "correction": layout.tape_sag(length, free, weight, given.si("pull", Force)),
+        "correction_at_18_lb": layout.tape_sag(length, free, weight, read("18 lb", Force)),
+    }
+
+
+@case("slope correction")
+def tape_on_a_slope(given: Given):
+    slope = given.si("slope_distance", Length)
+    correction = layout.tape_slope(slope, given.si("rise", Length))
+    return {"correction": correction, "horizontal": slope + correction}
+
+
+@case("level collimation by two-peg test")
+def two_pegs(given: Given):
+    a_1, b_1, a_2, b_2 = (given.si(name, Length) for name in ("mid_a", "mid_b", "near_a", "near_b"))
+    # The instrument stands beside A, so that B is the far peg.
+    error = layout.collimation(b_1, a_1, b_2, a_2)
+    return {"true_difference": a_1 - b_1, "error_in_far_reading": error, "correct_far_reading": b_2 - error}
+
+
 @case("cut or fill from a level reading")
 def cut_at_a_stake(given: Given):
     bench, back, there, wanted = (
@@ -330,6 +363,21 @@ def frost(given: Given):
     job = replace(job, site=replace(job.site, frost=given.si("frost", Length)))
     (asked,) = dig.cuts(build(job)).checks
     return {"bottom_at_least": asked.worst_demand, "least_depth_anywhere": ibc.LEAST_DEPTH}
+
+
+@case("how far out the batter boards stand")
+def boards_back(given: Given):
+    """Of a hole as deep and sloped as the case has it; the trench rules would leave this one upright."""
+    job = read_text(_CHAIN.format(apart="9 ft", along="4 ft", offset="1 ft"))
+    deep, run = given.si("depth", Length), _run(given.text("slope"))
+    hole = replace(dig.cuts(build(job)).holes[0], beside=given.si("working_space", Length))
+    back = replace(hole, top_along=hole.along + 2 * run * deep).boards_back
+    cut = back - osha.SPOIL_BACK
+    return {
+        "usual_offset": layout.BOARDS_BACK,
+        "top_of_cut_from_footing": cut,
+        "boards_at_4ft": "in the hole" if layout.BOARDS_BACK < cut else "clear of it",
+    }
 
 
 @case("short-term slope")
