@@ -25,7 +25,7 @@ ALTERNATIVES: dict[type, tuple[tuple[tuple[str, ...], ...], ...]] = {
     schema.Post: ((("on", "joint"), ("set",)),),
     schema.PipeLeg: ((("up_in",), ("in",)),),
     schema.Row: ((("left",), ("right",)),),
-    schema.Reading: ((("up",), ("down",)),),
+    schema.Reading: ((("up",), ("down",)), (("ahead",), ("back",)), (("left",), ("right",))),
     schema.Faces: ((("ahead",), ("back",)), (("left",), ("right",))),
 }
 TWO_OF_THREE = ("height", "bottom", "top")  # in the order in which an inherited one is let go
@@ -191,13 +191,32 @@ def _pipe_leg(keys: Keys) -> Iterator[Wrong]:
             )
 
 
+_READS = {  # what says that it was measured, and the keys that may stand beside it
+    "across": ("tape", "with"),
+    "clear": ("at", "tape", "with"),
+    "level": ("from", "up", "down"),
+    "point": ("along", "off", "ahead", "back", "left", "right", "with"),
+}
+
+
 def _reading(keys: Keys) -> Iterator[Wrong]:
-    yield from _exactly_one(keys, ("across", "level"), "what was measured")
-    if "across" in keys:
-        yield from _needs(keys, "across", "tape", "what the tape said")
-    elif "level" in keys:
+    yield from _exactly_one(keys, tuple(_READS), "what was measured")
+    kind = next((kind for kind in _READS if kind in keys), "")
+    for key in keys:
+        if kind and key not in (*_READS, *_READS[kind]):
+            yield key, f"{key} does not go with {kind}", f"with {kind} go {', '.join(_READS[kind])}"
+            return
+    if kind in ("across", "clear"):
+        yield from _needs(keys, kind, "tape", "what the tape said")
+    elif kind == "level":
         yield from _needs(keys, "level", "from", "the level it was read from")
         yield from _exactly_one(keys, ("up", "down"), "how far")
+    elif kind == "point":
+        yield from _exactly_one(keys, ("along", "off"), "which way it was measured")
+        if "off" in keys:
+            yield from _exactly_one(keys, ("left", "right"), "on which side and how far")
+        elif "along" in keys:
+            yield from _exactly_one(keys, ("ahead", "back"), "how far along the line")
 
 
 def _faces(keys: Keys) -> Iterator[Wrong]:

@@ -15,9 +15,11 @@ from typing import Annotated, Any, Literal, NamedTuple
 
 from batterboard.quantity import (
     Angle,
+    Area,
     Celsius,
     Force,
     Length,
+    LineLoad,
     MassDensity,
     Number,
     Pressure,
@@ -577,7 +579,29 @@ class Instruments:
 
     tape: Reach = say("reading a tape to a mark", 0.0015875, assume=True)
     tape_scale: Ratio = say("a tape's own length, per length", 0.0002, assume=True)
-    level: Reach = say("one levelled height from the bench mark", 0.003175, assume=True)
+    tape_long: Annotated[Number, "either side"] = say(
+        "how much longer the tape is than its figures say, per length; shorter is negative", 0.0
+    )
+    tape_at: Annotated[Celsius, "either side"] = say("temperature of a steel tape when it is used", 20.0, assume=True)
+    tape_standard: Annotated[Celsius, "either side"] = say("temperature at which it has its length", 20.0)
+    tape_pull: Annotated[Force, "positive"] = say("how hard it is pulled", 10 * 4.4482216152605, assume=True)
+    tape_standard_pull: Annotated[Force, "positive"] = say(
+        "pull at which it has its length", 10 * 4.4482216152605
+    )
+    tape_section: Annotated[Area, "positive"] = say(
+        "steel in its section, 3/8 x 0.010 in", 0.00375 * 0.00064516
+    )
+    tape_weight: LineLoad = say("weight of the tape, per length", 0.0128 * 14.593902937)
+    tape_hangs: Size | None = say("free span between supports; left out, it lies on the ground and does not sag")
+    level_with: Literal["laser", "builder's level", "water level", "line level", "eye"] = say(
+        "what heights are taken with", "laser", assume=True
+    )
+    level: Reach | None = say("one levelled height from the bench mark; else that of the instrument")
+    laser: Reach = say("a height by rotating laser: 1/8 in at 60 ft, a builders' blog", 0.003175, assume=True)
+    builders_level: Reach = say("a height by builder's level and rod", 0.0015875)
+    water_level: Reach = say("a height by water level", 0.003175)
+    line_level: Reach = say("a height by a line level on a tight string", 0.00635)
+    eye: Reach = say("a height judged by eye", 0.0127)
     string: Reach = say("a string line where it crosses", 0.0015875, assume=True)
     line_end: Reach = say("a line's end on its nail", 0.003175, assume=True)
     square: Annotated[Angle, "zero or more"] = say("a right angle by 3-4-5", 0.0007, assume=True)
@@ -585,17 +609,40 @@ class Instruments:
     turn: Annotated[Angle, "zero or more"] = say("turning a template to the line", 0.002, assume=True)
     drill: Reach = say("a hole drilled through the template", 0.0008, assume=True)
     bolt: Reach = say("a bolt moved while placing and vibrating", 0.0015875, assume=True)
-    plumb: Annotated[Angle, "zero or more"] = say("a post set plumb", 0.001, assume=True)
+    plumb_with: Literal["spirit level", "plumb bob", "eye"] = say(
+        "what posts are plumbed with", "spirit level", assume=True
+    )
+    plumb: Annotated[Angle, "zero or more"] | None = say("a post set plumb; else that of the instrument")
+    spirit_level: Annotated[Angle, "zero or more"] = say("a post plumbed by spirit level", 0.001, assume=True)
+    plumb_bob: Annotated[Angle, "zero or more"] = say(
+        "a post plumbed by plumb bob, out of the wind", 0.0007
+    )
+    plumb_eye: Annotated[Angle, "zero or more"] = say("a post plumbed by eye", 0.01)
+    leaf: Reach = say("the length of a leaf as built", 0.0015875, assume=True)
 
 
 @record
 class Reading:
+    """A check measurement: between two points, a level, a point along or off a line, or between two posts' faces."""
+
     across: tuple[str, str] | None = say("taped between two points: west.bolt.1, east.bolt.3")
+    clear: Annotated[str, NameOf(("leaves",))] | None = say("taped between the posts of this leaf, face to face")
+    at: Literal["low", "high"] = say("at the lower or the upper hinge", "low")
     tape: Size | None = say("what the tape said")
-    level: str | None = say("a levelled point: west.top")
-    from_: LevelName | None = say("the level it was read from", key="from")
+    with_: Literal["tape", "second tape"] = say("the tape the job is set out with, or another one", "tape", key="with")
+    level: str | None = say("a levelled point: west.top, or another bench mark")
+    from_: Annotated[str, NameOf(("levels", "piers", "pads"))] | None = say(
+        "the bench mark or concrete it was read from", key="from"
+    )
     up: Reach | None = say("above it")
     down: Reach | None = say("below it")
+    point: str | None = say("a point measured along or off a line: west, east.bolt.1")
+    along: LineName | None = say("along this line from its start")
+    off: LineName | None = say("square off this line")
+    ahead: Reach | None = say("this far ahead")
+    back: Reach | None = say("this far behind the line's start")
+    left: Reach | None = say("this far to the left of the line")
+    right: Reach | None = say("this far to the right of the line")
 
 
 @record

@@ -284,12 +284,18 @@ def _lifts(values: dict[str, Any], reading: Reading) -> None:
 
 def _readings(values: dict[str, Any], whole: dict[str, Any], reading: Reading) -> None:
     measured = values.get("measured")
+    levels = _named(whole, "levels")
     for number, taken in enumerate(measured.readings if measured else ()):
         path: Path = ("measured", "readings", number)
         points = [((*path, "across", i), point) for i, point in enumerate(taken.across or ())]
-        points += [((*path, "level"), taken.level)] if taken.level is not None else []
+        points += [((*path, key), point) for key in ("level", "point") if (point := getattr(taken, key)) is not None]
         for at, point in points:
-            for problem, remedy in _point(point, values, whole):
+            if at[-1] == "level" and point in levels:
+                continue
+            wrongs = list(_point(point, values, whole))
+            if not wrongs and at[-1] == "level" and re.search(r"\.bolt\.|\.centre$", point):
+                wrongs = [(f'"{point}" is no level', 'write a bench mark, "east" or "east.top"')]
+            for problem, remedy in wrongs:
                 reading.wrong(at, problem, remedy)
 
 
@@ -314,7 +320,7 @@ def _taped(values: dict[str, Any], reading: Reading) -> None:
 
 def _point(point: str, values: dict[str, Any], whole: dict[str, Any]) -> Iterator[tuple[str, str]]:
     """What is wrong with west.bolt.1, east.top, nail."""
-    things = _named(whole, "piers", "pads", "posts", "machines", "marks")
+    things = _named(whole, "piers", "pads", "posts", "machines", "marks", "lines")
     name = max((n for n in things if point == n or point.startswith(n + ".")), key=len, default=None)
     if name is None:
         yield f"there is no {shown(point)} to measure", nearest(point.partition(".")[0], things)

@@ -23,7 +23,7 @@ from batterboard.work.axes import stacked
 from batterboard.work.found import Sight, sights
 from batterboard.work.ground import Ground
 from batterboard.work.records import Frame, Line, Step
-from batterboard.working import arctan2, cos, hypot, nan, pi, sin, where
+from batterboard.working import arctan2, cos, hypot, nan, pi, sin, tan, where
 
 QUARTER = pi / 2
 
@@ -182,7 +182,18 @@ class Places:
 
     def template(self, base: str, shift: schema.Shift | None) -> Frame:
         """Where a plate was meant to be on its base."""
-        return shifted(self.frame(base), shift)
+        return shifted(self.top(base), shift)
+
+    def top(self, base: str) -> Frame:
+        """Where the top of a pier or pad stands: one that leans carries it along."""
+        frame, pier = self.frame(base), self.bases[base]
+        if not isinstance(pier, schema.Pier) or pier.lean is None:
+            return frame
+        high = pier.height
+        if high is None:
+            assert pier.top is not None and pier.bottom is not None
+            high = self.height(pier.top, frame.x, frame.y) - self.height(pier.bottom, frame.x, frame.y)
+        return frame.moved(high * tan(pier.lean), 0.0)
 
     def post(self, name: str) -> Frame:
         """Where a post stands: as its bolts carry it."""
@@ -198,7 +209,7 @@ class Places:
         if thing.joint is None:
             return {}
         x, y = pattern(thing.joint)
-        base, frame, count = self.bases[on], self.frame(on), len(x)
+        base, frame, count = self.bases[on], self.top(on), len(x)
         return {
             n: tuple(sights(bolt, (x[n - 1], y[n - 1]), template, frame, _size(base), self.marks))
             for n, bolt in thing.bolts.items()
