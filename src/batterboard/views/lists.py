@@ -3,7 +3,8 @@
     files(plan) : {"bars.csv": ..., "points.csv": ..., "lists.xlsx": ..., "calendar.ics": ...}
 
 CSV after RFC 4180 in UTF-8, units in the headings; one XLSX with all of it, ready to print; a calendar whose entries
-keep their names, so that the next one replaces the last. Text of a job file is text: what looks like a formula is quoted.
+keep their names, so that the next one replaces the last. Text of a job file stays text: what looks like a formula is
+quoted.
 """
 
 import csv

@@ -40,7 +40,7 @@ def quantity(text: str) -> str:
 
 def raised(text: str) -> str:
     """ft2 as ft², in a unit or a heading."""
-    return re.sub(r"(?<=[a-z])([234])(?![\w.])", lambda match: "²³⁴"[int(match[1]) - 2], text)
+    return re.sub(r"(?<=\b)(in|ft|yd|mm|cm|m|lb)([234])\b", lambda m: m[1] + "²³⁴"[int(m[2]) - 2], text)
 
 
 class Maths(Setter):

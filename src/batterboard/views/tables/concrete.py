@@ -264,7 +264,7 @@ def load_log(plan: "Plan") -> Table:
     columns = (Column("mix"), Column("load"), Column("volume", Volume, CUBIC))
     return table(
         "load-log", "Load log", columns, rows,
-        found=("TICKET NO.", "BATCHED AT", "ON SITE AT", "SLUMP", "CONCRETE TEMP.", "WATER PUT IN", "EMPTY AT"),
+        found=("TICKET NO.", "BATCHED AT", "ON SITE AT", "SLUMP", "TEMP.", "WATER PUT IN", "EMPTY AT"),
         note="Fill it at the truck; nothing goes in after the cylinders are made.",
     )  # fmt: skip
 
