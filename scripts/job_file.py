@@ -43,7 +43,8 @@ JSON Schema for editors is shipped as `batterboard/job/job.schema.json`.
 
 
 def pages() -> dict[Path, str]:
-    tables, records = [], []
+    tables: list[str] = []
+    records: list[Any] = []
     for name, key in keys(Job).items():
         if name == "done":
             continue

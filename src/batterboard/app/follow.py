@@ -88,7 +88,7 @@ class Follower:
         except Exception as stumble:  # ours, not his: the page stays, and the terminal says where
             traceback.print_exc(file=sys.stderr)
             said = f"the program itself stumbled over this file ({type(stumble).__name__}: {stumble})"
-            problems = (Problem(Mark(str(self.path)), "", said, "the terminal says where; the last good plan stays"),)
+            problems = (Problem(Mark(str(self.path)), "", said, "the terminal says where"),)
         return Sight(f"{self._begun}-{number}", str(self.path), plan, page, problems)
 
 

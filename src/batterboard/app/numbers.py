@@ -60,7 +60,7 @@ def _setout(plan: Plan, say: Say) -> Iterator[Row]:
     for diagonal in plan.setout.diagonals:
         yield f"tape {diagonal.name}", say(diagonal.length, Length)
     for plate in plan.setout.plates:
-        yield f"plate of {plate.name} drops on", f"{say(100 * plate.chance, Number)} %"
+        yield f"plate of {plate.name} drops on", f"{say(100 * plate.chance, Number)} % of {plate.samples} trials"
 
 
 def _dig(plan: Plan, say: Say) -> Iterator[Row]:
