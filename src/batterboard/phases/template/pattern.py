@@ -1,0 +1,149 @@
+"""One drilled pattern for bolts and plate: where are its holes, how long are the bolts, which way round does it lie?
+
+    pattern : one for each plate       point : one for each bolt, from two edges
+
+Own axes of the plate: x ahead, y to the left, seen from above; bolts are numbered as in the work.
+"""
+
+from collections.abc import Iterator
+from itertools import combinations
+from typing import Any
+
+import numpy as np
+
+from batterboard.phases.template.proof import proofs
+from batterboard.phases.template.results import Budget, Diagonal, Match, Pattern, Point
+from batterboard.standards import aci117, aisc, layout, tables
+from batterboard.work.records import Bolts, Machine, Pier, Plate, Post, Slab, Work
+from batterboard.working import absolute, hypot, maximum, minimum, nan
+
+
+def pattern_of(work: Work, thing: Post | Machine, plate: Plate, bolts: Bolts) -> Pattern:
+    """Holes, edges, marks and bolt length of one plate."""
+    rod, base = bolts.rod, work.bases[thing.on]
+    points, standard = tuple(_points(plate, bolts)), aisc.edge(rod.size)
+    radii = np.stack(np.broadcast_arrays(*(hypot(p.x, p.y) for p in points)))
+    by_table = np.all(np.asarray(plate.hole) == rod.hole)
+    twist = aisc.twist_play(plate.hole, rod.diameter, _alone(radii.mean(axis=0)))
+    leaf = next((leaf for leaf in work.leaves.values() if leaf.hinge_post == thing.name), None)
+    reach = work.posts[leaf.hinge_post].section.depth / 2 + leaf.hinge_gap + leaf.length if leaf else nan
+    chain = work.chains.get(thing.on, ())
+    line = next((s.line for s in chain if s.kind == "template" and s.element == thing.name), "")
+    along, across = base.frame.into(bolts.frame.x, bolts.frame.y)
+    top = base.shaft.outline if isinstance(base, Pier) else base.body.outline
+    budget = _budget(base, plate, bolts)
+    return Pattern(
+        name=thing.name,
+        on=thing.on,
+        rod=rod.name,
+        diameter=rod.diameter,
+        hole=plate.hole,
+        hole_from=str(tables.hole.source(rod.size)) if by_table else "the job file",
+        washer=rod.washer,
+        washer_thick=rod.washer_thick,
+        nut=rod.across_flats,
+        holes=plate.holes,
+        along=plate.along,
+        across=plate.across,
+        thick=plate.thick,
+        spacing_along=_extent([p.x for p in points]),
+        spacing_across=_extent([p.y for p in points]),
+        circle=_alone(np.where(np.ptp(radii, axis=0) < _EVEN, 2 * radii.mean(axis=0), nan)),
+        points=points,
+        diagonals=tuple(_diagonals(points)),
+        turn=bolts.frame.turn,
+        line=line,
+        marks=(
+            "UP on this face",
+            f"arrow AHEAD, along {line}" if line else "arrow AHEAD",
+            f"{thing.name} on {thing.on}",
+            "1 beside hole 1",
+        ),
+        matches=_matches(plate),
+        budget=budget,
+        clearance=aisc.radial_clearance(plate.hole, rod.diameter),
+        tolerance=aci117.setting(rod.size).place,
+        least_edge=aisc.least_edge_distance(standard.edge, standard.hole, plate.hole),
+        least_edge_standard=standard.edge,
+        standard_hole=standard.hole,
+        twist=twist,
+        twist_at_latch=twist * reach,
+        latch_reach=reach,
+        latch_per_edge=reach / (plate.along / 2),
+        over_along=(top.along - plate.along) / 2 - absolute(along),
+        over_across=(top.across - plate.across) / 2 - absolute(across),
+        proofs=tuple(proofs(work, base, plate, bolts, line, tuple(_diagonals(points)))),
+    )
+
+
+_EVEN = 1e-6  # bolts lie on a circle if their distances from its centre differ by less [m]
+
+
+def _points(plate: Plate, bolts: Bolts) -> Iterator[Point]:
+    for i in range(len(bolts.x)):
+        x, y = _alone(bolts.x[i]), _alone(bolts.y[i])
+        yield Point(
+            number=i + 1,
+            x=x,
+            y=y,
+            from_back=plate.along / 2 + x,
+            from_right=plate.across / 2 + y,
+            edge=minimum(plate.along / 2 - absolute(x), plate.across / 2 - absolute(y)),
+            found_x=_alone(bolts.found_x[i]),
+            found_y=_alone(bolts.found_y[i]),
+            proud=_alone(bolts.proud[i]),
+        )
+
+
+def _matches(plate: Plate) -> tuple[Match, ...]:
+    """Two places off every axis of the plate and at different distances from its middle."""
+    a, c = plate.along / 2, plate.across / 2
+    return Match(letter="A", x=0.75 * a, y=0.3 * c), Match(letter="B", x=-0.2 * a, y=-0.72 * c)
+
+
+def _extent(values: list[Any]) -> Any:
+    return _alone(np.ptp(np.stack(np.broadcast_arrays(*values)), axis=0))
+
+
+def _diagonals(points: tuple[Point, ...]) -> Iterator[Diagonal]:
+    """Every pair of up to four; of more, neighbours and opposites."""
+    n = len(points)
+    for i, j in combinations(range(n), 2):
+        if n <= 4 or j - i in (1, n - 1) or (n % 2 == 0 and j - i == n // 2):
+            a, b = points[i], points[j]
+            yield Diagonal(name=f"{i + 1} to {j + 1}", a=i + 1, b=j + 1, length=layout.diagonal(b.x - a.x, b.y - a.y))
+
+
+def _budget(base: Pier | Slab, plate: Plate, bolts: Bolts) -> Budget:
+    rod = bolts.rod
+    parts = (plate.grout, plate.thick, rod.washer_thick, rod.nut, aisc.THREADS_SHOWING)
+    needed = aisc.rod_projection(*parts)
+    foot = {
+        "hook": aisc.hook_length(aisc.HOOK_LEG, rod.diameter),
+        "nut": rod.nut + aisc.THREADS_SHOWING,
+        "plate": rod.washer_thick + rod.nut + aisc.THREADS_SHOWING,
+    }[bolts.foot]
+    lowest, highest = _alone(np.min(bolts.proud, axis=0)), _alone(np.max(bolts.proud, axis=0))
+    wanted = needed + aci117.TOP
+    return Budget(
+        foot=bolts.foot,
+        foot_length=foot,
+        deep=bolts.deep,
+        grout=plate.grout,
+        plate=plate.thick,
+        washer=rod.washer_thick,
+        nut=rod.nut,
+        threads=aisc.THREADS_SHOWING,
+        needed=needed,
+        wanted=wanted,
+        proud=lowest,
+        thread=maximum(wanted, highest),
+        length=foot + bolts.deep + highest,
+        bought=bolts.thread,
+        below=base.top - base.foot.bottom - bolts.deep - foot,
+    )
+
+
+def _alone(value: Any) -> Any:
+    """A plain number where there is one variant."""
+    return value.item() if np.ndim(value) == 0 and hasattr(value, "item") else value

@@ -1,0 +1,99 @@
+"""How does the template hang over the form, and what proves that it hangs right?
+
+    proof : Proof("centred", hold="the form's back face", read="the centre line across", value=0.279, within=0.0016)
+
+In the order in which it is done: what moves the template comes before what only looks. The concrete line is the mark
+on the form that the concrete will be struck to.
+"""
+
+from collections.abc import Iterator
+from typing import Any
+
+import numpy as np
+
+from batterboard.phases.template.results import Diagonal, Proof
+from batterboard.quantity import inch
+from batterboard.work.records import Bolts, Pier, Plate, Slab, Work
+from batterboard.working import absolute, cos, nan, sin
+
+READ = inch / 16  # as near as a tape is read to a centre line, common practice
+ALIKE = inch / 32  # two readings of one rule that should be the same
+
+
+def proofs(
+    work: Work, base: Pier | Slab, plate: Plate, bolts: Bolts, line: str, diagonals: tuple[Diagonal, ...]
+) -> Iterator[Proof]:
+    """What to do and to measure, in order."""
+    top = base.shaft.outline if isinstance(base, Pier) else base.body.outline
+    along, across = base.frame.into(bolts.frame.x, bolts.frame.y)
+    yield Proof(
+        name="lay it",
+        proves="hangs",
+        hold="two straight battens on the form's top edge, screwed down, never on the cage",
+        read=f"UP above, arrow AHEAD{f' along {line}' if line else ''}; a nut over and under it on every bolt",
+        value=nan,
+        within=nan,
+    )
+    for diagonal in diagonals:
+        yield Proof(
+            name=f"holes {diagonal.name}",
+            proves="pattern",
+            hold=f"the middle of hole {diagonal.a}",
+            read=f"the middle of hole {diagonal.b}",
+            value=diagonal.length,
+            within=ALIKE,
+        )
+    for face, centre, value in (
+        ("back", "across", top.along / 2 + along),
+        ("front", "across", top.along / 2 - along),
+        ("right", "along", top.across / 2 + across),
+        ("left", "along", top.across / 2 - across),
+    ):
+        yield Proof(
+            name=f"from the {face}",
+            proves="centred",
+            hold=f"the form's {face} face, inside",
+            read=f"the centre line {centre}",
+            value=value,
+            within=READ,
+        )
+    if line in work.lines:
+        yield from _square(work, plate, bolts, line)
+    yield Proof(
+        name="level",
+        proves="level",
+        hold="a spirit level on the template, along, across and corner to corner",
+        read="the bubble; turned end for end it must read the same",
+        value=0.0,
+        within=ALIKE,
+    )
+    yield Proof(
+        name="height",
+        proves="height",
+        hold="the concrete line on the form",
+        read="the top of every bolt",
+        value=np.min(bolts.proud, axis=0),
+        within=READ,
+    )
+
+
+def _square(work: Work, plate: Plate, bolts: Bolts, name: str) -> Iterator[Proof]:
+    """The two ends of the centre line along, from the string: as far off as each other, else it is turned."""
+    line, half = work.lines[name], plate.along / 2
+    for end, far in (("ahead", half), ("back", -half)):
+        x, y = bolts.frame.out(far, 0.0)
+        off = (y - line.y) * cos(line.turn) - (x - line.x) * sin(line.turn)
+        side = "" if _first(absolute(off)) < 1e-6 else ", on its left" if _first(off) > 0 else ", on its right"
+        yield Proof(
+            name=f"square, {end}",
+            proves="square",
+            hold=f"the string {name}{side}",
+            read=f"the centre line along, at the {end} edge",
+            value=absolute(off),
+            within=ALIKE,
+        )
+
+
+def _first(value: Any) -> float:
+    """Of variants the first: words are the same for all."""
+    return float(np.ravel(value)[0])
