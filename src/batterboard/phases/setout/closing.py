@@ -144,11 +144,7 @@ def plate_on_bolts(plan: Layout, name: str) -> DropOn:
     clearance = aisc.radial_clearance(plate.hole, bolts.rod.diameter)
     reach = plate.grout + plate.thick
     still = np.array_equal(bolts.x, bolts.found_x) and np.array_equal(bolts.y, bolts.found_y) and not bolts.leans
-    best = (
-        None
-        if still
-        else fit.minimax_fit(bolts.x, bolts.y, bolts.found_x, bolts.found_y, _room(bolts, clearance, reach))
-    )
+    best = None if still else _best(bolts, plate.hole, plate.grout, reach)
     spare = alone(best.spare) if best else clearance
     return DropOn(
         name=name,
@@ -165,13 +161,10 @@ def plate_on_bolts(plan: Layout, name: str) -> DropOn:
     )
 
 
-def _room(bolts: Bolts, clearance: Any, reach: Any) -> Any:
-    """What each hole leaves its bolt (bolts, ...): one found leaning takes some of it on its way up through the plate.
-
-    reach : from the concrete to the plate's top. Which way it leans nobody wrote down, so the worst way counts.
-    """
-    leans = [bolts.leans.get(number, 0.0) for number in range(1, len(bolts.x) + 1)]
-    return np.stack(np.broadcast_arrays(*(clearance - lean * reach for lean in leans)))
+def _best(bolts: Bolts, hole: Any, low: Any, high: Any) -> fit.Fit:
+    """The best lie of a plate between two heights above the concrete: a leaning bolt takes of its hole's room there."""
+    number, x, y, room = bolts.room(hole, low, high)
+    return fit.minimax_fit(bolts.x[number], bolts.y[number], x, y, room)
 
 
 def _chance(bolts: Bolts, tools: Instruments, clearance: Any, reach: Any) -> Any:
@@ -208,4 +201,7 @@ def _share_that_drops_on(bolts: Bolts, tools: Instruments, clearance: Any, reach
 
     drawn = errors.sample(holes_and_bolts, errors.ErrorVector(joint_errors(bolts, tools)), SAMPLES, SEED)
     hx, hy, bx, by = drawn.reshape(4, -1, SAMPLES)
-    return float(fit.drops_on(hx, hy, bx, by, _room(bolts, clearance, reach)).mean())
+    number, x, y, room = bolts.room(2 * clearance + bolts.rod.diameter, 0.0, reach)
+    lean_x, lean_y = x - bolts.found_x[number], y - bolts.found_y[number]
+    bx, by = bx[number] + lean_x[:, None], by[number] + lean_y[:, None]
+    return float(fit.drops_on(hx[number], hy[number], bx, by, room).mean())
