@@ -11,6 +11,7 @@
 `sheets(plan)` is every page in the order of the book; `files(plan)` is what `draw` writes.
 """
 
+from collections.abc import Collection
 from dataclasses import replace
 
 from batterboard.plan import Plan
@@ -18,7 +19,7 @@ from batterboard.views import drawing as d
 from batterboard.views.drawings.beam import beams
 from batterboard.views.drawings.board import Board
 from batterboard.views.drawings.elevation import elevations
-from batterboard.views.drawings.general import general_plan, setting_out
+from batterboard.views.drawings.general import plans
 from batterboard.views.drawings.panels import panel_sheets
 from batterboard.views.drawings.pattern import Template, templates
 from batterboard.views.drawings.section import sections
@@ -41,20 +42,22 @@ def files(plan: Plan, only: str | None = None) -> dict[str, bytes | str]:
     drawn, drilled = _made(plan)
     written: dict[str, bytes | str] = {}
     if only in (None, "svg"):
-        written |= {f"{_slug(sheet.name)}.svg": d.svg(sheet) for sheet in _numbered(drawn, drilled)}
+        for sheet in _numbered(drawn, drilled):
+            written[_free(written, sheet.name, "svg")] = d.svg(sheet)
     if only in (None, "dxf"):
-        written |= {f"{_slug(sheet.name)}.dxf": d.dxf(sheet) for sheet in (*drawn, *(each.sheet for each in drilled))}
+        for sheet in (*drawn, *(each.sheet for each in drilled)):
+            written[_free(written, sheet.name, "dxf")] = d.dxf(sheet)
         for each in drilled:
             plate = replace(each.sheet, views=each.sheet.views[:1])
-            written[f"{_slug(f'plate {each.name} {_UNIT[plate.system]}')}.dxf"] = d.dxf(plate, (d.CUT, d.DRILL))
+            name = f"plate {each.name} {_UNIT[plate.system]}"
+            written[_free(written, name, "dxf")] = d.dxf(plate, (d.CUT, d.DRILL))
     return written
 
 
 def _made(plan: Plan, paper: d.Paper | None = None) -> tuple[list[d.Sheet], list[Template]]:
     board = Board(plan, paper)
     drawn = [
-        general_plan(board),
-        setting_out(board),
+        *plans(board),
         *elevations(board),
         *sections(board),
         *beams(board),
@@ -68,7 +71,13 @@ def _numbered(drawn: list[d.Sheet], drilled: list[Template]) -> tuple[d.Sheet, .
     return tuple(replace(sheet, page=(i, len(pages))) for i, sheet in enumerate(pages, 1))
 
 
+def _free(taken: Collection[str], name: str, kind: str) -> str:
+    """A file's name that is not taken: section-west-east.svg."""
+    stem = _slug(name)
+    names = (f"{stem}{number}.{kind}" for number in ("", *(f"-{n}" for n in range(2, len(taken) + 3))))
+    return next(each for each in names if each not in taken)
+
+
 def _slug(name: str) -> str:
-    """A file's name: section-west-east."""
-    kept = "".join(letter if letter.isalnum() else "-" for letter in name.lower())
-    return "-".join(part for part in kept.split("-") if part)
+    kept = "".join(letter if letter.isalnum() or letter == "_" else "-" for letter in name.lower())
+    return "-".join(part for part in kept.split("-") if part)[:100]

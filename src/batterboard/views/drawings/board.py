@@ -59,8 +59,11 @@ class Board:
 
     def say_level(self, z: Any, bench: str) -> str:
         """A height, up or down from a bench mark: +8\"."""
-        up = float(z) - float(self.work.levels.get(bench, 0.0))
-        text = self.say(up)
+        return self.say_up(float(z) - float(self.work.levels.get(bench, 0.0)))
+
+    def say_up(self, height: float) -> str:
+        """A difference in height with its sign."""
+        text = self.say(height)
         return text if text.startswith("-") else f"±{text}" if text.startswith("0") else f"+{text}"
 
     @cached_property
@@ -111,10 +114,11 @@ class Board:
         wide, high = room[2] - room[0], room[3] - room[1]
         wide, high = wide - _BESIDE, high - _NAME - _BESIDE
         scales = [s for s in d.SCALES[self.system] if size[0] * s.mm <= wide and size[1] * s.mm <= high]
+        scales = scales or list(d.SCALES[self.system][-1:])
         for scale in scales:
             if self._fits(scale, draw(scale), room):
                 return scale
-        return d.SCALES[self.system][-1]
+        return next((s for s in scales if size[0] * s.mm < wide / 2 and size[1] * s.mm < high / 2), scales[-1])
 
     def _fits(self, scale: d.Scale, drawn: tuple[d.Entity, ...], room: d.Box) -> bool:
         left, bottom, right, top = self._around(scale, drawn)
@@ -165,8 +169,25 @@ def even(value: Any) -> float:
 
 
 def among(names: Iterable[str]) -> str:
-    """west, east."""
-    return ", ".join(names)
+    """west, east; bollard.1-6, 8: members of a row by their numbers."""
+    rows: dict[str, list[int]] = {}
+    for name in names:
+        stem, _, number = name.rpartition(".")
+        if stem and number.isdigit():
+            rows.setdefault(stem, []).append(int(number))
+        else:
+            rows[name] = []
+    return ", ".join(f"{stem}.{_runs(sorted(numbers))}" if numbers else stem for stem, numbers in rows.items())
+
+
+def _runs(numbers: list[int]) -> str:
+    runs: list[list[int]] = []
+    for number in numbers:
+        if runs and number == runs[-1][-1] + 1:
+            runs[-1].append(number)
+        else:
+            runs.append([number])
+    return ", ".join(f"{run[0]}-{run[-1]}" if len(run) > 1 else str(run[0]) for run in runs)
 
 
 def box(points: Iterable[d.Point]) -> d.Box:

@@ -16,10 +16,12 @@ import numpy as np
 from batterboard.views import drawing as d
 from batterboard.views.drawings import labels, shapes
 from batterboard.views.drawings.board import SAME, TAPE, Board, among
+from batterboard.views.drawings.spacing import evenly
 from batterboard.work.records import Body, Bolts, Leaf, Machine, Pier, Plate, Post, Slab
 
 Base = Pier | Slab
 
+_MANY = 4  # bases: of more, only the first and the last are told
 ROW = 0.05  # bases whose centres lie no further off one line stand in one row [m]
 
 
@@ -259,9 +261,9 @@ class _Face:
         left, bottom, right, top = self.edge
         feet = sorted({round(s, 6) for base in self.bases for s in shapes.spans(base.foot, self.turn)})
         centres = sorted(self.station(base.frame.x, base.frame.y) for base in self.bases)
-        below = [d.Chain(tuple(feet))]
+        below = [d.Chain(tuple(feet))] if len(self.bases) <= _MANY else []
         if len(centres) > 1:
-            below.append(d.Chain(tuple(centres)))
+            below.append(evenly(centres, say))
         if len(feet) > 2:
             below.append(d.Chain((feet[0], feet[-1])))
         yield from d.stack(scale, self.edge, "below", below, say)
@@ -295,7 +297,7 @@ class _Face:
             if what not in names:
                 names.append(what)
 
-        for base in self.bases:
+        for base in self.bases if len(self.bases) <= _MANY else (self.bases[0], self.bases[-1]):
             tell(float(base.top), f"top of {base.name}")
             tell(float(base.foot.bottom), f"underside of {base.name}")
         for post in self.posts:

@@ -5,65 +5,60 @@ Setting out shows strings, nails and centres, each distance with its number in t
 check them, with what a sound tape may differ.
 """
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import replace
 from functools import partial
 from math import cos, sin
 
 from batterboard.views import drawing as d
 from batterboard.views.drawings import labels, shapes
-from batterboard.views.drawings.board import SAME, Board, Draw, Notes
+from batterboard.views.drawings.board import SAME, Board, Draw, alike, among, even
+from batterboard.views.drawings.elevation import faces
 from batterboard.views.drawings.picture import Picture, chains
 from batterboard.work.records import Body, Pier, Slab
 
+Pair = tuple[d.Point, d.Point, str]  # both ends of a distance, and how it is written
+
+_APART = 3.0  # a part so much smaller than the whole has a plan of its own
+_MANY = 3  # distances from one start are running marks; bases are told by name only
 _SQUARE = 0.01  # a leaf that lies so near to the paper's axes is dimensioned along them [rad]
 
 
-def general_plan(board: Board) -> d.Sheet:
-    picture = Picture(board)
-
-    def notes(scale: d.Scale, drawn: tuple[d.Entity, ...], free: d.Box) -> tuple[d.Entity, ...]:
-        return _labelled(picture, scale, drawn, _notes(picture, scale), free)
-
-    return _sheet(picture, "General plan", partial(_general, picture), notes)
-
-
-def setting_out(board: Board) -> d.Sheet:
-    picture = Picture(board)
-
-    def notes(scale: d.Scale, drawn: tuple[d.Entity, ...], free: d.Box) -> tuple[d.Entity, ...]:
-        told = (*_tapes(picture, scale), *_names(picture, scale), *_stakes(picture, scale))
-        return _labelled(picture, scale, drawn, told, free)
-
-    return _sheet(picture, "Setting out", partial(_setting, picture), notes)
+def plans(board: Board) -> Iterator[d.Sheet]:
+    """The general plan and setting out; where things stand far apart, once more for each that stand together."""
+    everything = Picture(board, frozenset(board.work.bases))
+    parts = [Picture(board, frozenset(base.name for base in bases)) for bases in faces(board)]
+    small = [part for part in parts if max(everything.size) > _APART * max(part.size)]
+    for name, draw, notes in (("General plan", _general, _notes), ("Setting out", _setting, _setting_notes)):
+        yield _sheet(everything, name, partial(draw, everything, bool(small)), partial(notes, everything, bool(small)))
+        for part in small:
+            called = f"{name}, {among(part.work.bases)}"
+            yield _sheet(part, called, partial(draw, part, False), partial(notes, part, False))
 
 
-def _sheet(picture: Picture, name: str, draw: Draw, notes: Notes) -> d.Sheet:
+def _sheet(picture: Picture, name: str, draw: Draw, told: Callable[[d.Scale], Iterable[labels.Label]]) -> d.Sheet:
     """All on one sheet, held the way that shows it larger."""
     board = picture.board
+
+    def notes(scale: d.Scale, drawn: tuple[d.Entity, ...], free: d.Box) -> tuple[d.Entity, ...]:
+        placed = labels.settled(scale, drawn, told(scale), (free[0], free[1] + 9 / scale.mm, *free[2:]))
+        left, bottom, _, _ = d.extent(d.View("", scale, (0.0, 0.0), (*drawn, *placed)), board.system)
+        return (*placed, d.scale_bar(scale, ((left + 2) / scale.mm, (bottom - 9) / scale.mm), board.system))
+
     ways = [board.sheet(name, landscape) for landscape in (True, False)]
     blank = min(ways, key=lambda sheet: board.scale(draw, picture.size, d.area(sheet)).ratio)
     return replace(blank, views=(board.fit(name.upper(), draw, picture.size, d.area(blank), notes),))
 
 
-def _labelled(
-    picture: Picture, scale: d.Scale, drawn: tuple[d.Entity, ...], notes: Iterable[labels.Label], free: d.Box
-) -> tuple[d.Entity, ...]:
-    """The labels, and a scale bar below everything."""
-    placed = labels.settled(scale, drawn, notes, (free[0], free[1] + 9 / scale.mm, *free[2:]))
-    left, bottom, _, _ = d.extent(d.View("", scale, (0.0, 0.0), (*drawn, *placed)), picture.board.system)
-    foot = d.scale_bar(scale, ((left + 2) / scale.mm, (bottom - 9) / scale.mm), picture.board.system)
-    return (*placed, foot)
-
-
 # ---- the general plan ----
 
 
-def _general(picture: Picture, scale: d.Scale) -> tuple[d.Entity, ...]:
-    board, say = picture.board, picture.board.say
+def _general(picture: Picture, brief: bool, scale: d.Scale) -> tuple[d.Entity, ...]:
+    """`brief` shows where things are; what they are is on the plans of the parts."""
+    work, say = picture.work, picture.board.say
     drawn: list[d.Entity] = [
         *(d.Polygon(d.rectangle(*each), d.NOTES) for each in picture.spoil),
-        *picture.holes(),
+        *picture.cuts(),
         *picture.drawn_strings(scale),
         *picture.concrete(),
         *picture.crosses(),
@@ -72,8 +67,10 @@ def _general(picture: Picture, scale: d.Scale) -> tuple[d.Entity, ...]:
         *picture.leaves(),
         *picture.bolts(),
     ]
-    drawn += _distances(picture, scale, {r.number: say(r.value) for r in board.plan.setout.readings})
-    feet = [picture.reach(base.foot) for base in board.work.bases.values()]
+    drawn += _distances(picture, scale, {r.number: say(r.value) for r in picture.readings})
+    if brief:
+        return tuple(drawn)
+    feet = [picture.reach(base.foot) for base in work.bases.values()]
     below = [d.Chain(stations) for stations in _openings(picture)]
     below.append(d.Chain((min(f[0] for f in feet), max(f[2] for f in feet))))
     beside = d.Chain((min(f[1] for f in feet), max(f[3] for f in feet)))
@@ -83,22 +80,46 @@ def _general(picture: Picture, scale: d.Scale) -> tuple[d.Entity, ...]:
 
 
 def _distances(picture: Picture, scale: d.Scale, texts: dict[int, str]) -> Iterator[d.Entity]:
-    """What is measured to set things out: above the work, left of it, and slanting where the lines do."""
-    readings = picture.board.plan.setout.readings
-    pairs = [(*pair, texts[r.number]) for r in readings if (pair := picture.pair(r))]
+    """What is measured to set things out: above the work, left of it, and slanting where the lines do.
+
+    Many from one start are running marks: what a tape laid once reads.
+    """
+    pairs: list[Pair] = []
+    for reading in picture.readings:
+        pair = picture.pair(reading)
+        if pair is not None and not any(map(picture.is_far, pair)):
+            pairs.append((*pair, texts[reading.number]))
     across = [each for each in pairs if abs(each[0][1] - each[1][1]) < SAME]
     upright = [each for each in pairs if abs(each[0][0] - each[1][0]) < SAME]
     for a, b, text in pairs:
         if (a, b, text) not in across + upright:
             yield d.Linear(a, b, b, text)
     left = (picture.shown[0], *picture.works[1:])
-    yield from d.stack(scale, picture.works, "above", chains(across, 0, d.DIMS), picture.board.say)
-    yield from d.stack(scale, left, "left", chains(upright, 1, d.DIMS), picture.board.say)
+    yield from _beside(picture, scale, picture.works, "above", across, 0)
+    yield from _beside(picture, scale, left, "left", upright, 1)
+
+
+def _beside(
+    picture: Picture, scale: d.Scale, edge: d.Box, side: str, pairs: list[Pair], axis: int
+) -> Iterator[d.Entity]:
+    once = {(round(a[axis], 4), round(b[axis], 4)): (a, b, text) for a, b, text in reversed(pairs)}
+    from_one = alike(reversed(once.values()), lambda pair: round(pair[0][axis], 4))
+    single = [pair for group in from_one if len(group) < _MANY for pair in group]
+    say = picture.board.say
+    placed: list[d.Entity] = [*d.stack(scale, edge, side, chains(single, axis, d.DIMS), say)]
+    for group in (group for group in from_one if len(group) >= _MANY):
+        if placed:
+            left, bottom, right, top = d.extent(d.View("", scale, (0.0, 0.0), tuple(placed)), picture.board.system)
+            edge = (min(edge[0], left / scale.mm), edge[1], edge[2], max(edge[3], top / scale.mm))
+        texts = {even(b[axis] - a[axis]): text for a, b, text in group}
+        marks = d.running(scale, edge, side, group[0][0], [b for _, b, _ in group], say)
+        placed += [replace(m, text=texts.get(even(m.feature[axis] - m.origin[axis]), m.text)) for m in marks]
+    yield from placed
 
 
 def _openings(picture: Picture) -> Iterator[tuple[float, ...]]:
     """Faces of the posts and ends of the leaf between them, for leaves that lie square to the paper."""
-    work = picture.board.work
+    work = picture.work
     for leaf in work.leaves.values():
         hinge, latch = work.posts[leaf.hinge_post], work.posts[leaf.latch_post]
         _, shut, _ = picture.swing(leaf)
@@ -113,45 +134,65 @@ def _openings(picture: Picture) -> Iterator[tuple[float, ...]]:
         yield tuple(sorted(stations))
 
 
-def _notes(picture: Picture, scale: d.Scale) -> Iterator[labels.Label]:
-    board, say = picture.board, picture.board.say
+def _notes(picture: Picture, brief: bool, scale: d.Scale) -> Iterator[labels.Label]:
+    board, work, say = picture.board, picture.work, picture.board.say
     yield from _names(picture, scale)
-    for base in board.work.bases.values():
+    if brief:
+        yield from _base_names(picture, scale, list(work.bases.values()))
+        return
+    told = alike(work.bases.values(), lambda base: _sizes(base) if len(work.bases) >= _MANY else base.name)
+    yield from _base_names(picture, scale, [base for group in told for base in group[1:]])
+    for base in (group[0] for group in told):
         shaft = base.bodies[-1]
-        lines = [base.name, f"{shaft.part} {size_of(board, shaft)}"]
+        names = next(among(each.name for each in group) for group in told if base in group)
+        lines = [names, f"{shaft.part} {size_of(board, shaft)}"]
         if base.foot is not shaft:
             lines += [f"pad {size_of(board, base.foot)}", f"{say(base.foot.height)} thick"]
         yield labels.round_about(scale, picture.reach(shaft), "\n".join(lines), _outward(picture, base))
-    for beam in board.work.beams.values():
+    for beam in work.beams.values():
         x, y = picture.turned.at(beam.frame.x, beam.frame.y)
         text = f"{beam.name}: {say(beam.body.outline.across)} wide, {say(beam.body.height)} deep"
         yield labels.pointing(scale, (x, y - float(beam.body.outline.across) / 2), text)
-    for leaf in board.work.leaves.values():
+    for leaf in work.leaves.values():
         pivot, shut, opened = picture.swing(leaf)
         length = float(leaf.length)
         middle, end = (shut + opened) / 2, (pivot[0] + length * cos(opened), pivot[1] + length * sin(opened))
         yield labels.on_line(scale, pivot, end, f"{leaf.name} open")
         arc = (pivot[0] + length * cos(middle), pivot[1] + length * sin(middle))
         yield labels.pointing(scale, arc, f"{leaf.name} {say(leaf.length)} swings {leaf.swings}")
-    for sign in board.work.signs.values():
-        post = board.work.posts[sign.on]
+    for sign in work.signs.values():
+        post = work.posts[sign.on]
         text = f"{sign.name} {say(sign.length)} x {say(sign.height)}"
         yield labels.pointing(scale, picture.turned.own(post.frame, (float(sign.length) * 0.4, 0.0))[0], text)
-    for machine in board.work.machines.values():
+    for machine in work.machines.values():
         corner = picture.turned.own(machine.frame, (float(machine.plate.along) / 2, float(machine.plate.across) / 2))
         yield labels.pointing(
             scale, corner[0], f"{machine.name}, plate {say(machine.plate.along)} x {say(machine.plate.across)}"
         )
-    for pipe in board.work.pipes.values():
+    for pipe in work.pipes.values():
         points = picture.turned.all(pipe.x, pipe.y)
         a, b = max(zip(points, points[1:]), key=lambda ends: shapes.apart(*ends))
         at = (a[0] + (b[0] - a[0]) * 0.3, a[1] + (b[1] - a[1]) * 0.3)
         yield labels.pointing(scale, at, f"{pipe.name}: {pipe.size.name}")
-    backs = {float(hole.spoil_back) for hole in board.plan.dig.holes}
+    backs = {float(hole.spoil_back) for hole in picture.holes}
     for left, bottom, right, top in picture.spoil:
         text = f"no spoil within: {say(max(backs))} back from the cut"
         places = labels.on_line(scale, (left, bottom), (right, bottom), text)
-        yield places + labels.on_line(scale, (left, top), (right, top), text)
+        places += labels.on_line(scale, (left, top), (right, top), text)
+        yield places + labels.pointing(scale, (right, bottom), text) + labels.pointing(scale, (left, top), text)
+
+
+def _base_names(picture: Picture, scale: d.Scale, bases: list[Pier | Slab]) -> Iterator[labels.Label]:
+    for base in bases:
+        left, _, right, top = picture.reach(base.bodies[-1])
+        yield labels.near(scale, ((left + right) / 2, top), base.name) + labels.round_about(
+            scale, picture.reach(base.bodies[-1]), base.name, _outward(picture, base)
+        )
+
+
+def _sizes(base: Pier | Slab) -> tuple[object, ...]:
+    outlines = [(b.outline.kind, b.outline.sides, even(b.outline.along), even(b.outline.across)) for b in base.bodies]
+    return (*outlines, even(base.foot.height))
 
 
 def _outward(picture: Picture, base: Pier | Slab) -> d.Point:
@@ -174,27 +215,38 @@ def size_of(board: Board, body: Body) -> str:
 # ---- setting out ----
 
 
-def _setting(picture: Picture, scale: d.Scale) -> tuple[d.Entity, ...]:
-    board = picture.board
+def _setting(picture: Picture, brief: bool, scale: d.Scale) -> tuple[d.Entity, ...]:
+    say = picture.board.say
     return (
         *picture.drawn_strings(scale),
-        *(shapes.above(picture.turned, base.bodies[-1], d.HIDDEN) for base in board.work.bases.values()),
+        *(shapes.above(picture.turned, base.bodies[-1], d.HIDDEN) for base in picture.work.bases.values()),
         *picture.crosses(12 / scale.mm),
         *picture.planned(),
         *picture.bolts(),
-        *_distances(
-            picture, scale, {r.number: f"{r.number}: {board.say(r.value)}" for r in board.plan.setout.readings}
-        ),
+        *_distances(picture, scale, {r.number: f"{r.number}: {say(r.value)}" for r in picture.readings}),
     )
+
+
+def _setting_notes(picture: Picture, brief: bool, scale: d.Scale) -> Iterator[labels.Label]:
+    bases = list(picture.work.bases.values())
+    if not brief:
+        yield from _tapes(picture, scale)
+    yield from _names(picture, scale)
+    if brief or len(bases) >= _MANY:  # their levels are in the stake list
+        yield from _base_names(picture, scale, bases)
+    else:
+        yield from _stakes(picture, scale)
 
 
 def _tapes(picture: Picture, scale: d.Scale) -> Iterator[labels.Label]:
     """Check measurements, their text where there is room along them."""
     setout = picture.board.plan.setout
-    measured = [{round(v, 3) for p in pair for v in p} for r in setout.readings if (pair := picture.pair(r))]
+    measured = [{round(v, 3) for p in pair for v in p} for r in picture.readings if (pair := picture.pair(r))]
     for tape in setout.diagonals:
+        if not all(_belongs(picture, end) for end in (tape.a, tape.b)):
+            continue
         a, b = picture.named(tape.a), picture.named(tape.b)
-        if {round(v, 3) for p in (a, b) for v in p} in measured:  # the same distance again checks nothing
+        if picture.is_far(a) or {round(v, 3) for p in (a, b) for v in p} in measured:  # again: checks nothing
             continue
         text = f"{picture.board.say(tape.length)} ±{picture.board.say(tape.allow)}"
         reach = shapes.apart(a, b) * scale.mm
@@ -206,18 +258,23 @@ def _tapes(picture: Picture, scale: d.Scale) -> Iterator[labels.Label]:
         )
 
 
+def _belongs(picture: Picture, name: str) -> bool:
+    work = picture.work
+    return name in work.bases or name in work.lines or name.rpartition(".bolt.")[0] in {*work.posts, *work.machines}
+
+
 def _stakes(picture: Picture, scale: d.Scale) -> Iterator[labels.Label]:
     board = picture.board
     for stake in board.plan.setout.stakes:
-        if stake.kind not in ("pier", "slab"):
+        if stake.kind not in ("pier", "slab") or stake.name not in picture.names:
             continue
-        body = board.work.bases[stake.name].bodies[-1]
+        body = picture.work.bases[stake.name].bodies[-1]
         text = f"{stake.name}\ntop {board.say_level(stake.top, board.bench)}\nhole {board.say(stake.cut)} deep"
-        yield labels.round_about(scale, picture.reach(body), text, _outward(picture, board.work.bases[stake.name]))
+        yield labels.round_about(scale, picture.reach(body), text, _outward(picture, picture.work.bases[stake.name]))
 
 
 def _names(picture: Picture, scale: d.Scale) -> Iterator[labels.Label]:
     for line, a, b in picture.strings(scale):
         yield labels.on_line(scale, a, b, f"line {line.name}", d.LINES)
-    for name, (x, y) in picture.board.work.marks.items():
-        yield labels.near(scale, picture.turned.at(x, y), name)
+    for name, at in picture.marks.items():
+        yield labels.near(scale, at, name)

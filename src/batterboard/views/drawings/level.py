@@ -19,13 +19,17 @@ Base = Pier | Slab
 
 def level_views(board: Board, base: Base, room: d.Box) -> tuple[d.View, ...]:
     """The cage and the mat side by side, as far as there are both."""
-    cuts = []
-    if isinstance(base, Pier):
+    cuts: list[_Level] = []
+    things: list[Post | Machine] = [*board.work.posts.values(), *board.work.machines.values()]
+    bolted = any(thing.on == base.name for thing in things)
+    if isinstance(base, Pier) and (base.bars or bolted):
         cuts.append(_Level(board, base, base.shaft, "CAGE, CUT LEVEL", ("up", "tie")))
     if any(bar.role.startswith("pad") for bar in base.bars):
         cuts.append(_Level(board, base, base.foot, "MAT, FROM ABOVE", ("pad along", "pad across")))
-    if not cuts:
+    if not cuts and bolted:
         cuts.append(_Level(board, base, base.foot, "FROM ABOVE", ()))
+    if not cuts:
+        return ()
     rooms = d.across(room, *(1.0 for _ in cuts), gap=8.0)
     return tuple(
         board.fit(cut.name, cut.draw, cut.size, part, partial(_labelled, cut)) for cut, part in zip(cuts, rooms)

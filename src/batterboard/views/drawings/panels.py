@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from functools import partial
 from math import cos, degrees, isfinite, pi, sin
 
-from batterboard.phases.forms import Box, EndCut, Panel
+from batterboard.phases.forms import Box, EndCut, Panel, Strip
 from batterboard.views import drawing as d
 from batterboard.views.drawing.lettering import wrapped
 from batterboard.views.drawings import labels, shapes
@@ -191,11 +191,10 @@ class _Form:
             edge = (-long, base, long, base + face)
             out += d.stack(scale, edge, "below", [d.Chain((-long, long))], say)
             out += d.stack(scale, edge, "above", [d.Chain(upper)], say)
-            name = strip.mark.removeprefix(self.box.name).strip()
-            cuts = "; ".join(f"against {cut.against}: {_cut(cut)}" for cut in strip.cuts)
-            text = f"{name}: {strip.count * self.many}, legs {say(strip.leg)}, face {say(face)}; {cuts}"
-            out.append(d.Text((-long, base + face + 17 / scale.mm), text))
-            base -= face + 42 / scale.mm
+            told = [f"{_called(self.box, strip)}: {strip.count * self.many}, legs {say(strip.leg)}, face {say(face)}"]
+            told += [f"against {cut.against}: {_saw(cut)}" for cut in strip.cuts]
+            out.append(d.Text((-long, base + face + 17 / scale.mm), "\n".join(told)))
+            base -= face + (38 + 4.4 * len(told)) / scale.mm
         return tuple(out)
 
     # ---- a tube ----
@@ -219,7 +218,11 @@ class _Form:
         return self.board.say_level(z, self.board.bench)
 
 
-def _cut(cut: EndCut) -> str:
+def _called(box: Box, strip: Strip) -> str:
+    return strip.mark.removeprefix(box.name).strip()
+
+
+def _saw(cut: EndCut) -> str:
     """How the saw stands for it."""
     told = [
         f"{degrees(float(angle)):.4g}° {name}"
@@ -254,4 +257,5 @@ def _notes(form: _Form, scale: d.Scale) -> Iterator[labels.Label]:
     told = [f"{form.box.sheet}, {form.board.say(t)} thick.", form.box.lap]
     room = float(o.along) * 0.8 * scale.mm
     text = "\n".join(line for words in told for line in wrapped(words, 2.5, room))
-    yield tuple(d.Text((0.0, y * float(o.across)), text, anchor="middle middle") for y in (0.0, 0.1, -0.1))
+    inside = tuple(d.Text((0.0, y * float(o.across)), text, anchor="middle middle") for y in (0.0, 0.1, -0.1))
+    yield inside + labels.pointing(scale, (float(o.along) / 4, -float(o.across) / 2 - t / 2), text)

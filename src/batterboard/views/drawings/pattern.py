@@ -193,18 +193,24 @@ def _notes(hole: _Drilled, scale: d.Scale) -> Iterator[labels.Label]:
     for number, at in hole.holes.items():
         yield labels.near(scale, (at[0] * 0.97, at[1] * 0.97), str(number), 3.5, bold=True)
     line = f" along {pattern.line}" if pattern.line else ""
-    yield tuple(d.Text((0.0, y * hole.edge[1]), f"AHEAD{line}", anchor="middle top") for y in (0.36, 0.45, 0.2))
+    under = ((0.0, -0.42), (0.0, -0.5), (0.0, -0.2), (0.0, 0.2), (0.0, 0.05))
+    yield _spread(hole, f"AHEAD{line}", under) + labels.near(scale, (0.0, 0.3 * hole.edge[1]), f"AHEAD{line}")
     r = float(pattern.hole) / 2
     corner = max(hole.holes.values(), key=lambda p: p[0] + p[1])
     text = f"{len(pattern.points)} holes ø {say(pattern.hole)}\nfor {pattern.rod}"
     yield labels.pointing(scale, (corner[0] + 0.7 * r, corner[1] + 0.7 * r), text)
     diagonals = [each for each in pattern.diagonals if abs(each.a - each.b) not in (1, len(pattern.points) - 1)]
     if diagonals:
-        told = "\n".join(f"{each.name}: {say(each.length)}" for each in diagonals)
-        yield tuple(
-            d.Text((0.0, y * hole.edge[3]), f"diagonals\n{told}", anchor="middle middle") for y in (0.4, 0.6, 0.2)
-        )
+        told = "\n".join(["diagonals", *(f"{each.name}: {say(each.length)}" for each in diagonals)])
+        spots = ((0.0, 0.4), (0.0, 0.6), (0.0, 0.2), (0.0, -0.6), (0.5, 0.4), (-0.5, 0.4))
+        yield _spread(hole, told, spots) + labels.pointing(scale, (hole.edge[2], 0.0), told)
     for point in pattern.points:
         here, at = hole.holes[point.number], (float(point.found_x), float(point.found_y))
         if shapes.apart(at, here) > TAPE:
             yield labels.pointing(scale, at, f"bolt {point.number} found\n{say(shapes.apart(at, here))} off")
+
+
+def _spread(hole: _Drilled, text: str, spots: tuple[d.Point, ...]) -> tuple[d.Entity, ...]:
+    """A text at shares of the plate's half sides from its middle."""
+    _, _, a, c = hole.edge
+    return tuple(d.Text((x * a, y * c), text, anchor="middle middle") for x, y in spots)

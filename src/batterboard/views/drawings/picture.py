@@ -9,30 +9,71 @@ Points are metres on paper: the job's plan turned so that the work lies square t
 """
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 from math import cos, degrees, pi, sin
 from typing import Any
 
+from batterboard.phases.dig import Hole
 from batterboard.phases.setout import Reading
 from batterboard.views import drawing as d
 from batterboard.views.drawings import shapes
 from batterboard.views.drawings.board import SAME, TAPE, Board, Turned, box
-from batterboard.work.records import Body, Leaf, Line, Machine, Post
+from batterboard.work.records import Body, Leaf, Line, Machine, Post, Work
 
-FAR = 1.5  # the start of a line that lies further off than so many times the work is not shown
+FAR, NEAR = 1.5, 5.0  # the start of a line further off than so many times the work and 5 m is not shown
 LEAF = 0.05  # thickness a leaf or a sign is drawn with: the job file says none [m]
 
 
 @dataclass(frozen=True)
 class Picture:
+    """All bases of the job, or some of them with what belongs to them."""
+
     board: Board
+    names: frozenset[str]  # of the bases
+
+    @cached_property
+    def work(self) -> Work:
+        """What stands on these bases, and between them."""
+        work, names = self.board.work, self.names
+        posts = {name: post for name, post in work.posts.items() if post.on in names}
+        beams = {name: beam for name, beam in work.beams.items() if names >= set(beam.between)}
+        elements = names | beams.keys()
+        lifts = (replace(lift, bodies=tuple(b for b in lift.bodies if b.element in elements)) for lift in work.lifts)
+        return replace(
+            work,
+            piers={name: pier for name, pier in work.piers.items() if name in names},
+            slabs={name: slab for name, slab in work.slabs.items() if name in names},
+            beams=beams,
+            posts=posts,
+            leaves={n: leaf for n, leaf in work.leaves.items() if {leaf.hinge_post, leaf.latch_post} <= posts.keys()},
+            signs={name: sign for name, sign in work.signs.items() if sign.on in posts},
+            machines={name: machine for name, machine in work.machines.items() if machine.on in names},
+            pipes={name: pipe for name, pipe in work.pipes.items() if elements & set(pipe.through)},
+            chains={name: chain for name, chain in work.chains.items() if name in elements},
+            lifts=tuple(lifts),
+        )
+
+    @cached_property
+    def readings(self) -> list[Reading]:
+        return [reading for reading in self.board.plan.setout.readings if reading.element in self.names]
+
+    @cached_property
+    def holes(self) -> list[Hole]:
+        names = {body.name for body in self.work.bodies}
+        return [hole for hole in self.board.plan.dig.holes if hole.name in names]
 
     # ---- places ----
 
     @cached_property
     def turned(self) -> Turned:
-        return Turned.of(base.frame for base in self.board.work.bases.values())
+        return Turned.of(base.frame for base in self.work.bases.values())
+
+    def is_far(self, at: d.Point) -> bool:
+        """Further off than would leave the work large enough to see."""
+        left, bottom, right, top = self.works
+        far = FAR * max(right - left, top - bottom) + NEAR
+        return not (left - far < at[0] < right + far and bottom - far < at[1] < top + far)
 
     def reach(self, body: Body) -> d.Box:
         if body.outline.kind == "round":
@@ -43,7 +84,7 @@ class Picture:
     @cached_property
     def works(self) -> d.Box:
         """Around all concrete, the open leaves, and the room that spoil leaves free."""
-        work = self.board.work
+        work = self.work
         points = [(x, y) for body in work.bodies for x, y in _ends(self.reach(body))]
         points += [p for leaf in work.leaves.values() for p in self._sweep(leaf)]
         points += [p for sign in work.signs.values() for p in self._face(work.posts[sign.on], sign.length).points]
@@ -53,12 +94,10 @@ class Picture:
     def shown(self) -> d.Box:
         """The works, what they are measured from, and the starts of lines and marks that are not too far off."""
         left, bottom, right, top = self.works
-        far = FAR * max(right - left, top - bottom)
         starts = [self.turned.at(line.x, line.y) for line in self.lines]
-        starts += [self.turned.at(x, y) for x, y in self.board.work.marks.values()]
-        near = [p for p in starts if left - far < p[0] < right + far and bottom - far < p[1] < top + far]
-        held = [p for r in self.board.plan.setout.readings for p in self.pair(r) or ()]
-        return box([(left, bottom), (right, top), *near, *held])
+        starts += [self.turned.at(x, y) for x, y in self.work.marks.values()]
+        held = [p for r in self.readings for p in self.pair(r) or ()]
+        return box([(left, bottom), (right, top), *(p for p in (*starts, *held) if not self.is_far(p))])
 
     @cached_property
     def size(self) -> tuple[float, float]:
@@ -68,7 +107,7 @@ class Picture:
     @cached_property
     def lines(self) -> list[Line]:
         """Lines that something is measured from or along, or that such a line was set from."""
-        work = self.board.work
+        work = self.work
         named = {step.line for chain in work.chains.values() for step in chain} & work.lines.keys()
         named |= {work.lines[name].set_from for name in named} - {""}
         return [line for name, line in work.lines.items() if name in named]
@@ -77,7 +116,7 @@ class Picture:
         """Both ends of a measured distance; None for a step that is none."""
         if reading.kind not in ("along", "off") or not float(reading.value) > SAME:
             return None
-        base, line = self.board.work.bases[reading.element], self.board.work.lines[reading.line]
+        base, line = self.work.bases[reading.element], self.work.lines[reading.line]
         end = self.turned.at(base.frame.x, base.frame.y)
         away = float(reading.value) * (1 if reading.way in ("ahead", "left") else -1)
         turn = float(line.turn) - self.turned.turn + (pi / 2 if reading.kind == "off" else 0.0)
@@ -85,7 +124,7 @@ class Picture:
 
     def named(self, name: str) -> d.Point:
         """A point by its name in the measuring order: a line's start, a base's centre, hinge.bolt.1."""
-        work = self.board.work
+        work = self.work
         if name in work.lines:
             return self.turned.at(work.lines[name].x, work.lines[name].y)
         if name in work.bases:
@@ -115,24 +154,29 @@ class Picture:
         for _, a, b in self.strings(scale):
             yield d.Line(a, b, d.LINES)
             yield from _arrow(scale, a, b)
-        for x, y in self.board.work.marks.values():
-            yield d.BarEnd(self.turned.at(x, y), 0.0, d.LINES)
+        for at in self.marks.values():
+            yield d.BarEnd(at, 0.0, d.LINES)
+
+    @cached_property
+    def marks(self) -> dict[str, d.Point]:
+        places = {name: self.turned.at(x, y) for name, (x, y) in self.work.marks.items()}
+        return {name: at for name, at in places.items() if not self.is_far(at)}
 
     # ---- what stands there ----
 
     def concrete(self) -> Iterator[d.Entity]:
-        for body in sorted(self.board.work.bodies, key=lambda body: float(body.top)):
+        for body in sorted(self.work.bodies, key=lambda body: float(body.top)):
             if self.out_of_ground(body):
                 yield shapes.above(self.turned, body, d.CONCRETE, fill="tone")
             else:
                 yield shapes.above(self.turned, body, d.HIDDEN)
 
     def out_of_ground(self, body: Body) -> bool:
-        return float(body.top) > float(self.board.work.ground.level(body.frame.x, body.frame.y)) + SAME
+        return float(body.top) > float(self.work.ground.level(body.frame.x, body.frame.y)) + SAME
 
     def crosses(self, half: float | None = None) -> Iterator[d.CentreLine]:
         """Both axes of each base: as long as its foot, or `half` on each side."""
-        for base in self.board.work.bases.values():
+        for base in self.work.bases.values():
             along, across = (half or float(v) / 2 for v in (base.foot.outline.along, base.foot.outline.across))
             for end in ((along, 0.0), (0.0, across)):
                 a, b = self.turned.own(base.frame, (-end[0], -end[1]), end)
@@ -143,7 +187,7 @@ class Picture:
         if self.board.planned is None:
             return
         before = {body.name: body for body in self.board.planned.bodies}
-        for body in self.board.work.bodies:
+        for body in self.work.bodies:
             meant = before.get(body.name)
             if meant is not None and self._moved(body, meant):
                 yield shapes.above(self.turned, meant, d.PLANNED)
@@ -153,7 +197,7 @@ class Picture:
         return any(shapes.apart(a, b) > TAPE for a, b in pairs)
 
     def bolts(self) -> Iterator[d.BarEnd]:
-        work = self.board.work
+        work = self.work
         things: list[Post | Machine] = [*work.posts.values(), *work.machines.values()]
         for bolts in (thing.bolts for thing in things):
             if bolts is not None:
@@ -161,7 +205,7 @@ class Picture:
                     yield d.BarEnd(self.turned.at(*bolts.frame.out(x, y)), float(bolts.rod.diameter) / 2)
 
     def steel(self) -> Iterator[d.Entity]:
-        work = self.board.work
+        work = self.work
         things: list[Post | Machine] = [*work.posts.values(), *work.machines.values()]
         for thing in things:
             if thing.plate is not None:
@@ -174,7 +218,7 @@ class Picture:
             yield d.Polyline(self.turned.all(pipe.x, pipe.y), d.PIPES)
 
     def leaves(self) -> Iterator[d.Entity]:
-        for leaf in self.board.work.leaves.values():
+        for leaf in self.work.leaves.values():
             pivot, shut, opened = self.swing(leaf)
             gap, length = float(leaf.hinge_gap) / 2, float(leaf.length)
             for turn, layer in ((shut, d.STEEL), (opened, d.HIDDEN)):
@@ -184,7 +228,7 @@ class Picture:
 
     def swing(self, leaf: Leaf) -> tuple[d.Point, float, float]:
         """Where a leaf turns, and its directions shut and open [rad]. The pin stands in the middle of its gap."""
-        post = self.board.work.posts[leaf.hinge_post]
+        post = self.work.posts[leaf.hinge_post]
         shut = float(leaf.turn) - self.turned.turn
         x, y = self.turned.at(post.frame.x, post.frame.y)
         out = float(post.section.depth) / 2 + float(leaf.hinge_gap) / 2
@@ -204,10 +248,10 @@ class Picture:
 
     # ---- the hole ----
 
-    def holes(self) -> Iterator[d.Entity]:
+    def cuts(self) -> Iterator[d.Entity]:
         """The edge of each cut at the ground, where it is wider than the concrete."""
-        bodies = {body.name: body for body in self.board.work.bodies}
-        for hole in self.board.plan.dig.holes:
+        bodies = {body.name: body for body in self.work.bodies}
+        for hole in self.holes:
             grown = (float(hole.top_along) - float(bodies[hole.name].outline.along)) / 2
             if grown > SAME:
                 yield shapes.above(self.turned, bodies[hole.name], d.HIDDEN, grown=grown)
@@ -215,9 +259,9 @@ class Picture:
     @cached_property
     def spoil(self) -> list[d.Box]:
         """Boxes round the cuts that spoil stays out of, those that touch made one."""
-        bodies = {body.name: body for body in self.board.work.bodies}
+        bodies = {body.name: body for body in self.work.bodies}
         boxes: list[d.Box] = []
-        for hole in self.board.plan.dig.holes:
+        for hole in self.holes:
             body, back = bodies[hole.name], float(hole.spoil_back)
             o = body.outline
             grown = max(float(hole.top_along - o.along), float(hole.top_across - o.across), 0.0) / 2 + back

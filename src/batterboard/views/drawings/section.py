@@ -27,21 +27,23 @@ def sections(board: Board) -> Iterator[d.Sheet]:
     """Two sheets for each base, one cut upright and one cut level; bases that look the same share them."""
     for group in alike(board.work.bases.values(), lambda base: _look(board, base)):
         names = among(base.name for base in group)
-        cut = Cut(board, group[0])
+        cut = Cut(board, group[0], group)
         blank = board.sheet(f"Section, {names}")
         upright = board.fit("SECTION", cut.draw, cut.size, d.area(blank), partial(_labelled, cut))
         yield replace(blank, views=(upright,))
         blank = board.sheet(f"Cage, {names}")
-        yield replace(blank, views=level_views(board, group[0], d.area(blank)))
+        views = level_views(board, group[0], d.area(blank))
+        if views:
+            yield replace(blank, views=views)
 
 
 def _look(board: Board, base: Base) -> tuple[object, ...]:
-    """All that its section shows, in numbers that are equal where the drawings are."""
-    sizes: list[object] = [even(board.work.ground.level(base.frame.x, base.frame.y))]
+    """All that its section shows but its height above the bench, in numbers that are equal where the drawings are."""
+    sizes: list[object] = []
     for body in base.bodies:
         o = body.outline
         at = base.frame.into(body.frame.x, body.frame.y)
-        numbers = (*at, o.along, o.across, o.corners, o.top, body.bottom, body.top, body.over)
+        numbers = (*at, o.along, o.across, o.corners, o.top, base.top - body.bottom, base.top - body.top, body.over)
         sizes += [o.kind, o.sides, body.against, *(even(v) for v in numbers)]
     bars = [(bar.role, bar.size.name, bar.count, *(even(leg) for leg in bar.legs)) for bar in base.bars]
     things = _standing(board, base)
@@ -62,10 +64,15 @@ def _standing(board: Board, base: Base) -> list[Any]:
     return [thing for thing in things if thing.on == base.name and thing.bolts is not None]
 
 
+def _ground(board: Board, base: Base) -> float:
+    return float(board.work.ground.level(base.frame.x, base.frame.y))
+
+
 @dataclass(frozen=True)
 class Cut:
     board: Board
     base: Base
+    alike: tuple[Base, ...]  # itself among those that share its sheet
 
     # ---- places ----
 
@@ -320,13 +327,21 @@ class Cut:
         return evenly([*heights, float(self.shaft.top), float(self.shaft.bottom)], self.board.say)
 
     def levels(self) -> list[tuple[float, str]]:
-        board, bench = self.board, self.board.bench
-        right = self.window[1]
+        """Above the bench mark; where it stands for others at other levels, above its own top."""
+        board, right = self.board, self.window[1]
         told = [(float(self.base.top), "top"), (self.ground(right), "ground")]
         told += [(float(body.bottom), "underside" if body is self.base.foot else "joint") for body in self.base.bodies]
         if float(board.work.frost) > SAME:
             told.append((self.ground(right) - float(board.work.frost), "frost"))
-        return [(z, f"{board.say_level(z, bench)} {name}") for z, name in told]
+        if (
+            len({even(base.top) for base in self.alike})
+            == 1
+            == len({even(_ground(board, base)) for base in self.alike})
+        ):
+            return [(z, f"{board.say_level(z, board.bench)} {name}") for z, name in told]
+        top = float(self.base.top)
+        own = f" of {self.base.name}"
+        return [(z, f"{board.say_up(z - top)} {name}{own if name in ('ground', 'frost') else ''}") for z, name in told]
 
     def notes(self) -> list[tuple[d.Point, str]]:
         """Bars by their marks, each told at its right end."""
