@@ -23,10 +23,8 @@ if TYPE_CHECKING:
 
 FAILING, KEY_ASSUMPTIONS = 8, 8  # what one page holds
 
-# The phase that a sheet belongs to, by the first word of its name.
-_SHEETS = {"general": "setout", "elevation": "setout", "section": "cage", "panels": "forms", "form": "forms"} | {
-    "panel": "forms", "template": "template", "beam": "cage",
-}  # fmt: skip
+# The phase that a drawing belongs to, by the first word of its name; those of the whole place belong to setting out.
+_SHEETS = {"section": "cage", "cage": "cage", "form": "forms", "chamfer": "forms", "template": "template"}
 
 
 def content(plan: "Plan", sheets: tuple[d.Sheet, ...]) -> dict[str, Any]:

@@ -229,7 +229,7 @@ def _title_block(sheet: Sheet) -> tuple[Entity, ...]:
         cell(scale_x, rows[1], f"job {sheet.job_hash}", scale_room),
         cell(scale_x, rows[2], f"replaces {sheet.replaces}" if sheet.replaces else "replaces nothing", scale_room),
         cell(page_x, rows[0], sheet.date, _PAGE_CELL - 2 * _PAD),
-        cell(page_x, rows[1], f"page {sheet.page[0]} of {sheet.page[1]}", _PAGE_CELL - 2 * _PAD),
+        cell(page_x, rows[1], f"sheet {sheet.page[0]} of {sheet.page[1]}", _PAGE_CELL - 2 * _PAD),
         cell(page_x, rows[2], sheet.paper.name, _PAGE_CELL - 2 * _PAD),
     ]
     texts += [cell(left, floor - _ROW * 0.9 * (i + 0.5), line, 1e9) for i, line in enumerate(cautions)]
