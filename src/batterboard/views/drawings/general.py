@@ -19,7 +19,7 @@ from batterboard.work.records import Body, Pier, Slab
 
 Pair = tuple[d.Point, d.Point, str]  # both ends of a distance, and how it is written
 
-_APART = 3.0  # a part so much smaller than the whole has a plan of its own
+_APART = 2.0  # a part so much smaller than the whole has a plan of its own
 _MANY = 3  # distances from one start are running marks; bases are told by name only
 _SQUARE = 0.01  # a leaf that lies so near to the paper's axes is dimensioned along them [rad]
 
