@@ -20,7 +20,17 @@ __all__ = ["System", "show", "show_exact", "show_plain"]
 
 System = Literal["us", "si"]
 
-_MARKS = {"in": "1/16", "ft": "0.01", "mm": "1", "cm": "0.1", "m": "0.001", "F": "0.1", "C": "0.1", "K": "0.1"}
+_MARKS = {
+    "in": "1/16",
+    "ft": "0.01",
+    "mm": "1",
+    "cm": "0.1",
+    "m": "0.001",
+    "d": "0.1",
+    "F": "0.1",
+    "C": "0.1",
+    "K": "0.1",
+}
 _LENGTH, _TIME, _TEMPERATURE = dimension_of(Length), dimension_of(Time), dimension_of(Celsius)
 _FOOT, _MINUTE, _HOUR, _TWO_DAYS = 12 * 16, 60.0, 60, 48 * 60
 _LONG_FEET, _LONG_MARKS = 1e9, 1e12  # as many are no longer written out
