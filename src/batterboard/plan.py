@@ -5,6 +5,7 @@ from functools import cached_property
 
 from batterboard.job.schema import Job
 from batterboard.phases import cage, concrete, cure, dig, forms, pour, schedule, setout, size, steel, template
+from batterboard.phases.setout.strings import Board
 from batterboard.work.build import build
 from batterboard.work.records import Work
 from batterboard.working import Check, worst_first
@@ -26,11 +27,21 @@ class Plan:
 
     @cached_property
     def setout(self) -> setout.Setout:
-        return setout.chain(self.work, self.job.instruments)
+        return setout.chain(self.work, self.job.instruments, self.job.measured)
 
     @cached_property
     def dig(self) -> dig.Dig:
         return dig.cuts(self.work)
+
+    @cached_property
+    def boards(self) -> tuple[Board, ...]:
+        """Batter boards: they are set out before the digging, clear of what will be dug."""
+        return setout.boards(self.work, self.dig.holes)
+
+    @cached_property
+    def hole_widths(self) -> dict[str, float]:
+        """The hole that lets nineteen of twenty plates drop on."""
+        return setout.widths(self.work, self.job.instruments)
 
     @cached_property
     def template(self) -> template.Template:

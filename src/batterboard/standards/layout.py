@@ -28,6 +28,9 @@ from batterboard.quantity import (
 from batterboard.working import GEOMETRY, STATICS, Document, floor, formula, hypot, sqrt
 
 TAPING = Document("Taping corrections", "surveying course slides").clause("", "read: those slides, stored text")
+ADJUSTMENT = Document("Adjustment of observations", "weighted least squares; each reading tested after Baarda").clause(
+    "", "derived"
+)
 STEEL_GROWS = 6.5e-6 * 1.8  # of its length for a degree [1/K]; 6.5 millionths per degree Fahrenheit, those slides
 STEEL_STIFF: Pressure = 29e6 * psi
 BOARDS_BACK: Length = 4 * ft  # batter boards from what is built, where nothing asks for more; building-layout pages
@@ -105,7 +108,7 @@ def tape_temperature(L: Length, T: Celsius, T_s: Celsius) -> Length:
 
 @formula(source=STATICS, limits="P > 0; A > 0; E > 0")
 def tape_pull(L: Length, P: Force, P_s: Force, A: Area, E: Pressure) -> Length:
-    """Of a steel tape pulled otherwise than at its standard [m]. P, P_s : pull, its standard;  A, E : section, stiffness."""
+    """Of a steel tape pulled otherwise than at its standard [m]. P, P_s : pulls;  A, E : section, modulus."""
     C_p = (P - P_s) / (A * E) * L
     return C_p
 

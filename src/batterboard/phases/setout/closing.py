@@ -38,7 +38,7 @@ def pairs(work: Work) -> Iterator[tuple[str, str, str]]:
         if along and off and along.line == off.line and np.any(np.asarray(off.value) != 0):
             yield along.line, name, "square"
     for leaves in gates(work):
-        a, b = _posts_of(*leaves)
+        a, b = posts_of(*leaves)
         if work.posts[a].on != work.posts[b].on:
             yield work.posts[a].on, work.posts[b].on, "centres"
         first, second = work.posts[a].bolts, work.posts[b].bolts
@@ -55,7 +55,7 @@ def diagonal(plan: Layout, a: str, b: str, kind: str) -> Diagonal:
     name = f"{a} to {b}"
 
     def taped(site: Site) -> Iterator[Any]:
-        (ax, ay), (bx, by) = _point(site, a), _point(site, b)
+        (ax, ay), (bx, by) = site.point(a), site.point(b)
         yield hypot(bx - ax, by - ay) / (1 + site.e[SCALE]) + site.e[f"{name} reading"]
 
     spread = plan.spread(taped)
@@ -63,28 +63,17 @@ def diagonal(plan: Layout, a: str, b: str, kind: str) -> Diagonal:
     square = aside = nan
     if kind == "square":
         square = layout.angle_by_tape(
-            *(absolute(v) for v in on_line(plan.work, a, *_point(plan.meant, b))), plan.tools.tape
+            *(absolute(v) for v in on_line(plan.work, a, *plan.meant.point(b))), plan.tools.tape
         )
     if kind == "cross":
         near, far = (plan.meant.plate(point.rpartition(".bolt.")[0]) for point in (a, b))
         ahead = Frame(x=far.x, y=far.y, turn=arctan2(far.y - near.y, far.x - near.x))
         # The side that the far plate moves along is short: two of its own bolts.
-        side = 2 * absolute(ahead.into(*_point(plan.meant, b))[1])
+        side = 2 * absolute(ahead.into(*plan.meant.point(b))[1])
         aside = alone(layout.racking(side, length + allow, length - allow))
     return Diagonal(
         name=name, a=a, b=b, length=length, sigma=alone(spread.sigma[0]), allow=allow, square=square, aside=aside
     )
-
-
-def _point(site: Site, name: str) -> tuple[Any, Any]:
-    if name in site.work.lines:
-        line = site.line(name)
-        return line.x, line.y
-    if name in site.work.bases:
-        frame = site.base(name)
-        return frame.x, frame.y
-    thing, _, number = name.rpartition(".bolt.")
-    return site.bolts(thing)[int(number) - 1]
 
 
 # ---- openings and plates ----
@@ -100,13 +89,13 @@ def gates(work: Work) -> Iterator[tuple[Leaf, ...]]:
             yield leaf, other
 
 
-def _posts_of(leaf: Leaf, other: Leaf | None = None) -> tuple[str, str]:
+def posts_of(leaf: Leaf, other: Leaf | None = None) -> tuple[str, str]:
     return leaf.hinge_post, other.hinge_post if other else leaf.latch_post
 
 
 def opening(plan: Layout, *leaves: Leaf) -> Opening:
     work, first = plan.work, leaves[0]
-    names = _posts_of(*leaves)
+    names = posts_of(*leaves)
     turn, low, high = first.turn, first.low, first.high
     depths = (work.posts[names[0]].section.depth, work.posts[names[1]].section.depth)
 
@@ -161,6 +150,14 @@ def plate_on_bolts(plan: Layout, name: str) -> DropOn:
     )
 
 
+def hole_enough(plan: Layout, name: str, miss: Any) -> float:
+    """The smallest hole with which all but so many simulated plates drop on. One job."""
+    plate, bolts = plan.joints[name]
+    hx, hy, bx, by, room = _simulated(bolts, plan.tools, plate.hole, plate.grout + plate.thick)
+    spare = fit.minimax_fit(hx, hy, bx, by, room).spare
+    return float(plate.hole - 2 * np.quantile(spare, miss))
+
+
 def _best(bolts: Bolts, hole: Any, low: Any, high: Any) -> fit.Fit:
     """The best lie of a plate between two heights above the concrete: a leaning bolt takes of its hole's room there."""
     number, x, y, room = bolts.room(hole, low, high)
@@ -195,13 +192,18 @@ def _share_that_drops_on(bolts: Bolts, tools: Instruments, clearance: Any, reach
         if misses < 1 / SAMPLES:
             return float(1 - misses)
 
+    return float(fit.drops_on(*_simulated(bolts, tools, 2 * clearance + bolts.rod.diameter, reach)).mean())
+
+
+def _simulated(bolts: Bolts, tools: Instruments, hole: Any, reach: Any) -> tuple[Any, ...]:
+    """Holes x and y, bolts x and y (bolts, samples), and the room of each: simulated joints up to the plate's top."""
+
     def holes_and_bolts(e: Errors) -> list[Any]:
         (hx, hy), (bx, by) = drilled(bolts, e), placed(bolts, e)
         return [*hx, *hy, *bx, *by]
 
     drawn = errors.sample(holes_and_bolts, errors.ErrorVector(joint_errors(bolts, tools)), SAMPLES, SEED)
     hx, hy, bx, by = drawn.reshape(4, -1, SAMPLES)
-    number, x, y, room = bolts.room(2 * clearance + bolts.rod.diameter, 0.0, reach)
+    number, x, y, room = bolts.room(hole, 0.0, reach)
     lean_x, lean_y = x - bolts.found_x[number], y - bolts.found_y[number]
-    bx, by = bx[number] + lean_x[:, None], by[number] + lean_y[:, None]
-    return float(fit.drops_on(hx[number], hy[number], bx, by, room).mean())
+    return hx[number], hy[number], bx[number] + lean_x[:, None], by[number] + lean_y[:, None], room

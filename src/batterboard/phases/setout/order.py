@@ -14,8 +14,9 @@ from typing import Any
 import numpy as np
 
 from batterboard.methods import errors
-from batterboard.phases.setout.places import Layout, Site
+from batterboard.phases.setout.places import Layout, Site, levelled
 from batterboard.phases.setout.results import Reading, Rod, Stake
+from batterboard.phases.setout.tape import to_read
 from batterboard.standards import layout
 from batterboard.work.records import Beam, Frame, Step, Work
 from batterboard.working import absolute, nan
@@ -77,7 +78,7 @@ def _reading(
     share: Any = nan
     running: Any = nan
     if step.kind == "level":
-        sigma, share = plan.tools.level, 1.0
+        sigma, share = levelled(plan.tools), 1.0
         if hold == "ground" and work.levels:  # the ground is no mark: the same top, from the bench
             hold, z = next(iter(work.levels.items()))
             value = work.bases[base].top - z
@@ -99,8 +100,10 @@ def _reading(
         line=step.line,
         way="" if still else ways[int(np.ravel(value)[0] < 0)],
         value=nan if step.kind == "turn" else absolute(value),
+        tape=nan if step.kind in ("level", "turn") else to_read(plan.tools, absolute(value)),
         angle=value if step.kind == "turn" else nan,
         running=running,
+        rod=-value if step.kind == "level" else nan,
         derived=step.derived,
         sigma=sigma,
         share=share,

@@ -10,7 +10,7 @@ found stands where it was found.
 """
 
 from collections.abc import Callable, Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import cached_property
 from typing import Any
 
@@ -31,7 +31,7 @@ class Layout:
 
     work: Work
     tools: Instruments
-    checked: tuple[str, ...] = ()  # names of the check measurements, each with a reading of its own
+    checked: Mapping[str, Any] = field(default_factory=dict)  # errors of check measurements, with their sigmas
 
     def under(self, errors: Errors) -> "Site":
         return Site(self, errors)
@@ -83,7 +83,7 @@ class Layout:
             else:
                 sigma |= {f"{line.name} start": t.line_end, f"{line.name} end": t.line_end}
         for name, steps in self.steps.items():
-            sigma[f"{name} level"] = t.level
+            sigma[f"{name} level"] = levelled(t)
             if "along" in steps:
                 sigma[f"{name} along"] = t.tape
             if "off" in steps:
@@ -94,15 +94,15 @@ class Layout:
         for post in self.work.posts.values():
             if post.bolts is None:
                 sigma |= _both(f"{post.name} template", t.template)
-            sigma |= _both(f"{post.name} plumb", t.plumb)
-        sigma |= {f"{name} reading": t.tape for name in self.checked}
-        return sigma
+            sigma |= _both(f"{post.name} plumb", plumbed(t))
+        sigma |= {f"{leaf} length": t.leaf for leaf in self.work.leaves}
+        return {**sigma, **self.checked}
 
     def spread(self, place: Callable[["Site"], Iterable[Any]]) -> Spread:
         """What a place is and how sure: by those errors alone that it depends on."""
-        return propagate(lambda errors: place(self.under(errors)), self._asked_by(place))
+        return propagate(lambda errors: place(self.under(errors)), self.asked_by(place))
 
-    def _asked_by(self, place: Callable[["Site"], Iterable[Any]]) -> ErrorVector:
+    def asked_by(self, place: Callable[["Site"], Iterable[Any]]) -> ErrorVector:
         asked = _Asked()
         rows = list(place(self.under(asked)))
         sigmas = {name: self.sigmas[name] for name in asked or (SCALE,)}
@@ -128,6 +128,26 @@ class _Asked(dict[str, float]):
 
 def _both(name: str, sigma: Any) -> dict[str, Any]:
     return {f"{name} along": sigma, f"{name} across": sigma}
+
+
+def levelled(tools: Instruments) -> Any:
+    """How sure one levelled height is, by what it is taken with."""
+    if tools.level is not None:
+        return tools.level
+    return {
+        "laser": tools.laser,
+        "builder's level": tools.builders_level,
+        "water level": tools.water_level,
+        "line level": tools.line_level,
+        "eye": tools.eye,
+    }[tools.level_with]
+
+
+def plumbed(tools: Instruments) -> Any:
+    """How sure a post is to stand plumb, by what it is plumbed with."""
+    if tools.plumb is not None:
+        return tools.plumb
+    return {"spirit level": tools.spirit_level, "plumb bob": tools.plumb_bob, "eye": tools.plumb_eye}[tools.plumb_with]
 
 
 # ---- one joint in its own axes ----
@@ -290,3 +310,32 @@ class Site:
         foot, post = self.plate(name), self.work.posts[name]
         along = (post.lean + self.e[f"{name} plumb along"]) * height
         return foot.moved(along, self.e[f"{name} plumb across"] * height)
+
+    def point(self, name: str) -> tuple[Any, Any]:
+        """A point by its name: a mark, a line's start, west, west.centre, hinge, hinge.bolt.1, west.bolt.1."""
+        thing, _, number = name.rpartition(".bolt.")
+        if thing:
+            on_it = [thing] if thing in self.layout.bolts else self.layout.standing.get(thing, [])
+            bolted = next(n for n in on_it if n in self.layout.bolts and int(number) <= len(self.layout.bolts[n].x))
+            return self.bolts(bolted)[int(number) - 1]
+        name = name.removesuffix(".centre").removesuffix(".top")
+        if name in self.work.marks:
+            return self.work.marks[name]
+        if name in self.work.lines:
+            frame = self.line(name)
+        elif name in self.work.bases:
+            frame = self.base(name)
+        else:
+            frame = self.plate(name)
+        return frame.x, frame.y
+
+    def height(self, name: str) -> Any:
+        """A bench mark's level, or that of the top of the concrete of this name."""
+        name = name.removesuffix(".top")
+        if name in self.work.levels:
+            return self.work.levels[name]
+        if name in self.work.posts:
+            name = self.work.posts[name].on
+        elif name in self.work.machines:
+            name = self.work.machines[name].on
+        return self.top(name)

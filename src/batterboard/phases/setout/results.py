@@ -7,7 +7,7 @@
 Sigmas are standard deviations.
 """
 
-from typing import Literal
+from typing import Any, Literal
 
 from batterboard.quantity import Angle, Length, Number
 from batterboard.record import record
@@ -24,9 +24,11 @@ class Reading:
     hold: str  # the mark, level, line or element the tape or rod is held at; a line means its start
     line: str  # the line it is measured along, off or by; "" for a level
     way: Literal["ahead", "back", "left", "right", "up", "down", ""]
-    value: Length  # what to read, never negative; of a turn nan
+    value: Length  # how far it is, never negative; of a turn nan
+    tape: Length  # what the tape then reads, corrected; of a level or a turn nan
     angle: Angle  # of a turn, against the line's direction, counter-clockwise; else nan
-    running: Length  # along: the same from the line's start, so that marks can run from one end; else nan
+    running: Length  # along: how far from the line's start, so that marks can run from one end; else nan
+    rod: Length  # of a level: what a rod reads more than on what it is held from; else nan
     derived: bool  # followed from the opening
     sigma: Length  # what this step alone does to the place, or to the level
     share: Number  # of this step in the variance of the place, or of the level
@@ -102,6 +104,107 @@ class Opening:
 
 
 @record
+class Link:
+    """One length of an opening's chain, or a sum of them."""
+
+    name: str  # "leaf a", "latch gap", "between the piers' centres"
+    total: bool
+    low: Length  # at the lower hinges
+    high: Length  # at the upper ones
+    sigma: Length  # at the upper hinges, where plumb counts most
+
+
+@record
+class Latching:
+    """Whether a leaf fits between its posts and latches, in simulated jobs."""
+
+    name: str  # the leaf, or both
+    gap: Length  # left for the latch at the lower hinges
+    gap_high: Length
+    latch_gap: Length  # as planned
+    drop: Length  # of the leaf's end against its latch: posts found out of plumb
+    play: Length
+    sigma_gap: Length  # at the upper hinges
+    sigma_drop: Length
+    level: Length  # from the hinge post's concrete up to the latch post's
+    sigma_level: Length
+    sigma_plumb: Length  # between the posts, over the hinges' spacing
+    needed: Length  # between the centres of the piers for the mean gap to be right, whichever of them stays
+    fits: Number  # chance that the leaf goes between its posts
+    latches: Number  # and that it then latches
+    rules: Literal["gap", "drop"]  # which of the two has less room for its spread
+    shares: dict[str, Number]  # of each error in its variance, greatest first
+    worst: str  # the step that would most improve it
+    links: tuple[Link, ...]
+
+
+@record
+class Taken:
+    """One reading of [measured]."""
+
+    name: str  # "west.bolt.1 to east.bolt.3", "east.top from bench", "east off gate"
+    kind: Literal["across", "clear", "level", "off", "along"]
+    read: Length  # what the tape was worth, or the difference of level, or the signed place
+    expected: Length
+    off: Length  # read less expected
+    sigma: Length  # how far off it may well be
+    disagrees: Length  # with everything else taken together
+    allow: Length  # one sound reading in a thousand disagrees by more
+    smallest: Length  # blunder in it that the others would nearly always show; inf where nothing checks it
+
+
+@record
+class Suspect:
+    """What is the most likely to be wrong where the readings do not agree."""
+
+    name: str  # a reading, or a step of setting out: "east along"
+    reading: bool
+    test: Number  # in standard deviations
+    by: Length  # how far it would be off; nan of what is no length
+    alike: tuple[str, ...]  # what would look the same, so that only another measurement can tell
+
+
+@record
+class Move:
+    """From where a stake most likely stands to where it should. In line with `line`; left and up positive."""
+
+    name: str
+    line: str
+    along: Length
+    off: Length
+    far: Length
+    sigma: Length  # how sure its place is now, the longer axis of its ellipse
+    up: Length
+    sigma_up: Length
+    worth: bool  # more than is left in doubt, and more than a tape shows
+    worth_up: bool
+    done: bool  # it is cast: what is still to come must follow it
+
+
+@record
+class Caution:
+    """What weakens a measurement, or makes it worthless."""
+
+    kind: Literal["narrow rays", "one line", "beyond its end", "taken twice", "circle", "narrow lines"]
+    about: tuple[str, ...]
+    value: Any  # an angle for rays and lines, else a length
+
+
+@record
+class Adjustment:
+    """What the check measurements say, all of them together."""
+
+    name: str
+    taken: tuple[Taken, ...]
+    redundancy: int  # as many as there are readings: none was needed to set out
+    factor: Number  # misfit against what was expected; 1 on the average
+    limit: Number  # one sound job in a hundred is above
+    closes: bool
+    suspects: tuple[Suspect, ...]  # the worst first; none where it closes
+    moves: tuple[Move, ...]  # none where it does not close
+
+
+@record
 class DropOn:
     """One plate over its bolts."""
 
@@ -125,5 +228,8 @@ class Setout:
     diagonals: tuple[Diagonal, ...]
     rods: tuple[Rod, ...]
     openings: tuple[Opening, ...]
+    latching: tuple[Latching, ...]
     plates: tuple[DropOn, ...]
+    adjustment: Adjustment | None  # None where nothing was measured
+    cautions: tuple[Caution, ...]
     checks: tuple[Check, ...]
