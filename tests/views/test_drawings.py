@@ -118,10 +118,11 @@ def read_dxf(content):
 
 
 @pytest.mark.parametrize("name", EVERY)
-def test_no_text_lies_on_another_and_nothing_stands_outside(name):
+def test_no_text_lies_on_another_and_nothing_stands_outside_or_is_cut(name):
     for sheet in sheets(name):
         assert not d.overlaps(sheet), sheet.name
         assert not d.outside(sheet), sheet.name
+        assert not d.cut(sheet), sheet.name
 
 
 @pytest.mark.parametrize("name", EVERY)
@@ -148,7 +149,7 @@ def test_the_gate_has_every_kind_of_drawing():
         "cage-east.svg", "form-west-east.svg", "chamfer-strips-west-east.svg",
         "template-hinge-on-west-latch-on-east.svg",
     }  # fmt: skip
-    assert sum("full-size" in name for name in names) == 4
+    assert sum("template-1-1" in name for name in names) == 4
 
 
 def test_things_that_look_the_same_share_a_sheet():
@@ -255,7 +256,7 @@ def test_tapes_that_check_the_setting_out_are_framed_and_say_what_may_differ():
 
 
 def test_the_template_prints_at_full_size_with_its_square():
-    pages = [sheet for sheet in sheets("orchard-gate/job") if sheet.name.startswith("Template full size")]
+    pages = [sheet for sheet in sheets("orchard-gate/job") if sheet.name.startswith("Template 1:1")]
     pattern = plan("orchard-gate/job").template.patterns[0]
     for page in pages:
         (view,) = page.views
@@ -268,7 +269,7 @@ def test_the_template_prints_at_full_size_with_its_square():
 
 
 def test_a_template_too_large_for_the_printer_is_dimensioned_only():
-    assert not any("full size" in sheet.name for sheet in sheets("pump-pad/job"))
+    assert not any("1:1" in sheet.name for sheet in sheets("pump-pad/job"))
     assert any(sheet.name == "Template, pump on base" for sheet in sheets("pump-pad/job"))
 
 

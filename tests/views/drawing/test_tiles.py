@@ -50,7 +50,7 @@ def test_pages_are_full_size_and_numbered_on(template_pages):
     assert {page.views[0].scale.ratio for page in template_pages} == {1}
     assert [page.page for page in template_pages] == [(4 + i, 9) for i in range(6)]
     assert template_pages[0].scale_note == "full size 1:1"
-    assert template_pages[1].name == "Template, west: row 1 of 3, column 2 of 2"
+    assert template_pages[1].name == "Template, west: row 1/3, column 2/2"
 
 
 @pytest.mark.parametrize("system, paper, side", [("us", d.LETTER, 152.4), ("si", d.A4, 150.0)])

@@ -5,6 +5,7 @@ area(sheet)       the room between the frame and the title block
 fit(...)          a view at the largest standard scale that fits a room, set in its middle
 overlaps(sheet)   texts that lie on each other: a sheet that is printed has none
 outside(sheet)    what stands outside the frame or in the title block: neither
+cut(sheet)        texts that a page's edge goes through
 """
 
 from collections.abc import Callable, Iterator
@@ -133,6 +134,12 @@ def outside(sheet: Sheet) -> tuple[str, ...]:
     return tuple(dict.fromkeys(found))
 
 
+def cut(sheet: Sheet) -> tuple[str, ...]:
+    """Texts that the edge of a page goes through, where a drawing runs over several."""
+    shown = [(words, part.clip) for words, part in _visible_words(sheet) if part.clip]
+    return tuple(words.text for words, clip in shown if not _within(_around(text_box(words)), clip))
+
+
 def text_box(words: Words) -> tuple[Point, ...]:
     """The four corners of the room a line of text takes, tails and brackets included."""
     room = width(words.text, words.height)
@@ -224,7 +231,7 @@ def _title_block(sheet: Sheet) -> tuple[Entity, ...]:
         lines.append(Polyline(((left, floor), (right, floor)), SHEET))
     texts = [
         cell(left, (rows[0] + rows[1]) / 2 + 1.4, sheet.job, name_room, 3.5, bold=True),
-        cell(left, rows[2] + 0.6, sheet.name, name_room, 3.5),
+        cell(left, rows[2] + 0.6, sheet.name, name_room, 3.5 if width(sheet.name, 3.5) <= name_room else 2.5),
         cell(scale_x, rows[0], sheet.scale_note if sheet.views else "", scale_room),
         cell(scale_x, rows[1], f"job {sheet.job_hash}", scale_room),
         cell(scale_x, rows[2], f"replaces {sheet.replaces}" if sheet.replaces else "replaces nothing", scale_room),

@@ -99,7 +99,7 @@ def _tiling(sheet: Sheet, whole: Box) -> _Tiling:
 def _named(name: str, tiling: _Tiling, column: int, row: int) -> str:
     if tiling.columns * tiling.rows == 1:
         return name
-    return f"{name}: row {tiling.rows - row} of {tiling.rows}, column {column + 1} of {tiling.columns}"
+    return f"{name}: row {tiling.rows - row}/{tiling.rows}, column {column + 1}/{tiling.columns}"
 
 
 def _window(tiling: _Tiling, column: int, row: int, corner: Point, drawn: tuple[Entity, ...]) -> View:

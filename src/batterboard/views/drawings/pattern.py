@@ -11,7 +11,7 @@ from math import isfinite
 from batterboard.phases.template import Pattern
 from batterboard.views import drawing as d
 from batterboard.views.drawings import labels, shapes
-from batterboard.views.drawings.board import TAPE, Board, alike, even
+from batterboard.views.drawings.board import TAPE, Board, alike, among, even
 
 _MOST = 6  # pages: a larger template is drilled from its dimensions, or from the DXF
 
@@ -36,7 +36,7 @@ def templates(board: Board) -> Iterator[Template]:
             board.fit("UP ON THIS FACE", hole.draw, hole.size, left, partial(_labelled, hole)),
             board.fit("BOLT", hole.bolt, hole.bolt_size, right),
         )
-        yield Template(name, replace(blank, views=views), _pages(board, hole, name))
+        yield Template(name, replace(blank, views=views), _pages(board, hole, [p.name for p in patterns]))
 
 
 def _look(pattern: Pattern) -> tuple[object, ...]:
@@ -45,26 +45,23 @@ def _look(pattern: Pattern) -> tuple[object, ...]:
     return (pattern.rod, pattern.line, *points, *(even(v) for v in sizes))
 
 
-def _pages(board: Board, hole: "_Drilled", name: str) -> tuple[d.Sheet, ...]:
-    """At full size, with numbers and marks where no page has them on its check square."""
-    blank = board.sheet(f"Template full size, {name}")
-    pages: tuple[d.Sheet, ...] = ()
-    for x, y in (
-        (0.0, 0.25),
-        (0.0, -0.25),
-        (0.0, 0.5),
-        (0.0, -0.5),
-        (0.3, 0.1),
-        (-0.3, 0.1),
-        (0.3, -0.3),
-        (-0.3, -0.3),
-    ):
+def _pages(board: Board, hole: "_Drilled", names: list[str]) -> tuple[d.Sheet, ...]:
+    """At full size, the marks where no page cuts them and none has them on its check square."""
+    called = among(names) if len(names) < 3 else f"{names[0]} + {len(names) - 1}"
+    blank = board.sheet(f"Template 1:1, {called}")
+    tries: list[tuple[d.Sheet, ...]] = []
+    for x, y in _SPOTS:
         pages = d.full_size(blank, tuple(hole.full(x, y)))
         if len(pages) > _MOST:
             return ()
-        if not any(d.overlaps(page) for page in pages):
-            break
-    return pages
+        if not any(d.overlaps(page) or d.cut(page) for page in pages):
+            return pages
+        tries.append(pages)
+    return min(tries, key=lambda pages: sum(len(d.overlaps(page)) + len(d.cut(page)) for page in pages))
+
+
+# Where the marks of a full-size print may stand, in shares of the plate's half sides from its middle.
+_SPOTS = tuple((x, y) for x in (0.0, -0.45, 0.45, -0.3, 0.3) for y in (0.25, -0.3, 0.5, -0.5, 0.05))
 
 
 @dataclass(frozen=True)
