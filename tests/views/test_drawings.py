@@ -13,8 +13,6 @@ from batterboard.plan import Plan
 from batterboard.quantity import Length, QuantityError, read
 from batterboard.views import drawing as d
 from batterboard.views import drawings
-from batterboard.views.drawing.page import parts
-from batterboard.views.drawing.strokes import Words
 from batterboard.views.drawings import labels
 from batterboard.views.drawings.board import among
 from batterboard.views.drawings.spacing import evenly
@@ -100,10 +98,6 @@ def files(name, only=None):
 
 def gate_found(text):
     return Plan(read_text(GATE.read_text() + text, str(GATE)))
-
-
-def words(sheet):
-    return [mark.text for part in parts(sheet) for mark in part.marks if isinstance(mark, Words)]
 
 
 def entities(sheet):
@@ -212,7 +206,7 @@ def test_a_found_thickness_shows_in_the_section_beside_the_plan():
     assert before.keys() == after.keys()
     assert before["section-west.svg"] != after["section-west.svg"]
     section = next(sheet for sheet in drawings.sheets(found) if sheet.name == "Section, west")
-    assert {"2'-0\"", "west pad, found", '8" lower underneath'} <= set(words(section))
+    assert {"2'-0\"", "west pad, found", '8" lower underneath'} <= set(d.shown(section))
     assert any(isinstance(e, d.Polygon) and e.layer is d.PLANNED for e in entities(section))
 
 
@@ -225,9 +219,18 @@ def test_what_was_found_as_planned_is_not_drawn_twice():
 def test_a_found_bolt_is_drawn_where_it_stands_and_told_with_its_distance():
     found = gate_found('\n[found.posts.hinge.bolts]\n3 = { at = ["-4 1/2 in", "-4 3/8 in"] }\n')
     template = next(sheet for sheet in drawings.sheets(found) if sheet.name == "Template, hinge on west")
-    assert {"bolt 3 found", '1/8" off'} <= set(words(template))
+    assert {"bolt 3 found", '1/8" off'} <= set(d.shown(template))
     bolts = [e for e in entities(template) if isinstance(e, d.Circle) and e.layer is d.BOLTS]
     assert [b.centre for b in bolts] == [pytest.approx((-4.5 * 0.0254, -4.375 * 0.0254))]
+
+
+def test_covers_found_by_face_are_told_on_the_cage():
+    found = gate_found('\n[found.piers.west]\nbars = { missing = ["tie 4"], cover = { north = "1 1/4 in" } }\n')
+    drawn = {sheet.name: sheet for sheet in drawings.sheets(found)}
+    assert {"cover as found", 'north 1 1/4"'} <= set(d.shown(drawn["Cage, west"]))
+    assert "found missing: tie 4" in d.shown(drawn["Section, west"])
+    ties = [e for e in entities(drawn["Section, west"]) if isinstance(e, d.Polyline) and e.layer is d.PLANNED]
+    assert len(ties) == 1
 
 
 def test_a_beam_found_aside_is_drawn_there_in_the_general_plan():
@@ -235,12 +238,12 @@ def test_a_beam_found_aside_is_drawn_there_in_the_general_plan():
     plan_sheet = drawings.sheets(found)[0]
     assert any(e.layer is d.PLANNED for e in entities(plan_sheet))
     beam = next(sheet for sheet in drawings.sheets(found) if sheet.name == "Section, tie")
-    assert 'found 2 1/2" left of the plan' in words(beam)
+    assert 'found 2 1/2" left of the plan' in d.shown(beam)
 
 
 def test_the_general_plan_says_what_the_results_say():
     gate = plan("orchard-gate/job")
-    told = words(sheets("orchard-gate/job")[0])
+    told = d.shown(sheets("orchard-gate/job")[0])
     for reading in gate.setout.readings:
         if reading.kind in ("along", "off") and reading.value:
             assert drawings.Board(gate).say(reading.value) in told

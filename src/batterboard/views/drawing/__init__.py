@@ -93,7 +93,7 @@ from batterboard.views.drawing.model import (
     View,
     rectangle,
 )
-from batterboard.views.drawing.page import across, area, centred, cut, down, extent, fit, outside, overlaps
+from batterboard.views.drawing.page import across, area, centred, cut, down, extent, fit, outside, overlaps, shown
 from batterboard.views.drawing.placing import Chain, beside, running, scale_bar, stack
 from batterboard.views.drawing.svg import svg
 from batterboard.views.drawing.tiles import check_square, full_size
@@ -105,5 +105,5 @@ __all__ = [
     "Ordinate", "PAPERS", "PIPES", "PLANNED", "Paper", "Point", "Polygon", "Polyline", "Radial", "SCALES", "SHEET",
     "STEEL", "Scale", "ScaleBar", "SectionMark", "Sheet", "TABLOID", "TIMBER", "Text", "View", "across", "area",
     "beside", "centred", "check_square", "cut", "down", "dxf", "extent", "fit", "full_size", "outside", "overlaps",
-    "rectangle", "running", "scale_bar", "stack", "svg",
+    "rectangle", "running", "scale_bar", "shown", "stack", "svg",
 ]  # fmt: skip

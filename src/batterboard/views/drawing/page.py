@@ -6,6 +6,7 @@ fit(...)          a view at the largest standard scale that fits a room, set in 
 overlaps(sheet)   texts that lie on each other: a sheet that is printed has none
 outside(sheet)    what stands outside the frame or in the title block: neither
 cut(sheet)        texts that a page's edge goes through
+shown(sheet)      every line of text on it
 """
 
 from collections.abc import Callable, Iterator
@@ -134,10 +135,15 @@ def outside(sheet: Sheet) -> tuple[str, ...]:
     return tuple(dict.fromkeys(found))
 
 
+def shown(sheet: Sheet) -> tuple[str, ...]:
+    """Every line of text on a sheet."""
+    return tuple(words.text for words, _ in _visible_words(sheet))
+
+
 def cut(sheet: Sheet) -> tuple[str, ...]:
     """Texts that the edge of a page goes through, where a drawing runs over several."""
-    shown = [(words, part.clip) for words, part in _visible_words(sheet) if part.clip]
-    return tuple(words.text for words, clip in shown if not _within(_around(text_box(words)), clip))
+    clipped = [(words, part.clip) for words, part in _visible_words(sheet) if part.clip]
+    return tuple(words.text for words, clip in clipped if not _within(_around(text_box(words)), clip))
 
 
 def text_box(words: Words) -> tuple[Point, ...]:

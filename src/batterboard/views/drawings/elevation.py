@@ -289,27 +289,26 @@ class _Face:
 
     def _levels(self) -> list[tuple[float, str]]:
         """Heights and what is there, those of one height together."""
-        told: dict[float, list[str]] = {}
+        told: dict[float, dict[str, list[str]]] = {}
 
-        def tell(z: float, what: str) -> None:
+        def tell(z: float, what: str, name: str = "") -> None:
             near = next((known for known in told if abs(known - z) < TAPE), z)
-            names = told.setdefault(near, [])
-            if what not in names:
-                names.append(what)
+            names = told.setdefault(near, {}).setdefault(what, [])
+            names += [name] if name and name not in names else []
 
         for base in self.bases if len(self.bases) <= _MANY else (self.bases[0], self.bases[-1]):
-            tell(float(base.top), f"top of {base.name}")
-            tell(float(base.foot.bottom), f"underside of {base.name}")
+            tell(float(base.top), "top of", base.name)
+            tell(float(base.foot.bottom), "underside of", base.name)
         for post in self.posts:
-            tell(float(post.top_z), f"top of {post.name}")
+            tell(float(post.top_z), "top of", post.name)
         for leaf in self.leaves:
-            for (_, z), which in zip(self._hinges(leaf), ("lower", "upper")):
-                tell(z, f"{which} hinge")
+            for (_, z), which in zip(self._hinges(leaf), ("lower hinge", "upper hinge")):
+                tell(z, which)
         for sign in self.board.work.signs.values():
             if any(post.name == sign.on for post in self.posts):
-                tell(float(sign.bottom_z), f"underside of {sign.name}")
+                tell(float(sign.bottom_z), "underside of", sign.name)
         for machine in self.machines:
-            tell(self._centre(machine)[1], f"weight of {machine.name}")
+            tell(self._centre(machine)[1], "weight of", machine.name)
         last = self.surface[-1][1]
         tell(last, "ground")
         if float(self.board.work.frost) > SAME:
@@ -317,7 +316,12 @@ class _Face:
         bench = self.board.bench
         if bench:
             tell(float(self.board.work.levels[bench]), bench)
-        return [(z, f"{self.board.say_level(z, bench)} {among(names)}") for z, names in told.items()]
+        return [(z, f"{self.board.say_level(z, bench)} {', '.join(map(_named, told[z].items()))}") for z in told]
+
+
+def _named(each: tuple[str, list[str]]) -> str:
+    what, names = each
+    return f"{what} {among(names)}".strip()
 
 
 def _labelled(face: _Face, scale: d.Scale, drawn: tuple[d.Entity, ...], free: d.Box) -> tuple[d.Entity, ...]:

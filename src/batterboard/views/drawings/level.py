@@ -192,6 +192,10 @@ def _notes(cut: _Level, scale: d.Scale) -> Iterator[labels.Label]:
     if leg and cut.body.outline.kind != "round":
         x, y = max(cut.outline, key=lambda p: p[0] - p[1])
         yield labels.pointing(scale, (x, y), f"corners {say(leg)}")
+    faces = cut.base.cover_found if cut.bolted and isinstance(cut.base, Pier) else {}
+    if faces:
+        covers = "\n".join(["cover as found", *(f"{face} {say(cover)}" for face, cover in faces.items())])
+        yield labels.pointing(scale, (cut.edge[0], cut.edge[3] - 0.25 * cut.size[1]), covers)
     if cut.bolted:
         for thing in cut.things:
             for number in thing.bolts.found:

@@ -54,10 +54,16 @@ def _pages(board: Board, hole: "_Drilled", names: list[str]) -> tuple[d.Sheet, .
         pages = d.full_size(blank, tuple(hole.full(x, y)))
         if len(pages) > _MOST:
             return ()
-        if not any(d.overlaps(page) or d.cut(page) for page in pages):
+        if not any(d.overlaps(page) or d.cut(page) or _parted(page, hole.told) for page in pages):
             return pages
         tries.append(pages)
     return min(tries, key=lambda pages: sum(len(d.overlaps(page)) + len(d.cut(page)) for page in pages))
+
+
+def _parted(page: d.Sheet, told: str) -> bool:
+    """Whether a page shows some lines of the marks without the others."""
+    lines = told.split("\n")
+    return 0 < sum(line in d.shown(page) for line in lines) < len(lines)
 
 
 # Where the marks of a full-size print may stand, in shares of the plate's half sides from its middle.
@@ -132,8 +138,12 @@ class _Drilled:
                 (hx - r if hx > 0 else hx + r, hy - r if hy > 0 else hy + r), str(number), 5.0, "middle middle"
             )
         yield from self.arrow((x * a, y * c - 0.012), 0.03)
-        told = "\n".join((self.pattern.marks[0], self.pattern.marks[1], *self.name.split(", ")))
-        yield d.Text((x * a, y * c), told, 3.0, "middle bottom", bold=True)
+        yield d.Text((x * a, y * c), self.told, 3.0, "middle bottom", bold=True)
+
+    @property
+    def told(self) -> str:
+        """What is written on the face that lies up."""
+        return "\n".join((self.pattern.marks[0], self.pattern.marks[1], *self.name.split(", ")))
 
     # ---- the bolt ----
 
