@@ -1,22 +1,44 @@
-"""What do the found dimensions change?
+"""What do the found dimensions change, and what is to be done about it?
 
     change : Change(("bearing", "west"), "Soil under the pad, west", "demand", Pressure, 67e3, 71e3, "holds", "holds")
+    turn   : Turn(check, "fails", remedies=(...))         a check that no longer holds, worst first
 
 Planned and found are two plans of one job. Every check and every quantity of every phase is compared by its key; what
-changed sides comes first. Remedies are not looked for here.
+changed sides comes first, service before strength where a leaf hangs. Remedies are tried in `remedies`.
 """
 
 from collections.abc import Iterator
 from dataclasses import dataclass, fields, is_dataclass
+from functools import cached_property
 from math import isclose
 from typing import Any, get_type_hints
 
 from batterboard.job.schema import Job, Overruled
 from batterboard.plan import Plan
 from batterboard.quantity import Dimension, dimension_in
+from batterboard.study.remedies import Remedies, Remedy
 from batterboard.working import Check
 
 PHASES = ("size", "setout", "dig", "template", "cage", "forms", "concrete", "pour", "cure", "steel", "schedule")
+
+# What a builder asks first, by its path; * stands for any name. The rest of the thousands is in JSON and book.
+TELLING: tuple[tuple[tuple[str, ...], str], ...] = (
+    (("setout", "openings", "*", "clear"), "clear opening, {}"),
+    (("steel", "hangs", "*", "left_low"), "left at the latch, lower hinge, {}"),
+    (("steel", "hangs", "*", "left_high"), "left at the latch, upper hinge, {}"),
+    (("size", "movements", "*", "droop"), "droop at the latch, {}"),
+    (("setout", "plates", "*", "spare"), "to spare in the tightest hole, {}"),
+    (("template", "patterns", "*", "budget", "proud"), "lowest bolt above the concrete, {}"),
+    (("pour", "tickets", "*", "volume"), "concrete to order, {}"),
+    (("pour", "tickets", "*", "gross"), "concrete needed, {}"),
+    (("concrete", "waters", "*", "strength"), "strength left, {}"),
+    (("pour", "lifts", "*", "next_by"), "next lift after {} by"),
+    (("cure", "waits", "*", "at"), "{}, after placing"),
+    (("setout", "stakes", "*", "cut"), "cut at {}"),
+    (("dig", "bank"), "to dig, in the bank"),
+    (("cage", "weight"), "weight of the bars"),
+    (("steel", "posts", "*", "length"), "post to cut, {}"),
+)
 
 
 @dataclass(frozen=True)
@@ -29,10 +51,27 @@ class Change:
     found: Any
     planned_verdict: str = ""
     found_verdict: str = ""
+    service: bool = False
 
     @property
     def changed_sides(self) -> bool:
-        return self.planned_verdict != self.found_verdict
+        """It held and no longer does, or the other way round; one that was not asked before, where it fails."""
+        if not self.planned_verdict:
+            return self.found_verdict not in ("", "holds")
+        return bool(self.found_verdict) and self.planned_verdict != self.found_verdict
+
+    @property
+    def worse(self) -> bool:
+        return self.changed_sides and self.found_verdict != "holds"
+
+
+@dataclass(frozen=True)
+class Turn:
+    """A check that no longer holds, and what can be done about it."""
+
+    planned: Check | None
+    found: Check
+    remedies: tuple[Remedy, ...]
 
 
 @dataclass(frozen=True)
@@ -42,15 +81,38 @@ class Comparison:
     changes: tuple[Change, ...]
     contradicted: tuple[Overruled, ...]
 
+    @cached_property
+    def turns(self) -> tuple[Turn, ...]:
+        """What no longer holds, worst first, with remedies that the chain has been run on."""
+        before = {c.key: c for c in self.planned.checks}
+        remedies = Remedies(self.found)
+        worse = {change.key for change in self.changes if change.worse}
+        return tuple(Turn(before.get(c.key), c, remedies.of(c)) for c in self.found.checks if c.key in worse)
+
+    @property
+    def mended(self) -> tuple[Check, ...]:
+        """What did not hold as planned and does as found."""
+        better = {change.key for change in self.changes if change.changed_sides and not change.worse}
+        return tuple(c for c in self.found.checks if c.key in better)
+
+    @property
+    def telling(self) -> tuple[Change, ...]:
+        """The quantities that a builder asks first, under their trade names, in that order."""
+        quantities = [change for change in self.changes if change.what == "quantity"]
+        return tuple(told for pattern, words in TELLING for told in _told(pattern, words, quantities))
+
 
 def compare(job: Job) -> Comparison:
     """Everything that differs between the job as planned and as found, worst first."""
-    planned, found = Plan(job.planned or job), Plan(job)
-    checks = list(_checks(planned, found)) if job.planned else []
-    order = {"outside": 0, "fails": 1, "holds": 2, "": 3}
-    checks.sort(key=lambda c: (not c.changed_sides, order[c.found_verdict]))
-    quantities = list(_quantities(planned, found)) if job.planned else []
-    return Comparison(planned, found, (*checks, *quantities), job.contradicted)
+    if job.planned is None:
+        plan = Plan(job)
+        return Comparison(plan, plan, (), job.contradicted)
+    planned, found = Plan(job.planned), Plan(job)
+    rank = {c.key: i for i, c in enumerate(found.checks)}  # worst first as it stands, service before strength
+    checks = sorted(
+        _checks(planned, found), key=lambda c: (not c.worse, not c.changed_sides, rank.get(c.key, len(rank)))
+    )
+    return Comparison(planned, found, (*checks, *_quantities(planned, found)), job.contradicted)
 
 
 def _checks(planned: Plan, found: Plan) -> Iterator[Change]:
@@ -60,13 +122,12 @@ def _checks(planned: Plan, found: Plan) -> Iterator[Change]:
         a, b = before.get(key), after.get(key)
         shown = b or a
         assert shown is not None
+        verdicts = (a.verdict if a else "", b.verdict if b else "")
         for side in ("demand", "capacity"):
             old, new = _side(a, side), _side(b, side)
             if not _same(old, new):
                 title = f"{shown.title}, {side}"
-                yield Change(
-                    key, title, "check", shown.dimension, old, new, a.verdict if a else "", b.verdict if b else ""
-                )
+                yield Change(key, title, "check", shown.dimension, old, new, *verdicts, service=shown.service)
 
 
 def _side(c: Check | None, side: str) -> float | None:
@@ -81,6 +142,9 @@ def _same(a: Any, b: Any) -> bool:
     return bool(a == b)
 
 
+# ---- quantities ----
+
+
 def _quantities(planned: Plan, found: Plan) -> Iterator[Change]:
     for phase in PHASES:
         before = dict(facts(getattr(planned, phase), (phase,)))
@@ -88,7 +152,8 @@ def _quantities(planned: Plan, found: Plan) -> Iterator[Change]:
         for key in dict.fromkeys((*after, *before)):
             old, new = before.get(key, (None, None)), after.get(key, (None, None))
             if not _same(old[0], new[0]):
-                yield Change(key, " ".join(key), "quantity", new[1] or old[1], old[0], new[0])
+                title = " ".join(key).replace("_", " ")
+                yield Change(key, title, "quantity", new[1] or old[1], old[0], new[0])
 
 
 def facts(
@@ -110,3 +175,11 @@ def facts(
             yield from facts(member, (*key, str(label)), dimension)
     elif isinstance(thing, (int, float, str)) or thing is None:
         yield key, (thing, dimension)
+
+
+def _told(pattern: tuple[str, ...], words: str, quantities: list[Change]) -> Iterator[Change]:
+    for change in quantities:
+        if len(change.key) == len(pattern) and all(p in ("*", k) for p, k in zip(pattern, change.key, strict=True)):
+            names = [k for p, k in zip(pattern, change.key, strict=True) if p == "*"]
+            title = words.format(*names)
+            yield Change(change.key, title, "quantity", change.dimension, change.planned, change.found)

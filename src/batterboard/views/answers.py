@@ -9,13 +9,14 @@ import math
 from typing import TYPE_CHECKING, Any
 
 from batterboard import quantity
-from batterboard.views import words
+from batterboard.views import as_built, words
 from batterboard.working import Check
 from batterboard.working.page import Block, blocks
 
 if TYPE_CHECKING:
     from batterboard.plan import Plan
     from batterboard.study.compare import Comparison
+    from batterboard.study.remedies import Remedy
 
 
 class NoSuchCheck(Exception):
@@ -105,17 +106,8 @@ def _block_lines(block: Block) -> list[str]:
 
 
 def compare_text(result: "Comparison") -> str:
-    system = result.found.job.job.units
-    if not result.changes and not result.contradicted:
-        return "Nothing was found that differs from the plan."
-    lines = [f"{result.found.job.job.name}, job {result.found.job.digest}: as found against as planned", ""]
-    lines += [f"  {said}" for said in (words.overruled(o, system) for o in result.contradicted)]
-    lines.append("")
-    rows = [words.change_row(change, system) for change in result.changes]
-    lines += [f"{row.mark} {row.title}: {row.planned} -> {row.found}" for row in rows if row.planned != row.found]
-    sides = len({change.key for change in result.changes if change.changed_sides})
-    lines += ["", f"{sides} of {len(result.found.checks)} checks changed sides."]
-    return "\n".join([*lines, "", words.NOT_REPLACED])
+    """A screen of text, worst first; all of it is in `compare_json`."""
+    return "\n".join([*as_built.lines(result), words.NOT_REPLACED])
 
 
 def compare_json(result: "Comparison") -> str:
@@ -130,11 +122,36 @@ def compare_json(result: "Comparison") -> str:
             "planned_verdict": c.planned_verdict,
             "found_verdict": c.found_verdict,
             "changed_sides": c.changed_sides,
+            "kind": "" if c.what == "quantity" else "service" if c.service else "strength",
         }
         for c in result.changes
     ]
+    turns = [
+        {
+            "key": list(turn.found.key),
+            "title": turn.found.title,
+            "verdict": turn.found.verdict,
+            "kind": "service" if turn.found.service else "strength",
+            "remedies": [_remedy(remedy) for remedy in turn.remedies],
+        }
+        for turn in result.turns
+    ]
     overruled = [{"path": o.path, "planned": str(o.planned), "found": str(o.found)} for o in result.contradicted]
-    return json.dumps({"changes": rows, "contradicted": overruled}, indent=1, ensure_ascii=False, allow_nan=False)
+    whole = {"turns": turns, "changes": rows, "contradicted": overruled}
+    return json.dumps(whole, indent=1, ensure_ascii=False, allow_nan=False)
+
+
+def _remedy(remedy: "Remedy") -> dict[str, Any]:
+    """What to do, and what the chain said of the job once it is done; lengths and all in SI."""
+    after = remedy.after
+    return {
+        "do": remedy.says,
+        "holds": remedy.holds,
+        "demand": None if after is None else _finite(after.worst_demand),
+        "capacity": None if after is None else _finite(after.worst_capacity),
+        "breaks": list(remedy.breaks),
+        "mends": list(remedy.mends),
+    }
 
 
 def _json_value(value: Any) -> Any:

@@ -22,6 +22,8 @@ from batterboard.working import ceil, cos, hypot, nan, sin
 
 AGREE = inch / 8  # two ways of measuring one bolt with a tape, common practice
 STEP = inch / 32  # what is filed or drilled more is rounded up to this
+EASE = STEP / 8  # and leaves this at least, so that the plate drops on and is not driven
+_NOTHING = 1e-9  # a hole that is short by less is not opened [m]
 _HALVINGS = 40  # of the widest opening: the least one is then known to a nanometre
 _MOST = 4000  # sets of holes looked at; more are not tried, all holes are drilled wider instead
 _WINDS = ("ahead", "ahead left", "left", "back left", "back", "back right", "right", "ahead right")
@@ -48,7 +50,7 @@ def seat(work: Work, thing: Post | Machine, plate: Plate, bolts: Bolts, pattern:
     best = rows.fit()
     rods = tuple(_rods(bolts, plate, rows, best))
     tightest = min(rods, key=lambda rod: rod.spare)
-    more = 2 * float(ceil(max(0.0, -tightest.spare) / STEP)) * STEP
+    more = 2 * _cut(-tightest.spare)
     lowest = min(rods, key=lambda rod: rod.proud)
     return Seat(
         name=thing.name,
@@ -127,11 +129,17 @@ def _openings(bolts: Bolts, plate: Plate, rows: _Rows, pattern: Pattern) -> Iter
         tried += len(sets)
         if tried > _MOST:
             return
-        made = sorted(_opened(bolts, plate, rows, pattern, sets), key=lambda holes: max(hole.by for hole in holes))
+        made = sorted(_opened(bolts, plate, rows, pattern, sets), key=lambda holes: _trouble(bolts, holes))
         kept = next((holes for holes in made if all(hole.possible for hole in holes)), None)
         if kept is not None:
             yield from kept
             return
+
+
+def _trouble(bolts: Bolts, holes: tuple[Opening, ...]) -> tuple[float, bool, float]:
+    """Little filed before much, under the washers he has, and rather the holes of bolts that stand off."""
+    off = sum(float(np.hypot(bolts.found_x - bolts.x, bolts.found_y - bolts.y)[hole.number - 1]) for hole in holes)
+    return max(hole.by for hole in holes), not all(hole.washer_covers for hole in holes), -off
 
 
 def _opened(
@@ -159,7 +167,7 @@ def _opened(
 def _opening(bolts: Bolts, plate: Plate, rows: _Rows, pattern: Pattern, lie: Fit, number: int) -> Opening:
     short = np.where(rows.of(number), lie.offsets - rows.room, -np.inf)
     row = int(np.argmax(short))
-    by = float(ceil(max(0.0, float(short[row]) - 1e-12) / STEP)) * STEP
+    by = _cut(float(short[row]) - _NOTHING)
     x, y = rows.off(lie, row)
     turn = float(np.arctan2(y, x))
     hole = float(bolts.opened.get(number, plate.hole))
@@ -176,6 +184,11 @@ def _opening(bolts: Bolts, plate: Plate, rows: _Rows, pattern: Pattern, lie: Fit
         edge=min(plate.along / 2 - abs(end[0]), plate.across / 2 - abs(end[1])),
         edge_needed=float(pattern.least_edge),
     )
+
+
+def _cut(short: float) -> float:
+    """What is filed or drilled where so much is short."""
+    return float(ceil((short + EASE) / STEP)) * STEP if short > 0 else 0.0
 
 
 def _washer(hole: Any, bolts: Bolts, off: Any) -> float:
