@@ -241,12 +241,12 @@ def _setting_notes(picture: Picture, brief: bool, scale: d.Scale) -> Iterator[la
 def _tapes(picture: Picture, scale: d.Scale) -> Iterator[labels.Label]:
     """Check measurements, their text where there is room along them."""
     setout = picture.board.plan.setout
-    measured = [{round(v, 3) for p in pair for v in p} for r in picture.readings if (pair := picture.pair(r))]
+    measured = [_ends(*pair) for r in picture.readings if (pair := picture.pair(r))]
     for tape in setout.diagonals:
         if not all(_belongs(picture, end) for end in (tape.a, tape.b)):
             continue
         a, b = picture.named(tape.a), picture.named(tape.b)
-        if picture.is_far(a) or {round(v, 3) for p in (a, b) for v in p} in measured:  # again: checks nothing
+        if picture.is_far(a) or _ends(a, b) in measured:  # the same distance again checks nothing
             continue
         text = f"{picture.board.say(tape.length)} ±{picture.board.say(tape.allow)}"
         reach = shapes.apart(a, b) * scale.mm
@@ -256,6 +256,10 @@ def _tapes(picture: Picture, scale: d.Scale) -> Iterator[labels.Label]:
             for share in (0.0, 0.15, -0.15, 0.28, -0.28, 0.38, -0.38)
             for way in (1, -1)
         )
+
+
+def _ends(a: d.Point, b: d.Point) -> set[d.Point]:
+    return {(round(x, 3) + 0.0, round(y, 3) + 0.0) for x, y in (a, b)}
 
 
 def _belongs(picture: Picture, name: str) -> bool:
