@@ -30,8 +30,8 @@ from batterboard.views.drawing.strokes import (
 Label = Sequence[d.Entity]
 
 _COVERED = 1000.0  # a text covered counts as many lines crossed
-_CROSSED = 0.1  # a line crossed by an arrow's shaft
-_FAR = 0.12  # each place further down the list counts as much of a line crossed
+_CROSSED = 0.05  # a line crossed by an arrow's shaft
+_FAR = 0.25  # each place further down the list counts as much of a line crossed
 
 
 def round_about(

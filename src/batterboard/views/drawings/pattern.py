@@ -67,7 +67,7 @@ def _parted(page: d.Sheet, told: str) -> bool:
 
 
 # Where the marks of a full-size print may stand, in shares of the plate's half sides from its middle.
-_SPOTS = tuple((x, y) for x in (0.0, -0.45, 0.45, -0.3, 0.3) for y in (0.25, -0.3, 0.5, -0.5, 0.05))
+_SPOTS = tuple((x, y) for x in (-0.45, 0.45, 0.0, -0.3, 0.3) for y in (0.25, -0.3, 0.5, -0.5, 0.05))
 
 
 @dataclass(frozen=True)
