@@ -57,6 +57,10 @@ class Board:
         """A length as it is written on a drawing."""
         return show(float(length), Length, "us" if self.system == "us" else "si")
 
+    def say_thickness(self, length: Any) -> str:
+        """A sheet's real thickness, which is finer than a tape."""
+        return show(float(length), Length, self.system, "1/32 in" if self.system == "us" else "0.1 mm")
+
     def say_level(self, z: Any, bench: str) -> str:
         """A height, up or down from a bench mark: +8\"."""
         return self.say_up(float(z) - float(self.work.levels.get(bench, 0.0)))

@@ -254,7 +254,7 @@ def _notes(form: _Form, scale: d.Scale) -> Iterator[labels.Label]:
                 out = float(o.along if side in ("ahead", "back") else o.across) / 2 + t / 2
                 turn = _TURNS[side]
                 yield labels.near(scale, (out * cos(turn), out * sin(turn)), letter, bold=True)
-    told = [f"{form.box.sheet}, {form.board.say(t)} thick.", form.box.lap]
+    told = [f"{form.box.sheet}, {form.board.say_thickness(t)} thick.", form.box.lap]
     room = float(o.along) * 0.8 * scale.mm
     text = "\n".join(line for words in told for line in wrapped(words, 2.5, room))
     inside = tuple(d.Text((0.0, y * float(o.across)), text, anchor="middle middle") for y in (0.0, 0.1, -0.1))

@@ -59,7 +59,7 @@ def panels(plan: "Plan") -> Table:
         Column("count"),
         Column("width", Length, tape=True),
         Column("height", Length, tape=True),
-        Column("thick", Length),
+        Column("thick", Length, unit=("1/32 in", "0.1 mm")),
         Column("edges"),
         Column("lap"),
     )
