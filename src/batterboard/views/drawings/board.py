@@ -59,7 +59,7 @@ class Board:
 
     def say_thickness(self, length: Any) -> str:
         """A sheet's real thickness, which is finer than a tape."""
-        return show(float(length), Length, self.system, "1/32 in" if self.system == "us" else "0.1 mm")
+        return show(float(length), Length, unit="1/32 in" if self.system == "us" else "0.1 mm")
 
     def say_level(self, z: Any, bench: str) -> str:
         """A height, up or down from a bench mark: +8\"."""
