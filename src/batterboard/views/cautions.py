@@ -154,6 +154,6 @@ def _grouped(plan: "Plan") -> list[tuple[str, list["Caution"]]]:
 def _trench(group: tuple[str, list["Caution"]], system: quantity.System) -> str:
     rule, ones = group
     deepest = max(ones, key=lambda one: float(one.depth))
-    holes = ", ".join(one.hole for one in ones)
+    holes = ", ".join(one.hole for one in ones[:4]) + (f" and {len(ones) - 4} more" if len(ones) > 4 else "")
     depth = quantity.show(deepest.depth, quantity.Length, system)
     return f"{holes}: {_TRENCH[rule]} (deepest {depth}; {deepest.source})."

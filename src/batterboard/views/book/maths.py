@@ -69,7 +69,7 @@ class Maths(Setter):
         return f"frac({top}, {bottom})"
 
     def expressed(self, what: str, unit: str) -> str:
-        return f'{what} thick "in" thick {unit}'
+        return f"{what} slash ({unit})" if "frac" in unit else f"{what} slash {unit}"
 
     def grouped(self, inside: str) -> str:
         return f" ({_figure(inside)}) "
