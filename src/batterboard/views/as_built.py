@@ -107,6 +107,12 @@ def told(result: "Comparison") -> list[words.ChangeRow]:
     return list(rows.values())
 
 
+def _noise(change: "Change") -> bool:
+    """How sure a place is, not where; numbers whose measure nobody wrote down."""
+    sure = any(name.partition("_")[0] in _NOISE for name in change.key)
+    return sure or (change.dimension is None and isinstance(change.found, float))
+
+
 def _matters(change: "Change") -> bool:
     """A length by what his tape can tell, anything else by half a percent."""
     if change.planned is None or change.found is None:
@@ -121,7 +127,7 @@ def moved(result: "Comparison", phase: str) -> list[words.ChangeRow]:
     system = result.found.job.job.units
     rows = []
     for change in result.changes:
-        if change.what == "quantity" and change.key[0] == phase and not set(change.key) & set(_NOISE):
+        if change.what == "quantity" and change.key[0] == phase and not _noise(change):
             row = _row(change, system)
             if row.planned != row.found and change.planned is not None and change.found is not None:
                 title = " ".join(change.key[1:]).replace("_", " ")
@@ -149,19 +155,19 @@ def seated(seat: Seat, system: System) -> list[str]:
     fits = "drops on" if seat.drops_on else "does not drop on"
     spare = f"{length(seat.spare)} {'to spare' if seat.drops_on else 'short'} at hole {seat.tightest}"
     turn = quantity.show(seat.turn, Angle, system, "0.01 deg")
-    said = [f"  plate {seat.name} {fits}: {spare}, laid {_way(seat, system)}, turned {turn}"]
+    said = [f"  Plate {seat.name} {fits}: {spare}, laid {_way(seat, system)}, turned {turn}."]
     for m in seat.moved:
         if max(abs(m.closes), abs(m.aside)) <= _NOTHING and not abs(m.at_latch) > _NOTHING:
             continue
         opening = "closes" if m.closes > 0 else "opens"
-        text = f"  its post then {opening} the opening of {m.leaf} by {length(m.closes)}"
+        text = f"  Its post then {opening} the opening of {m.leaf} by {length(m.closes)}"
         side = "left" if m.aside > 0 else "right"
         text += f" and stands {length(m.aside)} {side} of the line to the latch" if abs(m.aside) > _NOTHING else ""
         if abs(m.at_latch) > _NOTHING:
             text += f", {length(m.at_latch)} at the latch end"
-        said.append(text)
+        said.append(f"{text}.")
     if seat.short > 0:
-        said.insert(1, f"  bolt {seat.lowest} is {length(seat.short)} too short for what it must pass through")
+        said.insert(1, f"  Bolt {seat.lowest} is {length(seat.short)} too short for what it must pass through.")
     return said
 
 

@@ -108,6 +108,16 @@ _TRENCH = {
     "cover": "covered or fenced whenever nobody works at it",
 }
 
+AS_BUILT = (
+    "Cast concrete cannot be measured into place again. Where no remedy mends a check, stop and ask the engineer.",
+    "Never burn a hole wider, bend a bolt by heat or weld to one whose steel you do not know.",
+)
+UNCHECKED_AS_BUILT = (
+    "what a wider hole and its washer carry in shear: plate washers under the nuts, welded where the engineer says so",
+    "bending of a plate, pull-out of a bolt that was coupled or that stands low",
+    "what was cast and never looked at",
+)
+
 UNCHECKED: dict[str, tuple[str, ...]] = {
     "size": (
         "earthquake, ice, flood, vehicle impact, fatigue",
@@ -154,6 +164,6 @@ def _grouped(plan: "Plan") -> list[tuple[str, list["Caution"]]]:
 def _trench(group: tuple[str, list["Caution"]], system: quantity.System) -> str:
     rule, ones = group
     deepest = max(ones, key=lambda one: float(one.depth))
-    holes = ", ".join(one.hole for one in ones[:4]) + (f" and {len(ones) - 4} more" if len(ones) > 4 else "")
+    holes = ", ".join(one.hole for one in ones)
     depth = quantity.show(deepest.depth, quantity.Length, system)
     return f"{holes}: {_TRENCH[rule]} (deepest {depth}; {deepest.source})."

@@ -72,7 +72,7 @@ def pattern_of(work: Work, thing: Post | Machine, plate: Plate, bolts: Bolts) ->
         latch_per_edge=reach / (plate.along / 2),
         over_along=(top.along - plate.along) / 2 - absolute(along),
         over_across=(top.across - plate.across) / 2 - absolute(across),
-        proofs=tuple(proofs(work, base, plate, bolts, line, tuple(_diagonals(points)))),
+        proofs=tuple(proofs(work, base, plate, bolts, line)),
     )
 
 

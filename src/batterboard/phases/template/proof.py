@@ -11,7 +11,7 @@ from typing import Any
 
 import numpy as np
 
-from batterboard.phases.template.results import Diagonal, Proof
+from batterboard.phases.template.results import Proof
 from batterboard.quantity import inch
 from batterboard.work.records import Bolts, Pier, Plate, Slab, Work
 from batterboard.working import absolute, cos, nan, sin
@@ -20,9 +20,7 @@ READ = inch / 16  # as near as a tape is read to a centre line, common practice
 ALIKE = inch / 32  # two readings of one rule that should be the same
 
 
-def proofs(
-    work: Work, base: Pier | Slab, plate: Plate, bolts: Bolts, line: str, diagonals: tuple[Diagonal, ...]
-) -> Iterator[Proof]:
+def proofs(work: Work, base: Pier | Slab, plate: Plate, bolts: Bolts, line: str) -> Iterator[Proof]:
     """What to do and to measure, in order."""
     top = base.shaft.outline if isinstance(base, Pier) else base.body.outline
     along, across = base.frame.into(bolts.frame.x, bolts.frame.y)
@@ -34,15 +32,14 @@ def proofs(
         value=nan,
         within=nan,
     )
-    for diagonal in diagonals:
-        yield Proof(
-            name=f"holes {diagonal.name}",
-            proves="pattern",
-            hold=f"the middle of hole {diagonal.a}",
-            read=f"the middle of hole {diagonal.b}",
-            value=diagonal.length,
-            within=ALIKE,
-        )
+    yield Proof(
+        name="holes",
+        proves="pattern",
+        hold="the middle of every hole",
+        read="the middle of the others: as in the list of distances",
+        value=nan,
+        within=ALIKE,
+    )
     for face, centre, value in (
         ("back", "across", top.along / 2 + along),
         ("front", "across", top.along / 2 - along),
@@ -72,7 +69,7 @@ def proofs(
         proves="height",
         hold="the concrete line on the form",
         read="the top of every bolt",
-        value=np.min(bolts.proud, axis=0),
+        value=np.max(bolts.proud, axis=0),
         within=READ,
     )
 

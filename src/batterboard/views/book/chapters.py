@@ -11,17 +11,18 @@ from typing import TYPE_CHECKING, Any
 
 from batterboard import quantity
 from batterboard.quantity import System
-from batterboard.views import assumed, cautions, summary, tables, words
+from batterboard.views import as_built, assumed, cautions, summary, tables, words
 from batterboard.views import drawing as d
 from batterboard.views.book import appendix, maths
 from batterboard.views.tables import Table
+from batterboard.views.tables import found as found_tables
 from batterboard.working import Check
 from batterboard.working.page import Block
 
 if TYPE_CHECKING:
     from batterboard.plan import Plan
 
-FAILING, FOUND, KEY_ASSUMPTIONS, LETTERS = 6, 3, 7, 160  # what one page holds
+FAILING, KEY_ASSUMPTIONS = 8, 8  # what one page holds
 
 # The phase that a drawing belongs to, by the first word of its name; those of the whole place belong to setting out.
 _SHEETS = {"section": "cage", "cage": "cage", "form": "forms", "chamfer": "forms", "template": "template"}
@@ -33,18 +34,18 @@ def content(plan: "Plan", sheets: tuple[d.Sheet, ...]) -> dict[str, Any]:
     return {
         "job": {
             "name": heading.name,
-            "short": _short(heading.name, 60),
             "hash": plan.job.digest,
             "replaces": heading.replaces,
             "codes": heading.codes,
-            "note": _short(heading.note),
+            "note": heading.note,
             "units": "feet and inches" if heading.units == "us" else "millimetres",
         },
         "summary": _summary(plan),
         "chapters": [
             _chapter(plan, phase, [i for i, sheet in enumerate(sheets) if belongs(sheet) == phase])
             for phase in cautions.PHASES
-        ],
+        ]
+        + _as_built(plan),
         "checks": _check_rows(plan.checks, heading.units),
         "sheets": [_sheet(sheet) for sheet in sheets],
         "appendix": [_group(group) for group in appendix.groups(plan)],
@@ -66,24 +67,19 @@ def _sheet(sheet: d.Sheet) -> dict[str, Any]:
 def _summary(plan: "Plan") -> dict[str, Any]:
     rows = assumed.rows(plan)
     key = sorted(rows, key=lambda row: not row.where[0].startswith(("site.soil", "site.wind", "pour.")))
-    worst, built, found = summary.worst(plan, FAILING), summary.built(plan), summary.found(plan)
+    worst = summary.worst(plan, FAILING)
     failing = sum(not c.holds for c in plan.checks)
     return {
         "tally": words.tally(plan.checks),
         "all_hold": failing == 0,
         "worst": _check_rows(worst, plan.job.job.units),
         "more": max(0, failing - len(worst)),
-        "built": [(_short(what), _short(how)) for what, how in built],
-        "found": [_short(told) for told in found[:FOUND]],
-        "found_more": max(0, len(found) - FOUND),
+        "built": summary.built(plan),
+        "found": summary.found(plan),
         "assumed": [(row.meaning, row.value) for row in key[:KEY_ASSUMPTIONS]],
         "assumed_more": max(0, len(rows) - KEY_ASSUMPTIONS),
         "cautions": cautions.foremost(plan),
     }
-
-
-def _short(text: str, most: int = LETTERS) -> str:
-    return text if len(text) <= most else f"{text[: most - 1].rstrip()}…"
 
 
 def _chapter(plan: "Plan", phase: str, sheets: list[int]) -> dict[str, Any]:
@@ -100,6 +96,28 @@ def _chapter(plan: "Plan", phase: str, sheets: list[int]) -> dict[str, Any]:
         "unchecked": cautions.UNCHECKED[phase],
         "cautions": cautions.cautions(plan, phase),
     }
+
+
+def _as_built(plan: "Plan") -> list[dict[str, Any]]:
+    """Planned against found, where something was found."""
+    if plan.job.planned is None:
+        return []
+    from batterboard.study.compare import compare
+
+    result = compare(plan.job)
+    return [
+        {
+            "title": "As built",
+            "question": "What did I really get, does it matter, and what do I do about it?",
+            "tables": [_table(table, plan.job.job.units) for table in found_tables.of(result)],
+            "sheets": [],
+            "checks": [],
+            "notes": [as_built.summary(result)],
+            "assumed": [],
+            "unchecked": cautions.UNCHECKED_AS_BUILT,
+            "cautions": cautions.AS_BUILT,
+        }
+    ]
 
 
 def _sentence(note: str) -> str:

@@ -22,7 +22,10 @@ _OF: dict[str, tuple[Callable[["Plan"], Table], ...]] = {
     "size": (place.loads, place.wind, place.movement),
     "setout": (place.order, place.stakes, place.diagonals, place.rods, place.openings, place.plates),
     "dig": (place.holes,),
-    "template": (place.patterns, place.drilling, place.template_diagonals, place.budget, place.bolts_found),
+    "template": (
+        *(place.patterns, place.drilling, place.template_diagonals, place.proofs),
+        *(place.budget, place.bolts_found),
+    ),
     "cage": (steel.bars, steel.bar_totals, steel.bar_cuts, steel.covers, steel.tight_places),
     "forms": (concrete.boxes, concrete.panels, concrete.strips, concrete.yokes),
     "concrete": (concrete.mixes, concrete.water),

@@ -4,8 +4,8 @@ from collections.abc import Iterator
 from typing import TYPE_CHECKING, Any
 
 from batterboard.phases.setout import Reading
-from batterboard.phases.template import Budget, Pattern
-from batterboard.quantity import Angle, Area, Force, Length, Number, Pressure, System, Volume, show
+from batterboard.phases.template import Budget, Pattern, Proof
+from batterboard.quantity import Angle, Area, Force, Length, Number, Pressure, System, Volume, inch, show
 from batterboard.views.tables.model import Column, Table, alone, known, sideways, sizes, table
 
 if TYPE_CHECKING:
@@ -16,6 +16,7 @@ FINEST = ("0.001 in", "0.1 mm")  # computed, finer than a tape reads
 CUBIC = ("0.01 yd3", "0.01 m3")
 WEIGHT = ("1 lb", "0.01 kN")
 NOTHING = "–"
+_ON_IT = 1e-6
 ROD = ("0.01 ft", "1 mm")  # as a level rod is divided
 
 
@@ -353,11 +354,46 @@ def template_diagonals(plan: "Plan") -> Table:
     return table("template-diagonals", "Distances to check on template and plate", columns, rows, found=("FOUND",))
 
 
+def proofs(plan: "Plan") -> Table:
+    """How the template hangs over the form, and what proves it; alike templates share their lines."""
+    alike: dict[tuple[str, ...], list[str]] = {}
+    for p in plan.template.patterns:
+        alike.setdefault(tuple(map(str, p.proofs)), []).append(p.name)
+    first = {names[0]: ", ".join(names) for names in alike.values()}
+    rows = (
+        (first[p.name], proof.proves, proof.hold, proof.read, *_proof(proof))
+        for p in plan.template.patterns
+        if p.name in first
+        for proof in p.proofs
+    )
+    columns = (
+        Column("template"),
+        Column("that it"),
+        Column("hold at"),
+        Column("read at"),
+        Column("should be", Length, tape=True),
+        Column("within", Length, ("1/32 in", "1 mm")),
+    )
+    return table(
+        "template-proof", "How the template hangs, and what proves it", columns, rows, found=("FOUND",),
+        note="In this order, before the concrete comes and once more while it is soft. Two readings of one line must be"
+        " alike: if they differ, the template is turned.",
+    )  # fmt: skip
+
+
+def _proof(proof: Proof) -> tuple[Any, Any]:
+    if proof.proves == "level":
+        return "in the middle", NOTHING
+    value, within = known(proof.value, NOTHING), known(proof.within, NOTHING)
+    return ("on it" if value != NOTHING and abs(value) < _ON_IT else value), within
+
+
 def patterns(plan: "Plan") -> Table:
     labels = (
         "rod", "plate, along x across x thick", "bolts apart, along x across", "bolt circle", "hole, from", "washer",
         "clear each way, and the tolerance of a bolt's place", "twist that the holes leave",
-        "the same at the latch", "pier beyond the plate, ahead and across", "marks on template and plate",
+        "the same at the latch", "its edge off by 1/16 in, at the latch", "pier beyond the plate, ahead and across",
+        "marks on template and plate",
     )  # fmt: skip
     system = plan.job.job.units
     return sideways("patterns", "Pattern", labels, {p.name: tuple(_pattern(p, system)) for p in plan.template.patterns})
@@ -375,7 +411,9 @@ def _pattern(p: Pattern, system: System) -> Iterator[str]:
     yield f"{length(p.washer)} x {length(p.washer_thick)}"
     yield f"{length(p.clearance)}, {length(p.tolerance)}"
     yield f"{show(alone(p.twist), Angle, system, '0.1 deg')} either way"
-    yield length(p.twist_at_latch) if known(p.twist_at_latch, "") != "" else "no leaf hangs on it"
+    hung = known(p.twist_at_latch, "") != ""
+    yield length(p.twist_at_latch) if hung else "no leaf hangs on it"
+    yield length(p.latch_per_edge * inch / 16) if hung else "no leaf hangs on it"
     yield f"{length(p.over_along)}, {length(p.over_across)}"
     yield "; ".join(m for m in p.marks if not m.startswith(f"{p.name} on ")) + "; its name"
 
@@ -384,8 +422,8 @@ def budget(plan: "Plan") -> Table:
     labels = (
         "gap for grout or levelling nut", "plate", "washer", "nut", "threads above the nut",
         "needed above the concrete", "set for, with the bolt low by the tolerance", "stands proud, the lowest",
-        "embedment", "foot of the rod",
-        "rod, cut length", "threaded from the top, at least",
+        "embedment", "concrete below its foot", "foot of the rod",
+        "rod, cut length", "threaded from the top, at least", "thread as bought",
     )  # fmt: skip
     system = plan.job.job.units
     things = {p.name: tuple(_budget(p.budget, system)) for p in plan.template.patterns}
@@ -393,9 +431,10 @@ def budget(plan: "Plan") -> Table:
 
 
 def _budget(b: Budget, system: System) -> Iterator[str]:
-    parts = (b.grout, b.plate, b.washer, b.nut, b.threads, b.needed, b.wanted, b.proud, b.deep)
+    parts = (b.grout, b.plate, b.washer, b.nut, b.threads, b.needed, b.wanted, b.proud, b.deep, b.below)
     for part in parts:
         yield show(alone(part), Length, system)
     yield f"{show(alone(b.foot_length), Length, system)}, {b.foot}"
     for part in (b.length, b.thread):
         yield show(alone(part), Length, system)
+    yield show(alone(b.bought), Length, system) if known(b.bought, "") != "" else "not said"
