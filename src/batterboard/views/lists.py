@@ -15,7 +15,7 @@ from typing import TYPE_CHECKING, Any
 
 from batterboard.quantity import Length, System
 from batterboard.views import assumed, tables, words
-from batterboard.views.tables import Column, Table, buying, concrete, days, place, steel
+from batterboard.views.tables import Column, Table, buying, concrete, days, place, setting, steel
 from batterboard.views.tables.model import Cell, table
 
 if TYPE_CHECKING:
@@ -23,7 +23,17 @@ if TYPE_CHECKING:
     from batterboard.plan import Plan
 
 _LISTS: tuple[Callable[["Plan"], Table], ...] = (
-    *(place.order, place.diagonals, place.rods, place.holes, place.drilling, place.template_diagonals),
+    *(
+        setting.order,
+        setting.boards,
+        place.diagonals,
+        place.rods,
+        setting.links,
+        setting.moves,
+        place.holes,
+        place.drilling,
+        place.template_diagonals,
+    ),
     *(steel.bars, steel.bar_totals, steel.bar_cuts, concrete.panels, concrete.strips, concrete.yokes),
     *(concrete.tickets, concrete.lifts, concrete.waits, steel.posts, steel.hangs, buying.buying, days.days),
 )
@@ -52,7 +62,11 @@ def points(plan: "Plan") -> Table:
     columns = (
         Column("P"), Column("N", Length, unit), Column("E", Length, unit), Column("Z", Length, unit), Column("D"),
     )  # fmt: skip
-    rows = ((s.name, s.y, s.x, s.top, f"{s.kind} on {s.element}, top of concrete") for s in plan.setout.stakes)
+    ground, marks = plan.work.ground, plan.work.marks.items()
+    rows = [
+        (name, y, x, ground.level(x, y), "control, on the ground: check before staking out") for name, (x, y) in marks
+    ]
+    rows += [(s.name, s.y, s.x, s.top, f"{s.kind} on {s.element}, top of concrete") for s in plan.setout.stakes]
     return table("points", "Points for an instrument", columns, rows)
 
 

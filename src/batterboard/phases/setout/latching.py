@@ -106,10 +106,10 @@ def _links(
     first, *second = leaves
     yield part(f"half of {names[0]}", half[0])
     yield part("hinge gap", first.hinge_gap)
-    yield part(f"leaf {first.name}", first.length, tools.leaf)
+    yield part(first.name, first.length, tools.leaf)
     yield Link(name="latch gap", total=False, low=nominal[GAP], high=nominal[GAP_HIGH], sigma=sigma[GAP_HIGH])
     for leaf in second:
-        yield part(f"leaf {leaf.name}", leaf.length, tools.leaf)
+        yield part(leaf.name, leaf.length, tools.leaf)
         yield part("its hinge gap", leaf.hinge_gap)
     yield part(f"half of {names[1]}", half[1])
     low, high, sure = nominal[POSTS], nominal[POSTS_HIGH], sigma[POSTS_HIGH]

@@ -107,7 +107,7 @@ class Opening:
 class Link:
     """One length of an opening's chain, or a sum of them."""
 
-    name: str  # "leaf a", "latch gap", "between the piers' centres"
+    name: str  # the leaf, "latch gap", "between the piers' centres"
     total: bool
     low: Length  # at the lower hinges
     high: Length  # at the upper ones

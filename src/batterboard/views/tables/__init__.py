@@ -1,7 +1,7 @@
 """What stands in tables, once: the book prints it, the lists carry it.
 
     of(plan, "setout") : the tables of a phase, in the order he needs them; empty ones are left out
-    place, steel, concrete, days : one room for a few phases each
+    place, setting, steel, concrete, days : one room for a few phases each
     model : Table, Column, and how a cell becomes text or a number of a file
 
 No layout here, and no arithmetic: what is summed or compared was so in the phase.
@@ -10,7 +10,7 @@ No layout here, and no arithmetic: what is summed or compared was so in the phas
 from collections.abc import Callable
 from typing import TYPE_CHECKING
 
-from batterboard.views.tables import concrete, days, place, steel
+from batterboard.views.tables import concrete, days, place, setting, steel
 from batterboard.views.tables.model import Column, Table, plain, printed
 
 if TYPE_CHECKING:
@@ -20,11 +20,19 @@ __all__ = ["Column", "Table", "of", "plain", "printed"]
 
 _OF: dict[str, tuple[Callable[["Plan"], Table], ...]] = {
     "size": (place.loads, place.wind, place.movement),
-    "setout": (place.order, place.stakes, place.diagonals, place.rods, place.openings, place.plates),
+    "setout": (
+        *(setting.order, setting.boards, place.stakes, place.rods, place.diagonals),
+        *(setting.taken, setting.suspects, setting.moves, setting.warnings),
+        *(setting.links, setting.latching, setting.plates, setting.ellipses, setting.instruments),
+    ),
     "dig": (place.holes,),
     "template": (
-        *(place.patterns, place.drilling, place.template_diagonals, place.proofs),
-        *(place.budget, place.bolts_found),
+        place.patterns,
+        place.drilling,
+        place.template_diagonals,
+        place.proofs,
+        place.budget,
+        place.bolts_found,
     ),
     "cage": (steel.bars, steel.bar_totals, steel.bar_cuts, steel.covers, steel.tight_places),
     "forms": (concrete.boxes, concrete.panels, concrete.strips, concrete.yokes),

@@ -3,9 +3,8 @@
 from collections.abc import Iterator
 from typing import TYPE_CHECKING, Any
 
-from batterboard.phases.setout import Reading
 from batterboard.phases.template import Budget, Pattern, Proof
-from batterboard.quantity import Angle, Area, Force, Length, Number, Pressure, System, Volume, inch, show
+from batterboard.quantity import Angle, Area, Force, Length, Pressure, System, Volume, inch, show
 from batterboard.views.tables.model import Column, Table, alone, known, sideways, sizes, table
 
 if TYPE_CHECKING:
@@ -96,52 +95,6 @@ def movement(plan: "Plan") -> Table:
 # ---- set out ----
 
 
-def order(plan: "Plan") -> Table:
-    system = plan.job.job.units
-    rows = ((r.number, r.element, _do(r), _read(r, system), _running(r)) for r in plan.setout.readings)
-    columns = (
-        Column("no."),
-        Column("place"),
-        Column("do"),
-        Column("measure", Length, tape=True),
-        Column("running, from the line's start", Length, tape=True),
-    )
-    return table(
-        "measuring-order",
-        "Measuring order",
-        columns,
-        rows,
-        found=("FOUND",),
-        note="In this order. Running marks along a line are pulled from one end; a dash: not along a line.",
-    )
-
-
-def _do(r: Reading) -> str:
-    if r.kind == "level":
-        return f"level from {r.hold}, {r.way}" if r.way else f"level with {r.hold}"
-    if r.kind == "along":
-        start = "its start" if r.hold == r.line else r.hold
-        return f"along {r.line} from {start}, {r.way}" + (" (from the opening)" if r.derived else "")
-    if r.kind == "off":
-        return f"square off {r.line}, to the {r.way}" if r.way else f"on the line {r.line}"
-    if r.kind == "turn":
-        return f"turn it along {r.line}"
-    return f"template centre on {r.hold}" + (f", {r.way}" if r.way else "")
-
-
-def _read(r: Reading, system: System) -> object:
-    if r.kind == "turn":
-        angle = known(r.angle, 0.0)
-        return "in line" if abs(angle) < 1e-9 else show(angle, Angle, system)
-    if not r.way:
-        return "on it"
-    return known(r.value, "on it")
-
-
-def _running(r: Reading) -> object:
-    return known(r.running, NOTHING)
-
-
 def rods(plan: "Plan") -> Table:
     system = plan.job.job.units
     rows = ((r.name, r.level, _more(alone(r.difference), system), r.difference) for r in plan.setout.rods)
@@ -214,36 +167,6 @@ def diagonals(plan: "Plan") -> Table:
         "check-measurements", "Check measurements", columns, rows, found=("FOUND",), hand=hand,
         note="With a second tape, by somebody else.",
     )  # fmt: skip
-
-
-def openings(plan: "Plan") -> Table:
-    rows = (
-        (o.name, " to ".join(o.posts), o.between, o.clear, o.leaves, o.gaps, 2 * o.sigma) for o in plan.setout.openings
-    )
-    columns = (
-        Column("leaf"),
-        Column("posts"),
-        Column("centres", Length, tape=True),
-        Column("clear", Length, tape=True),
-        Column("leaves", Length, tape=True),
-        Column("gaps", Length, tape=True),
-        Column("sure to", Length, FINE),
-    )
-    return table("openings", "The opening at the lower hinges", columns, rows, found=("FOUND CLEAR",))
-
-
-def plates(plan: "Plan") -> Table:
-    rows = ((p.name, p.hole, p.diameter, p.clearance, p.offset, p.spare, p.chance) for p in plan.setout.plates)
-    columns = (
-        Column("plate"),
-        Column("hole", Length, FINE),
-        Column("bolt", Length, FINE),
-        Column("clear each way", Length, FINEST),
-        Column("worst bolt off", Length, FINEST),
-        Column("to spare", Length, FINEST),
-        Column("chance that it drops on", Number, ("0.1 %", "0.1 %")),
-    )
-    return table("plates", "Plates on their bolts", columns, rows, note="After the best fit of the whole plate.")
 
 
 # ---- dig ----
@@ -356,9 +279,12 @@ def template_diagonals(plan: "Plan") -> Table:
 
 def proofs(plan: "Plan") -> Table:
     """How the template hangs over the form, and what proves it; alike templates share their lines."""
-    alike: dict[tuple[str, ...], list[str]] = {}
+    alike: dict[tuple[Any, ...], list[str]] = {}
     for p in plan.template.patterns:
-        alike.setdefault(tuple(map(str, p.proofs)), []).append(p.name)
+        lines = tuple(
+            (proof.proves, proof.hold, proof.read, alone(proof.value), alone(proof.within)) for proof in p.proofs
+        )
+        alike.setdefault(tuple(map(str, lines)), []).append(p.name)
     first = {names[0]: ", ".join(names) for names in alike.values()}
     rows = (
         (first[p.name], proof.proves, proof.hold, proof.read, *_proof(proof))
@@ -392,8 +318,7 @@ def patterns(plan: "Plan") -> Table:
     labels = (
         "rod", "plate, along x across x thick", "bolts apart, along x across", "bolt circle", "hole, from", "washer",
         "clear each way, and the tolerance of a bolt's place", "twist that the holes leave",
-        "the same at the latch", "its edge off by 1/16 in, at the latch", "pier beyond the plate, ahead and across",
-        "marks on template and plate",
+        "the same at the latch", "turned at its edge, at the latch", "pier beyond the plate, ahead and across", "marks on template and plate",
     )  # fmt: skip
     system = plan.job.job.units
     return sideways("patterns", "Pattern", labels, {p.name: tuple(_pattern(p, system)) for p in plan.template.patterns})
@@ -413,7 +338,8 @@ def _pattern(p: Pattern, system: System) -> Iterator[str]:
     yield f"{show(alone(p.twist), Angle, system, '0.1 deg')} either way"
     hung = known(p.twist_at_latch, "") != ""
     yield length(p.twist_at_latch) if hung else "no leaf hangs on it"
-    yield length(p.latch_per_edge * inch / 16) if hung else "no leaf hangs on it"
+    step = inch / 16 if system == "us" else 0.002
+    yield f"{length(step)} off is {length(p.latch_per_edge * step)}" if hung else "no leaf hangs on it"
     yield f"{length(p.over_along)}, {length(p.over_across)}"
     yield "; ".join(m for m in p.marks if not m.startswith(f"{p.name} on ")) + "; its name"
 
