@@ -1,8 +1,8 @@
 """How few sheets can any plan have?
 
 A dual feasible function stretches and shrinks lengths such that what fitted still fits: pieces of lengths that together
-fit a stock do so after it too. The stretched areas of all pieces, in sheets, are then a bound that no plan beats, sawable
-or not; many functions are tried along each side, and every pair of them is a bound.
+fit a stock do so after it too. The stretched areas of all pieces, in sheets, are then a bound that no plan beats,
+sawable or not; many functions are tried along each side, and every pair of them is a bound.
 
 Published by Fekete and Schepers (2001) and by Carlier, Clautiaux and Moukrim (2007): memory, not seen. Each function is
 proved by a test on all lists of small lengths instead.

@@ -10,12 +10,12 @@ The seed is fixed, and what ends the search is counted, never timed.
 """
 
 from collections import Counter
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from math import ceil
 from random import Random
-from typing import Any
 
+from batterboard.methods.cutting.programme import Answer, Programme
 from batterboard.methods.cutting.strips import Free, Kind, Taken, Taste, fill
 
 Column = tuple[int, tuple[int, ...]]  # sheet, pieces in order of number
@@ -25,6 +25,7 @@ STACKS = (-0.2, 0.1, 0.3, 0.6, 1.0)
 POWERS = (0.0, 0.5, 0.8, 1.0, 1.2)  # how far a piece's area counts against its price
 SHAKES = (0.0, 0.1, 0.2, 0.4)
 NOTHING = 1e-6
+SOLVING = 8  # looks at offcuts that take as long as a programme does for each of its layouts
 
 
 @dataclass(frozen=True)
@@ -34,11 +35,13 @@ class Effort:
     orders: int = 60
     prices: int = 20
     fills: int = 40
-    dives: int = 3
+    dives: int = 2
     deeper: int = 2
     deeper_fills: int = 20
     ends: int = 4
-    programmes: int = 300
+    more: int = 40  # after so many dives, orders again
+    more_prices: int = 5
+    looks: int = 2_500_000  # at offcuts, where the search ends at the latest
 
 
 @dataclass(frozen=True)
@@ -74,28 +77,39 @@ class Cover:
         self.random = Random(1)
         self.best: list[Column] = []
         self.cost = float("inf")
-        self._highs: Any = None
-        self._programmes = 0
+        self.looks = 0
+        self._orders = 0
+        self._values = dict(enumerate(self.areas))
         self._known: list[Column] = []
 
     def search(self) -> Iterator[list[Column]]:
         """Better and better sets of layouts; the first one comes at once."""
-        for columns in self._by_orders():
-            yield columns
+        yield from self._by_orders(self.effort.orders)
         if self.cost <= self.bound:
             return
-        self._start()
-        every = list(range(len(self.counts)))
-        for _ in range(self.effort.prices):
-            value, _, prices, rents = self._programme()
-            if value <= self.bound + NOTHING:
-                break
-            self._offer(prices, rents, self.wanted, every, self.effort.fills)
+        limited = [sheet for sheet, count in enumerate(self.limits) if count is not None]
+        self._row = {sheet: len(self.counts) + n for n, sheet in enumerate(limited)}
+        self._programme = Programme(self.counts, [float(self.limits[sheet] or 0) for sheet in limited])
+        self._ask(self.effort.prices)
         banned: set[int] = set()
-        for dive in range(self.effort.dives):
+        dive = 0
+        while self.cost > self.bound and not self._tired():
             yield from self._dive(banned, dive)
-            if self.cost <= self.bound or self._programmes > self.effort.programmes:
+            if dive >= self.effort.dives and self.cost > self.bound:
+                yield from self._by_orders(self.effort.more)
+                self._ask(self.effort.more_prices)
+            dive += 1
+
+    def _tired(self) -> bool:
+        return self.looks > self.effort.looks
+
+    def _ask(self, times: int) -> None:
+        every = list(range(len(self.counts)))
+        for _ in range(times):
+            answer = self._solve()
+            if answer.value <= self.bound + NOTHING or self._tired():
                 return
+            self._offer(answer.prices, self.wanted, every, self.effort.fills)
 
     def _keep(self, columns: list[Column]) -> bool:
         cost = sum(self.weights[sheet] for sheet, _ in columns)
@@ -109,43 +123,43 @@ class Cover:
 
     # ---- sheets one after another ----
 
-    def _by_orders(self) -> Iterator[list[Column]]:
-        values = dict(enumerate(self.areas))
-        rules = (
+    def _by_orders(self, orders: int) -> Iterator[list[Column]]:
+        rules: tuple[Callable[[int], float], ...] = (
             lambda i: self.sides[i][1],
             lambda i: self.areas[i],
             lambda i: self.sides[i][0],
             lambda i: sum(self.sides[i]),
         )
-        for number in range(self.effort.orders):
-            shake = 0.0 if number < 8 else 0.3
-            rule = rules[number // 2] if number < 8 else values.__getitem__
-            columns, values = self._one_by_one(
-                self.wanted, number, rule, values, shake, Taste() if number < 2 else self._taste()
-            )
+        for number in range(self._orders, self._orders + orders):
+            plain = number < 2 * len(rules)
+            rule, shake = (rules[number // 2], 0.0) if plain else (self._values.__getitem__, 0.3)
+            taste = Taste() if number < 2 else self._taste()
+            columns, self._values = self._one_by_one(self.wanted, number, rule, self._values, shake, taste)
             if columns and self._keep(columns):
                 yield columns
             if self.cost <= self.bound:
                 return
+        self._orders += orders
 
     def _one_by_one(
         self,
         pieces: Sequence[int],
         number: int,
-        rule: Any,
+        rule: Callable[[int], float],
         values: dict[int, float],
         shake: float,
         taste: Taste,
         used: Counter[int] | None = None,
         most: float = float("inf"),
     ) -> tuple[list[Column], dict[int, float]]:
-        """Fill sheets until nothing is left; () where that would cost too much. What a poor sheet held is worth more next time."""
+        """Fill sheets until nothing is left, none where that costs too much; and what a piece is worth next time."""
         key = {i: rule(i) * (1 + shake * (self.random.random() - 0.5)) for i in set(pieces)}
         over = sorted(pieces, key=lambda i: (-key[i], i))
         spent, columns, learnt, there = 0, [], dict(values), Counter(used)
         while over:
             for kind in self._next_kinds(number, there):
-                taken, left, free = fill(over, kind, self.stages, taste)
+                taken, left, free, looks = fill(over, kind, self.stages, taste)
+                self.looks += looks
                 if taken:
                     break
             else:
@@ -178,44 +192,18 @@ class Cover:
 
     # ---- the linear programme ----
 
-    def _start(self) -> None:
-        import highspy
-        import numpy as np
-
-        self._np, self._inf = np, highspy.kHighsInf
-        self._highs = highspy.Highs()
-        for option, value in (("output_flag", False), ("threads", 1), ("random_seed", 1)):
-            self._highs.setOptionValue(option, value)
-        none, zero = np.array([], dtype=np.int32), np.array([])
-        for count in self.counts:
-            self._highs.addRow(float(count), self._inf, 0, none, zero)
-        self._limited = {
-            sheet: len(self.counts) + n for n, sheet in enumerate(s for s, c in enumerate(self.limits) if c is not None)
-        }
-        for sheet in self._limited:
-            self._highs.addRow(-self._inf, float(self.limits[sheet] or 0), 0, none, zero)
-
-    def _programme(self) -> tuple[float, list[float], list[float], dict[int, float]]:
-        """Its value, how often it takes each layout, what it pays for each piece, and for each sheet on hand."""
-        np = self._np
+    def _solve(self) -> Answer:
         for column in list(self.layouts)[len(self._known) :]:
             sheet, pieces = column
             rows = Counter(pieces)
-            if sheet in self._limited:
-                rows[self._limited[sheet]] = 1
-            where, much = np.array(list(rows), dtype=np.int32), np.array(list(rows.values()), dtype=float)
-            self._highs.addCol(float(self.weights[sheet]), 0.0, self._inf, len(where), where, much)
+            if sheet in self._row:
+                rows[self._row[sheet]] = 1
+            self._programme.add(float(self.weights[sheet]), rows)
             self._known.append(column)
-        self._highs.run()
-        self._programmes += 1
-        solution = self._highs.getSolution()
-        prices = list(solution.row_dual)
-        value = float(self._highs.getInfo().objective_function_value)
-        return value, list(solution.col_value), prices, {s: prices[row] for s, row in self._limited.items()}
+        self.looks += SOLVING * len(self._known)
+        return self._programme.solve()
 
-    def _offer(
-        self, prices: Sequence[float], rents: dict[int, float], pieces: Sequence[int], sorts: Sequence[int], fills: int
-    ) -> int:
+    def _offer(self, prices: Sequence[float], pieces: Sequence[int], sorts: Sequence[int], fills: int) -> int:
         """Fill sheets with what is paid for; how many of them the programme would take."""
         random, areas, found = self.random, self.areas, 0
         scale = max(self.weights)
@@ -227,8 +215,10 @@ class Cover:
                 for i in sorts
             }
             order = sorted(pieces, key=lambda i: (-key[i], i))
-            taken, _, free = fill(order, kind, self.stages, self._taste())
-            paid = sum(prices[t[0]] for t in taken) + rents.get(kind.sheet, 0.0)
+            taken, _, free, looks = fill(order, kind, self.stages, self._taste())
+            self.looks += looks
+            rent = prices[self._row[kind.sheet]] if kind.sheet in self._row else 0.0
+            paid = sum(prices[t[0]] for t in taken) + rent
             if taken and paid > self.weights[kind.sheet] * (1 + NOTHING):
                 before = len(self.layouts)
                 self._seen(kind, taken, free)
@@ -240,17 +230,17 @@ class Cover:
         settled: Counter[int] = Counter()
         left = Counter(dict(enumerate(self.counts)))
         first = None
-        while left and self.cost > self.bound and self._programmes <= self.effort.programmes:
-            pieces = sorted(left.elements())
-            sorts = sorted(left)
+        while left and self.cost > self.bound and not self._tired():
+            pieces, sorts = sorted(left.elements()), sorted(left)
             for again in range(self.effort.deeper + 1):
-                value, takes, prices, rents = self._programme()
-                if again < self.effort.deeper and not self._offer(
-                    prices, rents, pieces, sorts, self.effort.deeper_fills
-                ):
+                answer = self._solve()
+                if again == self.effort.deeper:
                     break
-            if ceil(value / self.step - NOTHING) * self.step >= self.cost:
+                if not self._offer(answer.prices, pieces, sorts, self.effort.deeper_fills):
+                    break
+            if ceil(answer.value / self.step - NOTHING) * self.step >= self.cost:
                 break
+            takes = answer.takes
             more = [(takes[j] - settled[j], j) for j in range(len(takes)) if takes[j] - settled[j] > NOTHING]
             whole = [(j, int(x + 1e-3)) for x, j in more if x > 0.999]
             if not whole:
@@ -260,7 +250,7 @@ class Cover:
                 whole, first = [(-j, 1)], -j if first is None else first
             for j, times in whole:
                 settled[j] += times
-                self._highs.changeColBounds(j, float(settled[j]), self._inf)
+                self._programme.settle(j, settled[j])
                 for piece in self._known[j][1]:
                     left[piece] -= times
             left = +left
@@ -269,9 +259,9 @@ class Cover:
                 if self._keep(fixed):
                     yield fixed
                 break
-            yield from self._end(fixed, sorted(left.elements()), prices, number)
+            yield from self._end(fixed, sorted(left.elements()), answer.prices, number)
         for j in settled:
-            self._highs.changeColBounds(j, 0.0, self._inf)
+            self._programme.settle(j, 0)
         if first is not None:
             banned.add(first)
 

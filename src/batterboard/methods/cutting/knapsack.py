@@ -40,7 +40,13 @@ class Knapsack:
 
 
 def near_best(
-    values: Sequence[float], sizes: Sequence[int], counts: Sequence[int], room: int, worth: float, short: int, steps: int
+    values: Sequence[float],
+    sizes: Sequence[int],
+    counts: Sequence[int],
+    room: int,
+    worth: float,
+    short: int,
+    steps: int,
 ) -> Iterator[tuple[int, ...] | None]:
     """Every filling worth at least so much that leaves no room for one piece more, or at least `short` (0: never mind).
 

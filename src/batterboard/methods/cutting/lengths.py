@@ -3,33 +3,26 @@
     for plan in search(pieces, stocks, kerf=0.003, keep=0.6):      better and better plans; the first one at once
         show(plan)                                                 stop whenever it is good enough
 
-A plan costs the least found; then its offcuts of at least `keep` are, together, the longest found. `plan.bound` is what no
-plan can beat. Offcuts on hand are stock with a count, and a price of 0 where they are to go first.
+A plan costs the least found; then its offcuts of at least `keep` are, together, the longest found. `plan.bound` is what
+no plan can beat. Offcuts on hand are stock with a count, and a price of 0 where they are to go first.
 
-A linear programme mixes ways of cutting one stick; its prices say which pieces are hard to place, and a knapsack finds the
-stick that is worth most at these prices, until none is worth more than it costs: that is the bound, too. Then sticks are
-settled one after another, and the programme asked again for the rest.
+A linear programme mixes ways of cutting one stick; its prices say which pieces are hard to place, and a knapsack finds
+the stick that is worth most at these prices, until none is worth more than it costs: that is the bound, too. Then
+sticks are settled one after another, and the programme asked again for the rest. Where the ways that a cheaper plan
+could consist of are few, they are all looked at.
 """
 
 from collections import Counter
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
-from math import ceil, gcd
-
-import numpy as np
 
 from batterboard.methods.cutting.first import Piece, first_fit
 from batterboard.methods.cutting.knapsack import Knapsack, near_best
-from batterboard.methods.cutting.plans import LengthPlan, Stick, Stock
+from batterboard.methods.cutting.plans import LengthPlan, Stock
 from batterboard.methods.cutting.programme import Answer, Programme
+from batterboard.methods.cutting.rack import NOTHING, Mixture, Rack, Way
 
-GRAIN = 1e-9  # lengths are counted in whole nanometres, so that a sum of fractions of an inch is exact
-CELLS = 30_000  # of the knapsack: lengths that have no common measure are rounded to so many in the longest stock
-CENTS = 100
-NOTHING = 1e-6
-
-Way = tuple[int, tuple[int, ...]]  # a stock by number, how many of each sort of piece
-Mixture = Counter[Way]
+UNSURE = 1e-3  # of the programme's prices, in steps of the price
 
 
 @dataclass(frozen=True)
@@ -39,8 +32,8 @@ class Effort:
     columns: int = 600
     deeper: int = 4
     dives: int = 4
-    nodes: int = 200
-    ways: int = 3000
+    nodes: int = 100
+    ways: int = 300
     steps: int = 40_000
     programmes: int = 2000
 
@@ -54,7 +47,7 @@ def search(
     effort: Effort | None = None,
 ) -> Iterator[LengthPlan]:
     """Better and better plans. An offcut is useful from the length `keep` on; 0: none is."""
-    rack = _Rack(pieces, stocks, kerf, keep)
+    rack = Rack(pieces, stocks, kerf, keep)
     if not rack.counts:
         yield LengthPlan((), 0.0, 0.0, 0.0, rack.left_out)
         return
@@ -65,7 +58,12 @@ def search(
 
 
 def best(
-    pieces: Sequence[Piece], stocks: Sequence[Stock], *, kerf: float = 0.0, keep: float = 0.0, effort: Effort | None = None
+    pieces: Sequence[Piece],
+    stocks: Sequence[Stock],
+    *,
+    kerf: float = 0.0,
+    keep: float = 0.0,
+    effort: Effort | None = None,
 ) -> LengthPlan:
     """The last plan of the search; the best so far where it is interrupted."""
     plan = None
@@ -79,90 +77,10 @@ def best(
     return plan
 
 
-class _Rack:
-    """The question in whole numbers: kerf added to every piece and stock, equal lengths together, longest first."""
-
-    def __init__(self, pieces: Sequence[Piece], stocks: Sequence[Stock], kerf: float, keep: float) -> None:
-        if not any(stock.count is None for stock in stocks):
-            raise ValueError("say which stock is bought when the offcuts on hand are used up")
-        self.stocks, self.kerf = stocks, kerf
-        longest = max(stock.length for stock in stocks if stock.count is None)
-        alike: dict[int, list[Piece]] = {}
-        for piece in pieces:
-            if piece.count and _whole(piece.length) <= _whole(longest):
-                alike.setdefault(_whole(piece.length), []).append(piece)
-        self.left_out = tuple(p.name for p in pieces if p.count and _whole(p.length) > _whole(longest))
-        self.lengths = sorted(alike, reverse=True)
-        self.named = [alike[length] for length in self.lengths]
-        self.counts = [sum(piece.count for piece in same) for same in self.named]
-        saw = _whole(kerf)
-        sizes = [length + saw for length in self.lengths]
-        rooms = [_whole(stock.length) + saw for stock in stocks]
-        self.unit = max(gcd(*sizes, *rooms), -(-max(rooms) // CELLS) if max(rooms) // gcd(*sizes, *rooms) > CELLS else 1)
-        self.sizes = [-(-size // self.unit) for size in sizes]
-        self.rooms = [room // self.unit for room in rooms]
-        self.loose_sizes = [size // self.unit for size in sizes]  # for a bound that rounding cannot spoil
-        self.loose_rooms = [-(-room // self.unit) for room in rooms]
-        self.exact = self.loose_sizes == self.sizes and self.loose_rooms == self.rooms
-        self.keep = -(-(_whole(keep) + saw) // self.unit) if keep else 0  # room left over, kerf of its cut included
-        prices = [round(stock.price * CENTS) for stock in stocks]
-        self.shared = gcd(*prices) or 1
-        self.weights = [price // self.shared for price in prices]
-        self.bound = 0  # no mixture weighs less; the search raises it
-
-    def weight(self, mixture: Mapping[Way, int]) -> int:
-        return sum(self.weights[stock] * times for (stock, _), times in mixture.items())
-
-    def left(self, way: Way) -> int:
-        return self.rooms[way[0]] - sum(n * size for n, size in zip(way[1], self.sizes))
-
-    def useful(self, mixture: Mapping[Way, int]) -> int:
-        """Room in offcuts long enough to keep."""
-        if not self.keep:
-            return 0
-        return sum(left * times for way, times in mixture.items() if (left := self.left(way)) >= self.keep)
-
-    def reachable(self, least: float, most: int) -> int:
-        """The smallest sum of prices that is not below `least`."""
-        sums, every = 1, (1 << (most + 1)) - 1
-        for stock, weight in zip(self.stocks, self.weights):
-            if not weight:
-                continue
-            times = most // weight if stock.count is None else min(stock.count, most // weight)
-            step = 1
-            while times > 0:
-                step = min(step, times)
-                sums |= (sums << (weight * step)) & every
-                times -= step
-                step *= 2
-        start = max(ceil(least - NOTHING), 0)
-        above = sums >> start
-        return start + (above & -above).bit_length() - 1 if above else most
-
-    def plan(self, mixture: Mapping[Way, int]) -> LengthPlan:
-        left = [[[piece, piece.count] for piece in reversed(same)] for same in self.named]
-        sticks: list[Stick] = []
-        for way in sorted(mixture, key=lambda way: (self.left(way), way)):
-            stock = self.stocks[way[0]]
-            for _ in range(mixture[way]):
-                pieces = tuple(one for sort, count in enumerate(way[1]) for one in _taken(left[sort], count))
-                n = sum(piece.count for piece in pieces)
-                spent = sum(piece.length * piece.count for piece in pieces) + n * self.kerf
-                stick = Stick(stock, 1, pieces, max(stock.length - spent, 0.0))
-                if sticks and sticks[-1].stock == stock and sticks[-1].pieces == pieces:
-                    stick = Stick(stock, sticks.pop().times + 1, pieces, stick.left)
-                sticks.append(stick)
-        kept = self.keep * self.unit * GRAIN - self.kerf
-        useful = sum(s.left * s.times for s in sticks if self.keep and s.left >= kept - 1e-9)
-        cost = sum(stick.stock.price * stick.times for stick in sticks)
-        bound = cost if self.weight(mixture) <= self.bound else self.bound * self.shared / CENTS
-        return LengthPlan(tuple(sticks), cost, bound, useful, self.left_out)
-
-
 class _Hunt:
     """The search's memory: ways seen, the programme over them, the best mixture so far."""
 
-    def __init__(self, rack: _Rack, effort: Effort) -> None:
+    def __init__(self, rack: Rack, effort: Effort) -> None:
         self.rack, self.effort = rack, effort
         self.limited = [s for s, stock in enumerate(rack.stocks) if stock.count is not None]
         self.row = {s: len(rack.counts) + n for n, s in enumerate(self.limited)}
@@ -216,11 +134,13 @@ class _Hunt:
     # ---- quick plans ----
 
     def _first(self, counts: Sequence[int], used: Counter[int]) -> Mixture:
-        """Offcuts on hand as full as can be, the rest first fit into each stock alone; then each stick as cheap as will do."""
+        """Offcuts on hand as full as can be, the rest first fit into each stock; then each stick as cheap as can be."""
         rack, left, ways = self.rack, list(counts), Counter[Way]()
         for stock in sorted(self.limited, key=lambda s: rack.rooms[s]):
             for _ in range((rack.stocks[stock].count or 0) - used[stock]):
-                filling = Knapsack([float(s) for s in rack.sizes], rack.sizes, left, rack.rooms[stock]).filling(rack.rooms[stock])
+                filling = Knapsack([float(s) for s in rack.sizes], rack.sizes, left, rack.rooms[stock]).filling(
+                    rack.rooms[stock]
+                )
                 if not any(filling):
                     break
                 ways[stock, tuple(filling)] += 1
@@ -249,16 +169,18 @@ class _Hunt:
 
     # ---- the linear programme ----
 
-    def _columns(self) -> None:
-        """Ask for sticks that are worth more than they cost until there are none, or the bound is as good already."""
+    def _columns(self, to_the_end: bool = False) -> bool:
+        """Ask for sticks that are worth more than they cost: until the bound is good, or there are none. True: none."""
         rack = self.rack
         for _ in range(self.effort.columns):
             answer = self.answer = self.programme.solve()
             found = self._offer(answer, rack.counts)
-            least = rack.reachable(self._farley(answer), self.cost)
-            rack.bound = max(rack.bound, least)
-            if not found or rack.bound >= rack.reachable(answer.value, self.cost):
-                return
+            rack.bound = max(rack.bound, rack.reachable(self._farley(answer), self.cost))
+            if not found:
+                return True
+            if not to_the_end and rack.bound >= rack.reachable(answer.value, self.cost):
+                return False
+        return False
 
     def _offer(self, answer: Answer, counts: Sequence[int]) -> int:
         rack, before = self.rack, len(self.ways)
@@ -270,7 +192,7 @@ class _Hunt:
         return len(self.ways) - before
 
     def _farley(self, answer: Answer) -> float:
-        """What no mixture can beat, from prices that need not be the last: they are lowered until no stick is underpaid."""
+        """What no mixture can beat, from prices that need not be the last: lowered until no stick is underpaid."""
         rack = self.rack
         room = max(rack.loose_rooms)
         sack = self._sack if rack.exact else Knapsack(answer.prices, rack.loose_sizes, rack.counts, room)
@@ -295,7 +217,11 @@ class _Hunt:
             known = list(self.ways)
             if rack.reachable(answer.value, self.cost) >= self.cost:
                 break
-            more = [(answer.takes[j] - settled[j], j) for j in range(len(answer.takes)) if answer.takes[j] - settled[j] > NOTHING]
+            more = [
+                (answer.takes[j] - settled[j], j)
+                for j in range(len(answer.takes))
+                if answer.takes[j] - settled[j] > NOTHING
+            ]
             picks = [(j, int(x + NOTHING)) for x, j in more if x > 1 - NOTHING]
             if not picks:
                 part, j = max(((x, -j) for x, j in more if j not in banned), default=(0.0, 0))
@@ -320,11 +246,12 @@ class _Hunt:
             banned.add(first)
 
     def _near(self, gap: float, short: int) -> tuple[list[Way], bool]:
-        """Ways of which a mixture may consist that costs at most so much more than the programme's: all of them, or not."""
-        rack, ways = self.rack, []
+        """Ways of which a mixture may consist that costs so much more than the programme's; whether these are all."""
+        rack = self.rack
+        ways: list[Way] = []
         for stock, room in enumerate(rack.rooms):
             rent = self.answer.prices[self.row[stock]] if stock in self.row else 0.0
-            worth = rack.weights[stock] - rent - gap - NOTHING
+            worth = rack.weights[stock] - rent - gap - UNSURE
             found = near_best(self.answer.prices, rack.sizes, rack.counts, room, worth, short, self.effort.steps)
             for taken in found:
                 if taken is None or len(ways) > self.effort.ways:
@@ -335,12 +262,15 @@ class _Hunt:
     def _among_near(self) -> Iterator[Mixture]:
         """The cheapest mixture of all ways that a cheaper one could consist of. A proof where they were all of them."""
         rack = self.rack
+        dual = self._columns(to_the_end=True)
+        if self.cost <= rack.bound:
+            return
         ways, all_of_them = self._near(self.cost - 1 - self.answer.value, 0)
         programme, ways = self._of(ways if all_of_them else [*self.ways], [], lambda way: float(rack.weights[way[0]]))
         whole = programme.whole(self.effort.nodes, 0.999)
         if whole.takes:
             yield from self._keep(self._trimmed(Counter({ways[j]: times for j, times in whole.takes.items()})))
-        if all_of_them and whole.proved and rack.exact:
+        if dual and all_of_them and whole.proved and rack.exact:
             rack.bound = self.cost
 
     def _of(
@@ -360,7 +290,7 @@ class _Hunt:
         return programme, chosen
 
     def _most_useful(self) -> Iterator[Mixture]:
-        """Of the mixtures that cost no more, the one that leaves most of use; among ways near the programme's prices."""
+        """Of the mixtures that cost no more, the one that leaves most of use, among ways near the prices."""
         rack = self.rack
         ways, _ = self._near(self.cost - self.answer.value, rack.keep)
         programme, ways = self._of(ways, [float(self.cost)], lambda way: -float(rack.useful({way: 1})))
@@ -385,7 +315,7 @@ class _Hunt:
     # ---- what is left is of use ----
 
     def _useful(self) -> Iterator[Mixture]:
-        """Two sticks at a time are cut anew, the first as full as can be, so that the waste gathers in the second."""
+        """Two sticks at a time are cut anew, the first as full as can be: the waste gathers in the second."""
         rack = self.rack
         if not rack.keep:
             return
@@ -408,7 +338,9 @@ class _Hunt:
     def _gathered(self, a: Way, b: Way) -> Mixture | None:
         rack = self.rack
         both = [n + m for n, m in zip(a[1], b[1])]
-        filling = Knapsack([float(size) for size in rack.sizes], rack.sizes, both, rack.rooms[a[0]]).filling(rack.rooms[a[0]])
+        filling = Knapsack([float(size) for size in rack.sizes], rack.sizes, both, rack.rooms[a[0]]).filling(
+            rack.rooms[a[0]]
+        )
         rest = (b[0], tuple(n - m for n, m in zip(both, filling)))
         if rack.left(rest) < 0:
             return None
@@ -417,22 +349,3 @@ class _Hunt:
         if any(rest[1]):
             mixture[rest] += 1
         return mixture
-
-
-def _taken(left: list[list[object]], count: int) -> list[Piece]:
-    """The next so many pieces of a sort, and what is left of them."""
-    taken = []
-    while count:
-        piece, there = left[-1]
-        assert isinstance(piece, Piece) and isinstance(there, int)
-        some = min(count, there)
-        taken.append(Piece(piece.name, piece.length, some))
-        count -= some
-        left[-1][1] = there - some
-        if there == some:
-            left.pop()
-    return taken
-
-
-def _whole(length: float) -> int:
-    return round(length / GRAIN)

@@ -7,7 +7,9 @@
 HiGHS solves it, on one thread and from a fixed seed, each time from where it stood the last time.
 """
 
-from collections.abc import Mapping, Sequence
+import os
+import sys
+from collections.abc import Callable, Mapping, Sequence
 from typing import Any, NamedTuple
 
 import numpy as np
@@ -31,8 +33,9 @@ class Programme:
 
         self.infinite: float = highspy.kHighsInf
         self._integer = highspy.HighsVarType.kInteger
-        self._new = highspy.Highs
-        self._optimal = lambda highs: bool(highs.getModelStatus() == highspy.HighsModelStatus.kOptimal)
+        make: Callable[[], Any] = highspy.Highs
+        self._new: Callable[[], Any] = lambda: _silently(make)
+        self._optimal = highspy.HighsModelStatus.kOptimal
         self.wanted, self.limits = wanted, limits
         self.columns: list[tuple[float, dict[int, int]]] = []
         self.solved = 0
@@ -68,24 +71,22 @@ class Programme:
         value = float(self._highs.getInfo().objective_function_value)
         return Answer(value, list(solution.col_value), list(solution.row_dual))
 
-    def whole(self, nodes: int, gap: float, columns: Sequence[int] | None = None) -> Whole:
+    def whole(self, nodes: int, gap: float) -> Whole:
         """The best whole mixture of its columns within so many nodes.
 
         Asked of a fresh model: one that still holds the last linear answer has been seen to return wrong ones.
         """
-        chosen = list(range(len(self.columns))) if columns is None else list(columns)
-        highs = self._empty()
-        for column in chosen:
-            self._put(highs, *self.columns[column])
-        n = len(chosen)
+        highs, n = self._empty(), len(self.columns)
+        for column in self.columns:
+            self._put(highs, *column)
         highs.changeColsIntegrality(n, np.arange(n, dtype=np.int32), np.array([self._integer] * n))
         for option, value in (("mip_max_nodes", nodes), ("mip_rel_gap", 0.0), ("mip_abs_gap", gap)):
             highs.setOptionValue(option, value)
         highs.run()
         if highs.getInfo().primal_solution_status != 2:
             return Whole({}, False)
-        takes = {j: round(x) for j, x in zip(chosen, highs.getSolution().col_value) if x > 0.5}
-        return Whole(takes, self._optimal(highs)) if self._holds(takes) else Whole({}, False)
+        takes = {j: round(x) for j, x in enumerate(highs.getSolution().col_value) if x > 0.5}
+        return Whole(takes, highs.getModelStatus() == self._optimal) if self._holds(takes) else Whole({}, False)
 
     def _holds(self, takes: Mapping[int, int]) -> bool:
         got = [0.0] * (len(self.wanted) + len(self.limits))
@@ -95,3 +96,20 @@ class Programme:
         n = len(self.wanted)
         enough = all(have >= want for have, want in zip(got[:n], self.wanted))
         return enough and all(have <= most for have, most in zip(got[n:], self.limits))
+
+
+def _silently(make: Callable[[], Any]) -> Any:
+    """HiGHS prints its name when it is made, before it can be told not to, and past Python's own output."""
+    sys.stdout.flush()
+    try:
+        kept = os.dup(1)
+    except OSError:  # no output to keep clean
+        return make()
+    nowhere = os.open(os.devnull, os.O_WRONLY)
+    try:
+        os.dup2(nowhere, 1)
+        return make()
+    finally:
+        os.dup2(kept, 1)
+        os.close(kept)
+        os.close(nowhere)

@@ -1,10 +1,10 @@
 """Is the plan what it says? Looked at piece by piece, knowing nothing of how it was made.
 
-    faults : ("W1: 7 of 8 cut", "sheet 2: W1 and W3 overlap", "sheet 2: no saw can part W1, W2, W4")      () is a good plan
-    cut    : SawCut(stage=1, along=True, at=0.5588, start=0.0, end=2.4384)     one cut from edge to edge, in sawing order
+    faults : ("W1: 7 of 8 cut", "sheet 2: W1 and W3 overlap", "sheet 2: no saw can part W1, W2, W4")   () is a good plan
+    cut    : SawCut(stage=1, along=True, at=0.5588, start=0.0, end=2.4384)    from edge to edge, in sawing order
 
-Cuts go from edge to edge of the piece of sheet on the saw. Those in one direction are one stage; the next stage turns. A
-cut that only trims a single piece after the last stage is not a stage.
+Cuts go from edge to edge of the piece of sheet on the saw. Those in one direction are one stage; the next stage turns.
+A cut that only trims a single piece after the last stage is not a stage.
 """
 
 from collections import Counter
@@ -84,14 +84,15 @@ def sheet_faults(
 def cuts(layout: Layout, kerf: float) -> tuple[SawCut, ...]:
     """The cuts of one sheet in the order they are sawn, from edge to edge. Raises ValueError where no saw can."""
     whole = (0.0, 0.0, layout.sheet.length, layout.sheet.width)
-    ways = []
+    ways: list[list[SawCut]] = []
     for along in (True, False):
         made = _sawn(list(layout.places), whole, along, 1, kerf)
         if made is not None:
             ways.append(made)
     if not ways:
         raise ValueError("no saw can part " + ", ".join(place.panel for place in layout.places))
-    return tuple(min(ways, key=lambda made: (max((c.stage for c in made), default=0), len(made))))
+    best = min(ways, key=_turns)
+    return tuple(best)
 
 
 def stages_of(layout: Layout, kerf: float) -> int | None:
@@ -133,19 +134,27 @@ def _miscounted(got: Counter[str], wanted: Counter[str]) -> list[str]:
     return [f"{name}: {got[name]} of {wanted[name]} cut" for name in {**wanted, **got} if got[name] != wanted[name]]
 
 
+def _turns(made: list[SawCut]) -> tuple[int, int]:
+    return max((cut.stage for cut in made), default=0), len(made)
+
+
 def _parts(places: list[Place], along: bool, kerf: float) -> list[list[Place]]:
     """The pieces parted by every cut that meets none of them."""
-    low = (lambda p: p.y) if along else (lambda p: p.x)
-    high = (lambda p: p.y + p.width) if along else (lambda p: p.x + p.length)
     parts: list[list[Place]] = []
     reach = float("-inf")
-    for place in sorted(places, key=low):
-        if parts and low(place) < reach + kerf - SLACK:
+    for place in sorted(places, key=lambda p: _span(p, along)):
+        low, high = _span(place, along)
+        if parts and low < reach + kerf - SLACK:
             parts[-1].append(place)
         else:
             parts.append([place])
-        reach = max(reach, high(place))
+        reach = max(reach, high)
     return parts
+
+
+def _span(place: Place, along: bool) -> tuple[float, float]:
+    """From where to where a piece lies, seen across the cuts that run that way."""
+    return (place.y, place.y + place.width) if along else (place.x, place.x + place.length)
 
 
 def _stages(places: list[Place], along: bool, kerf: float) -> int | None:
@@ -179,8 +188,7 @@ def _sawn(
     edge, end = (y0, y1) if along else (x0, x1)
     start, stop = (x0, x1) if along else (y0, y1)
     for part in parts:
-        low = min(p.y if along else p.x for p in part)
-        high = max(p.y + p.width if along else p.x + p.length for p in part)
+        low, high = min(_span(p, along)[0] for p in part), max(_span(p, along)[1] for p in part)
         if low > edge + SLACK:  # waste before it
             made.append(SawCut(stage, along, max(low - kerf, edge), start, stop))
         if high < end - SLACK:

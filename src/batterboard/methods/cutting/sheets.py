@@ -42,7 +42,7 @@ def search(
     cover = job.cover(effort or Effort())
     for columns in cover.search():
         yield job.plan(job.chosen(columns, cover.layouts))
-    yield job.plan(job.tidied(job.chosen(cover.best, cover.layouts), cover.random))
+    yield job.plan(job.tidied(job.chosen(cover.best, cover.layouts)))
 
 
 def best(
@@ -58,8 +58,8 @@ def best(
     """The last plan of the search; the best so far where it is interrupted."""
     plan = None
     try:
-        for plan in search(panels, sheets, kerf=kerf, trim=trim, stages=stages, first=first, effort=effort):
-            pass
+        for better in search(panels, sheets, kerf=kerf, trim=trim, stages=stages, first=first, effort=effort):
+            plan = better
     except KeyboardInterrupt:
         if plan is None:
             raise
@@ -104,36 +104,41 @@ class _Job:
         prices = [round(sheet.price * CENTS) for sheet in sheets]
         shared = gcd(*prices) or 1
         self.weights = [price // shared * n + 1 for price in prices]  # cost first, then the number of sheets
-        self.unit = shared / CENTS / n
+        self.price = shared / CENTS  # of one step of the price in a weight
+        self.bound = self._bound() if self.counts else 0
 
     def _kinds(self, number: int, ways: tuple[bool, ...]) -> Iterator[Kind]:
         for across in ways:
             L, W = self.sizes[number][::-1] if across else self.sizes[number]
-            options = []
+            free, lying, standing = [], [], []
             for l, w, turn in self.pieces:
                 a, b = (w, l) if across else (l, w)
                 lies = [(a, b)] if a <= L and b <= W else []
                 if turn and b <= L and a <= W:
                     lies.append((b, a))
-                options.append(tuple(lies))
-            some = [lie for lies in options for lie in lies]
-            if some:
-                yield Kind(number, L, W, tuple(options), across, (min(s[0] for s in some), min(s[1] for s in some)))
+                free.append(tuple(lies))
+                lying.append(tuple(sorted(lies, reverse=True)[:1]))
+                standing.append(tuple(sorted(lies)[:1]))
+            turning = any(len(lies) > 1 for lies in free)
+            for options in (free, lying, standing) if turning else (free,):
+                some = [lie for lies in options for lie in lies]
+                if some:
+                    least = (min(s[0] for s in some), min(s[1] for s in some))
+                    yield Kind(number, L, W, tuple(options), across, least)
 
     def cover(self, effort: Effort) -> Cover:
         limits = [sheet.count for sheet in self.sheets]
-        return Cover(
-            self.kinds, self.counts, self.weights, limits, self.stages, self._bound(), gcd(*self.weights), effort
-        )
+        return Cover(self.kinds, self.counts, self.weights, limits, self.stages, self.bound, gcd(*self.weights), effort)
 
     def _bound(self) -> int:
         """No set of sheets weighs less: by area, each sheet for its price, and by the dual feasible functions."""
-        area = sum(l * w * count for (l, w, _), count in zip(self.pieces, self.counts))
+        area = float(sum(l * w * count for (l, w, _), count in zip(self.pieces, self.counts)))
         by_area = 0.0
         order = sorted(range(len(self.sheets)), key=lambda s: self.weights[s] / (self.sizes[s][0] * self.sizes[s][1]))
         for s in order:
             one = self.sizes[s][0] * self.sizes[s][1]
-            used = min(area / one, self.sheets[s].count if self.sheets[s].count is not None else area / one)
+            most = self.sheets[s].count
+            used = area / one if most is None else min(area / one, most)
             by_area += used * self.weights[s]
             area -= used * one
         long, wide = max(size[0] for size in self.sizes), max(size[1] for size in self.sizes)
@@ -164,7 +169,7 @@ class _Job:
                 made.append(filled)
         return made
 
-    def tidied(self, made: list[Filled], random: object) -> list[Filled]:
+    def tidied(self, made: list[Filled]) -> list[Filled]:
         """The same sheets with a larger offcut: the emptiest is filled anew, also together with each of the others."""
         if not made:
             return made
@@ -184,7 +189,7 @@ class _Job:
         for kind in self.kinds:
             if kind.sheet == like.kind.sheet:
                 for order in _orders(pieces, kind):
-                    taken, over, free = fill(order, kind, self.stages, Taste())
+                    taken, over, free, _ = fill(order, kind, self.stages, Taste())
                     yield Filled(kind, tuple(taken), tuple(free)), over
 
     def _refilled(self, pieces: list[int], like: Filled) -> Iterator[Filled]:
@@ -192,12 +197,12 @@ class _Job:
             if kind.sheet == like.kind.sheet:
                 for order in _orders(pieces, kind):
                     for strip in (-0.3, 0.3, 1.0):
-                        taken, over, free = fill(order, kind, self.stages, Taste(strip, 0.6))
+                        taken, over, free, _ = fill(order, kind, self.stages, Taste(strip, 0.6))
                         if not over and taken:
                             yield Filled(kind, tuple(taken), tuple(free))
 
     def plan(self, made: Sequence[Filled]) -> SheetPlan:
-        left = [[[panel, panel.count] for panel in same] for same in self.named]
+        left = [[panel for panel in reversed(same) for _ in range(panel.count)] for same in self.named]
         layouts: list[Layout] = []
         for filled in made:
             layout = self._layout(filled, left)
@@ -206,29 +211,19 @@ class _Job:
                 layout = Layout(layout.sheet, layout.times + 1, layout.places, layout.offcut)
             layouts.append(layout)
         cost = sum(layout.sheet.price * layout.times for layout in layouts)
-        return SheetPlan(tuple(layouts), cost, self._cost(self._bound_once()), self.left_out)
-
-    def _bound_once(self) -> int:
-        if not hasattr(self, "_known_bound"):
-            self._known_bound = self._bound()
-        return self._known_bound
+        return SheetPlan(tuple(layouts), cost, self._cost(self.bound), self.left_out)
 
     def _cost(self, weight: int) -> float:
-        """Money of a weight: the sheets' own ones are taken off again."""
-        n = sum(self.counts) + 1
-        return (weight // n) * self.unit * n
+        """Money of a weight: what counts the sheets is taken off again."""
+        return weight // (sum(self.counts) + 1) * self.price
 
-    def _layout(self, filled: Filled, left: list[list[list[object]]]) -> Layout:
+    def _layout(self, filled: Filled, left: list[list[Panel]]) -> Layout:
         sheet, across = self.sheets[filled.kind.sheet], filled.kind.across
         places = []
         for piece, x, y, l, w in filled.taken:
             if across:
                 x, y, l, w = y, x, w, l
-            panel = left[piece][0][0]
-            assert isinstance(panel, Panel)
-            left[piece][0][1] -= 1  # type: ignore[operator]
-            if not left[piece][0][1]:
-                left[piece].pop(0)
+            panel = left[piece].pop()
             turned = (l, w) != self.pieces[piece][:2]
             sides = (panel.width, panel.length) if turned else (panel.length, panel.width)
             places.append(Place(panel.name, x * GRAIN + self.trim, y * GRAIN + self.trim, *sides, turned))

@@ -6,11 +6,12 @@
 
 A free piece of sheet is cut in one direction only, the next in the other: a sheet gives strips, a strip stacks, a stack
 pieces. A piece goes where it wastes least, and what is left beside it belongs to the next stage. After the last stage a
-piece is only trimmed. Sides are whole numbers with the kerf already added to piece and sheet: no kerf is left to think of.
+piece is only trimmed. Sides are whole numbers, kerf already added to piece and sheet: no cut is left to think of.
 """
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import NamedTuple
 
 Taken = tuple[int, int, int, int, int]
 Free = tuple[int, int, int, int, int]  # length, width, x, y, stage of the next cut
@@ -42,35 +43,46 @@ class Taste:
     stack: float = 0.8
 
 
-def fill(order: Sequence[int], kind: Kind, stages: int, taste: Taste) -> tuple[list[Taken], list[int], list[Free]]:
-    """One sheet: what it takes of the pieces, first come first served, what it leaves over, and its offcuts."""
+class Filling(NamedTuple):
+    taken: list[Taken]
+    over: list[int]  # pieces that found no place
+    free: list[Free]  # offcuts, large or small
+    looks: int  # at offcuts: the work that it was
+
+
+def fill(order: Sequence[int], kind: Kind, stages: int, taste: Taste) -> Filling:
+    """One sheet, first come first served."""
     counts = (1.0, taste.strip, taste.stack)
     least_length, least_width = kind.least
     free: list[Free] = [(kind.length, kind.width, 0, 0, 1)]
     taken: list[Taken] = []
     over: list[int] = []
+    waste: float
+    into: Free | None
     offcuts: list[Free] = []
-    failed = -1
+    failed, looks = -1, 0
     for piece in order:
         if piece == failed:
             over.append(piece)
             continue
-        best, at, lies = 1e300, -1, (0, 0)
+        best, into, l, w = 1e300, None, 0, 0
         options = kind.options[piece]
-        for number, (length, width, _, _, stage) in enumerate(free):
-            for lie in options:
-                l, w = lie
-                if l <= length and w <= width:
-                    waste = (length - l) * w if stage & 1 else (width - w) * l
-                    weighed = waste * counts[stage] if stage < 3 else waste
-                    if weighed < best:
-                        best, at, lies = weighed, number, lie
-        if at < 0:
+        looks += len(free) + 3
+        for long, wide in options:
+            for offcut in free:
+                if long <= offcut[0] and wide <= offcut[1]:
+                    stage = offcut[4]
+                    waste = (offcut[0] - long) * wide if stage & 1 else (offcut[1] - wide) * long
+                    if stage < 3:
+                        waste *= counts[stage]
+                    if waste < best:
+                        best, into, l, w = waste, offcut, long, wide
+        if into is None:
             failed = piece
             over.append(piece)
             continue
-        length, width, x, y, stage = free.pop(at)
-        l, w = lies
+        free.remove(into)
+        length, width, x, y, stage = into
         taken.append((piece, x, y, l, w))
         if stage & 1:
             same, next_ = (length, width - w, x, y + w, stage), (length - l, w, x + l, y, stage + 1)
@@ -81,4 +93,4 @@ def fill(order: Sequence[int], kind: Kind, stages: int, taste: Taste) -> tuple[l
                 free.append(left)
             elif left[0] > 0 and left[1] > 0:
                 offcuts.append(left)
-    return taken, over, free + offcuts
+    return Filling(taken, over, free + offcuts, looks)
