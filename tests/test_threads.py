@@ -28,8 +28,8 @@ def test_one_found_value_changes_a_check_a_drawing_and_the_order(gate):
     assert any(c.key[:2] == ("soil_pressure", "west") for c in result.changes if c.what == "check")
     assert result.found.pour.volume > result.planned.pour.volume
     before, after = (drawings.files(p, "svg") for p in (result.planned, result.found))
-    assert before.keys() == after.keys()
-    assert any(before[name] != after[name] for name in before if "section" in name)
+    sections = [name for name in before.keys() & after.keys() if name.startswith("section")]
+    assert any(before[name] != after[name] for name in sections)
 
 
 def test_a_sweep_of_ten_thousand_gives_what_ten_thousand_single_runs_give(gate):

@@ -128,7 +128,9 @@ def test_derivatives_and_simulated_jobs_give_the_same_spread(work, gate):
     vector = errors.ErrorVector({name: plan.sigmas[name] for name in spread.names})
     drawn = errors.sample(lambda e: place(plan.under(e)), vector, 20_000, seed=3)
     assert drawn.std(axis=1) == pytest.approx(spread.sigma, rel=0.02)
-    assert np.cov(drawn)[0, 8] == pytest.approx(spread.covariance[0, 8], rel=0.05)  # two bolts, one line, one tape
+    own = spread.sigma[0] * spread.sigma[8] / 20_000**0.5  # what the simulation itself is unsure of
+    assert np.cov(drawn)[0, 8] == pytest.approx(spread.covariance[0, 8], abs=4 * own)  # two bolts, one line, one tape
+    assert spread.covariance[0, 8] > 8 * own
     assert np.allclose(spread.share.sum(axis=1), 1)
 
 
