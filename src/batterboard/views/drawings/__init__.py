@@ -6,6 +6,8 @@
     elevation what is seen from in front                section   through what carries, upright
     level     the cage and the mat cut level            beam      a tie beam, along and across
     panels    the pieces of each form                   pattern   the template, and full size
+    plate     the plate for the cutter
+    stakes    batter boards, stake labels, the story pole
     labels, spacing, found    where notes stand, equal steps told once, what was found elsewhere
 
 `sheets(plan)` is every page in the order of the book; `files(plan)` is what `draw` writes.
@@ -16,17 +18,17 @@ from dataclasses import replace
 
 from batterboard.plan import Plan
 from batterboard.views import drawing as d
+from batterboard.views.drawings import stakes
 from batterboard.views.drawings.beam import beams
 from batterboard.views.drawings.board import Board
 from batterboard.views.drawings.elevation import elevations
 from batterboard.views.drawings.general import plans
 from batterboard.views.drawings.panels import panel_sheets
 from batterboard.views.drawings.pattern import Template, templates
+from batterboard.views.drawings.plate import cutter
 from batterboard.views.drawings.section import sections
 
 __all__ = ["files", "sheets"]
-
-_UNIT = {"us": "inch", "si": "mm"}  # said in the name of what goes to a cutter
 
 
 def sheets(plan: Plan, paper: d.Paper | None = None) -> tuple[d.Sheet, ...]:
@@ -37,7 +39,7 @@ def sheets(plan: Plan, paper: d.Paper | None = None) -> tuple[d.Sheet, ...]:
 def files(plan: Plan, only: str | None = None) -> dict[str, bytes | str]:
     """What is written to the disk, by file name: each sheet as SVG and as DXF, or `only` one of them.
 
-    A plate comes once more as DXF for the cutter: its outline and its holes, nothing else.
+    A plate comes once more as DXF for the cutter, and again as its bolts were found.
     """
     drawn, drilled = _made(plan)
     written: dict[str, bytes | str] = {}
@@ -47,9 +49,7 @@ def files(plan: Plan, only: str | None = None) -> dict[str, bytes | str]:
     if only in (None, "dxf"):
         for sheet in (*drawn, *(each.sheet for each in drilled)):
             written[_free(written, sheet.name, "dxf")] = d.dxf(sheet)
-        for each in drilled:
-            plate = replace(each.sheet, views=each.sheet.views[:1])
-            name = f"plate {each.name} {_UNIT[plate.system]}"
+        for name, plate in cutter(Board(plan)):
             written[_free(written, name, "dxf")] = d.dxf(plate, (d.CUT, d.DRILL))
     return written
 
@@ -58,6 +58,7 @@ def _made(plan: Plan, paper: d.Paper | None = None) -> tuple[list[d.Sheet], list
     board = Board(plan, paper)
     drawn = [
         *plans(board),
+        *stakes.sheets(board),
         *elevations(board),
         *sections(board),
         *beams(board),

@@ -174,7 +174,7 @@ def _worst(shares: dict[str, Any]) -> str:
 
 def links(plan: "Plan") -> Table:
     rows = (
-        (one.name if len(plan.setout.latching) > 1 else "", link.name, link.low, link.high, 1.96 * link.sigma)
+        (one.name, link.name, link.low, link.high, 1.96 * link.sigma)
         for one in plan.setout.latching
         for link in one.links
     )

@@ -1,0 +1,201 @@
+"""What goes outside with the hammer: batter boards on a plan, labels for the stakes, the story pole at full size.
+
+    boards_plan(board)    strings from board to board over the centres, clear of the cut and of its spoil
+    labels_of(board)      a label a stake, to cut out: name, place, level, cut, rod
+    story_pole(board)     a strip with every level of the job, pasted on a lath and stood on the lowest underside
+
+A job of very many stakes has no labels, one very deep no pole: they are set out from the lists.
+"""
+
+from collections.abc import Iterator
+from dataclasses import replace
+from functools import partial
+
+from batterboard.phases.setout import Board as Boards
+from batterboard.phases.setout import Stake
+from batterboard.quantity import Length, System, show
+from batterboard.views import drawing as d
+from batterboard.views.drawing.lettering import width
+from batterboard.views.drawings import labels, shapes
+from batterboard.views.drawings.board import Board, box, even
+from batterboard.views.drawings.picture import Picture
+
+_WIDE = 0.6  # a batter board, from leg to leg [m]
+_COLUMNS, _ROWS = 2, 4  # labels on a page
+_MOST_LABELS, _MOST_PAGES = 48, 10
+_POLE = 0.07  # width of the story pole [m]
+_LANES = 3  # texts beside each other along it
+
+
+def sheets(board: Board) -> Iterator[d.Sheet]:
+    if board.plan.boards:
+        yield boards_plan(board)
+    yield from labels_of(board)
+    yield from story_pole(board)
+
+
+# ---- batter boards ----
+
+
+def boards_plan(board: Board) -> d.Sheet:
+    """Strings and boards over the holes they keep clear of."""
+    picture = Picture(board, frozenset(board.work.bases))
+    ends = [p for one in board.plan.boards for p in _ends(picture, one)]
+    around = box([*ends, picture.works[:2], picture.works[2:]])
+    size = around[2] - around[0], around[3] - around[1]
+    draw = partial(_boards, picture)
+    ways = [board.sheet("Batter boards", landscape) for landscape in (True, False)]
+    blank = min(ways, key=lambda sheet: board.scale(draw, size, d.area(sheet)).ratio)
+
+    def notes(scale: d.Scale, drawn: tuple[d.Entity, ...], free: d.Box) -> tuple[d.Entity, ...]:
+        return labels.settled(scale, drawn, _board_names(picture, scale), free)
+
+    return replace(blank, views=(board.fit("BATTER BOARDS", draw, size, d.area(blank), notes),))
+
+
+def _ends(picture: Picture, one: Boards) -> tuple[d.Point, d.Point]:
+    return picture.turned.at(one.x_back, one.y_back), picture.turned.at(one.x_ahead, one.y_ahead)
+
+
+def _boards(picture: Picture, scale: d.Scale) -> tuple[d.Entity, ...]:
+    say = picture.board.say
+    drawn: list[d.Entity] = [
+        *(d.Polygon(d.rectangle(*each), d.NOTES) for each in picture.spoil),
+        *picture.cuts(),
+        *(shapes.above(picture.turned, base.bodies[-1], d.HIDDEN) for base in picture.work.bases.values()),
+        *picture.crosses(12 / scale.mm),
+    ]
+    for one in picture.board.plan.boards:
+        a, b = _ends(picture, one)
+        drawn.append(d.Line(a, b, d.LINES))
+        far = shapes.apart(a, b)
+        across = (-(b[1] - a[1]) / far * _WIDE / 2, (b[0] - a[0]) / far * _WIDE / 2)
+        for x, y in (a, b):
+            drawn.append(d.Line((x - across[0], y - across[1]), (x + across[0], y + across[1]), d.CUT))
+        off = (across[0] * 0.8, across[1] * 0.8)
+        for end, base in ((a, one.bases[0]), (b, one.bases[-1])):
+            centre = picture.named(base)
+            along = (end[0] + off[0], end[1] + off[1])
+            drawn.append(d.Linear(centre, end, along, say(shapes.apart(centre, end))))
+    return tuple(drawn)
+
+
+def _board_names(picture: Picture, scale: d.Scale) -> Iterator[labels.Label]:
+    for one in picture.board.plan.boards:
+        name = f"string {one.line}" if one.line else f"string across {', '.join(one.bases)}"
+        why = f", clear of {one.hole}" if one.hole else ""
+        yield labels.on_line(scale, *_ends(picture, one), name + why, d.LINES)
+    for left, bottom, right, top in picture.spoil:
+        yield labels.on_line(scale, (left, top), (right, top), "spoil stays outside") + labels.on_line(
+            scale, (left, bottom), (right, bottom), "spoil stays outside"
+        )
+    for name, base in picture.work.bases.items():
+        yield labels.round_about(scale, picture.reach(base.bodies[-1]), name)
+
+
+# ---- stake labels ----
+
+
+def labels_of(board: Board) -> Iterator[d.Sheet]:
+    """Bases, posts and machines; bolts are set by the template."""
+    stakes = [s for s in board.plan.setout.stakes if s.kind != "bolt"]
+    if len(stakes) > _MOST_LABELS:
+        return
+    each = _COLUMNS * _ROWS
+    for start in range(0, len(stakes), each):
+        page = stakes[start : start + each]
+        blank = board.sheet("Stake labels", landscape=False)
+        rooms = [
+            room
+            for row in d.down(d.area(blank), *(1.0 for _ in range(_ROWS)), gap=0.0)
+            for room in d.across(row, *(1.0 for _ in range(_COLUMNS)), gap=0.0)
+        ]
+        marks = tuple(entity for stake, room in zip(page, rooms) for entity in _label(board, stake, room))
+        name = blank.name if len(stakes) <= each else f"{blank.name} {start // each + 1}"
+        yield replace(blank, name=name, marks=marks)
+
+
+def _label(board: Board, stake: Stake, room: d.Box) -> Iterator[d.Entity]:
+    """Largest first: what is read from standing height, then what is read kneeling."""
+    left, bottom, right, top = room
+    say, bench, wide = board.say, board.bench, right - left - 10
+    yield d.Polygon(d.rectangle(*room), d.HIDDEN)
+    yield d.Text((left + 5, top - 6), *_as_large(stake.name, 8.0, wide), "left top", bold=True)
+    lines = []
+    if stake.line:
+        side = "left" if float(stake.off) >= 0 else "right"
+        away = f", {say(abs(float(stake.off)))} {side}" if even(stake.off) else ", on it"
+        lines.append(f"{stake.line} {say(stake.along)}{away}")
+    if stake.cut == stake.cut:
+        lines.append(f"CUT {say(stake.cut)} to the bottom")
+    if bench:
+        lines.append(f"top {board.say_level(stake.top, bench)} from {bench}")
+        less = float(stake.top) - float(board.work.levels[bench])
+        rod = show(abs(less), Length, _SYSTEM[board.system], _ROD[board.system])
+        lines.append(f"rod {rod} {'less' if less > 0 else 'more'} than there")
+    else:
+        lines.append(f"top {say(stake.top)}")
+    for i, line in enumerate(lines):
+        yield d.Text((left + 5, top - 22 - 8 * i), *_as_large(line, 3.6, wide), "left top")
+    yield d.Text((right - 4, bottom + 4), f"job {board.plan.job.digest}   FOUND ____________", 2.5, "right bottom")
+
+
+_SYSTEM: dict[str, System] = {"us": "us", "si": "si"}
+_ROD = {"us": "0.01 ft", "si": "1 mm"}  # as a level rod is divided
+
+
+def _as_large(text: str, height: float, room: float) -> tuple[str, float]:
+    """A line of text and its height: lower where it would not fit."""
+    return text, min(height, height * room / width(text, height))
+
+
+# ---- the story pole ----
+
+
+def story_pole(board: Board) -> tuple[d.Sheet, ...]:
+    """Every level of the job on one strip, its foot at the lowest; lies along the paper, up to the right."""
+    levels: dict[float, list[str]] = {}
+    for rod in board.plan.setout.rods:
+        levels.setdefault(even(rod.above), []).append(rod.name)
+    if board.bench:
+        levels.setdefault(0.0, []).append(f"{board.bench}, bench mark")
+    foot = min(levels, default=0.0)
+    high = max(levels, default=0.0) - foot
+    if not high > 0:
+        return ()
+    blank, marks = board.sheet("Story pole 1:1"), sorted(levels.items())
+    turned: set[int] = {len(marks) - 1}
+    tries: list[tuple[d.Sheet, ...]] = []
+    for _ in range(4):  # a text that a page's edge goes through stands on the other side of its mark
+        pages = d.full_size(blank, (*_pole(board, foot, high, marks, turned), *_ruled(board, high)))
+        if len(pages) > _MOST_PAGES:
+            return ()
+        tries.append(pages)
+        cut = {line for page in pages for line in d.cut(page)}
+        wrong = {i for i, (_, names) in enumerate(marks) if ", ".join(names) in cut}
+        if not wrong:
+            break
+        turned = turned ^ (wrong - {0, len(marks) - 1})
+    return min(tries, key=lambda pages: sum(len(d.cut(page)) for page in pages))
+
+
+def _pole(
+    board: Board, foot: float, high: float, marks: list[tuple[float, list[str]]], turned: set[int]
+) -> Iterator[d.Entity]:
+    """The strip and its levels, each name after its mark, or before it where it is turned."""
+    yield d.Polygon(d.rectangle(0.0, 0.0, high, _POLE), d.CUT)
+    for i, (z, names) in enumerate(marks):
+        x, lane = z - foot, _POLE * (0.9 - (i % _LANES) * 0.8 / _LANES)
+        yield d.Line((x, 0.0), (x, _POLE), d.CUT)
+        before = i in turned
+        text = f"{', '.join(names)}\n{board.say_up(z)}"
+        yield d.Text((x + (-0.002 if before else 0.002), lane), text, 3.0, "right top" if before else "left top")
+
+
+def _ruled(board: Board, high: float) -> Iterator[d.Entity]:
+    """A tick each inch or centimetre from the foot, longer ones each foot or ten."""
+    step, long = (0.0254, 12) if board.system == "us" else (0.01, 10)
+    for i in range(1, int(high / step + 1e-9) + 1):
+        yield d.Line((i * step, 0.0), (i * step, 0.012 if i % long == 0 else 0.005), d.DIMS)
+        if i % long == 0:
+            yield d.Text((i * step + 0.001, 0.007), board.say(i * step), 2.5, "left bottom")
