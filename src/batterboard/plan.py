@@ -5,6 +5,7 @@ from functools import cached_property
 
 from batterboard.job.schema import Job
 from batterboard.phases import cage, concrete, cure, dig, forms, pour, schedule, setout, size, steel, template
+from batterboard.phases.forms import Sheets
 from batterboard.phases.setout.strings import Board
 from batterboard.work.build import build
 from batterboard.work.records import Work
@@ -54,6 +55,11 @@ class Plan:
     @cached_property
     def forms(self) -> forms.Forms:
         return forms.boxes(self.work, self.job.pour, self.job.mixes, self.job.stock)
+
+    @cached_property
+    def sheets(self) -> Sheets:
+        """A search, not needed by any check."""
+        return forms.on_sheets(self.forms, self.job.stock)
 
     @cached_property
     def concrete(self) -> concrete.Concrete:

@@ -4,9 +4,10 @@
     panel    : Panel("west A", count=2, width=0.5588, height=1.016, runs_past=False, ...)
     strip    : Strip("west corner", leg=0.0508, count=4, long=1.016, short=0.997, ...)
     lateral  : Lateral(peak=23940, depth=1.016, governs="full liquid head", ...)  liquid from the top, constant below
+    sheets   : on_sheets(...)       how the panels lie on the sheets: a search, asked for where lists are printed
     yoke     : Yoke(number=1, up=0.038, head=0.98, load=2300, nails=2, ...)     numbered from the foot
 
-Layouts on sheets, braces, uplift, and a form that stands on fresh concrete are not here.
+Braces, uplift, and a form that stands on fresh concrete are not here.
 """
 
 from collections.abc import Iterator, Mapping
@@ -26,12 +27,29 @@ from batterboard.phases.forms.results import (
     Yoke,
 )
 from batterboard.phases.forms.shape import formed_height, shape
+from batterboard.phases.forms.sheets import SheetLayout, Sheets, SheetTotal
+from batterboard.phases.forms.sheets import on_sheets as _on_sheets
 from batterboard.phases.forms.strength import Yokes, yokes_of
 from batterboard.quantity import ft
 from batterboard.work.records import Work
 from batterboard.working import Check
 
-__all__ = ["Box", "EndCut", "Forms", "Frame", "Lateral", "Panel", "Sheathing", "Strip", "Yoke", "boxes"]
+__all__ = [
+    "Box",
+    "EndCut",
+    "Forms",
+    "Frame",
+    "Lateral",
+    "Panel",
+    "Sheathing",
+    "SheetLayout",
+    "SheetTotal",
+    "Sheets",
+    "Strip",
+    "Yoke",
+    "boxes",
+    "on_sheets",
+]
 
 # What stands in where the file names no sheets. Common practice, no source.
 USUAL_SHEET = Sheet(of="3/4 in plywood", size=(8 * ft, 4 * ft))
@@ -46,6 +64,11 @@ def boxes(work: Work, pour: Pour, mixes: Mapping[str, Mix], stock: Stock) -> For
         not_formed=tuple(body.name for body in work.bodies if body.name not in formed),
         checks=tuple(_checks(made)),
     )
+
+
+def on_sheets(forms: Forms, stock: Stock) -> Sheets:
+    """The panels on the job's sheets, or on usual ones."""
+    return _on_sheets(forms, stock, (USUAL_SHEET,))
 
 
 def _boxes(work: Work, pour: Pour, mixes: Mapping[str, Mix], stock: Stock) -> Iterator[Box]:

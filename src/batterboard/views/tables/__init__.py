@@ -10,7 +10,7 @@ No layout here, and no arithmetic: what is summed or compared was so in the phas
 from collections.abc import Callable
 from typing import TYPE_CHECKING
 
-from batterboard.views.tables import concrete, days, place, setting, steel
+from batterboard.views.tables import concrete, days, place, setting, sheets, steel
 from batterboard.views.tables.model import Column, Table, plain, printed
 
 if TYPE_CHECKING:
@@ -35,7 +35,7 @@ _OF: dict[str, tuple[Callable[["Plan"], Table], ...]] = {
         place.bolts_found,
     ),
     "cage": (steel.bars, steel.bar_totals, steel.bar_cuts, steel.covers, steel.tight_places),
-    "forms": (concrete.boxes, concrete.panels, concrete.strips, concrete.yokes),
+    "forms": (concrete.boxes, concrete.panels, concrete.strips, concrete.yokes, sheets.layouts, sheets.cuts),
     "concrete": (concrete.mixes, concrete.water),
     "pour": (concrete.tickets, concrete.load_log, concrete.lifts, concrete.rises, concrete.pieces),
     "cure": (concrete.kept, concrete.waits),

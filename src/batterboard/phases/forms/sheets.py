@@ -1,0 +1,147 @@
+"""How do the panels lie on the sheets, and in which order are they sawn?
+
+    layout : SheetLayout(of="3/4 in plywood", size=(2.4384, 1.2192), times=2, places=(...), cuts=(...), offcut=...)
+    cut    : SheetCut(stage=1, along=True, at=0.5588, start=0.0, end=2.4384)     the kerf begins at `at`
+    total  : SheetTotal(of="3/4 in plywood", sheets=3, bought=2, least=2, ...)
+
+A panel lies with the face grain that its yokes ask for; where none are sized, either way. Sheets on hand go first. It
+is a search: asked for where a list is printed, not where a job is only checked.
+"""
+
+from collections.abc import Iterator, Sequence
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from batterboard.job.schema import Sheet, Stock
+from batterboard.methods.cutting.plans import Layout, Panel, SheetPlan
+from batterboard.methods.cutting.plans import Sheet as Stuff
+from batterboard.phases.forms.results import Box, Forms
+from batterboard.quantity import Length
+from batterboard.record import record
+
+if TYPE_CHECKING:
+    from batterboard.methods.cutting.recount import SawCut
+
+
+@record
+class SheetPlace:
+    mark: str  # of the panel
+    x: Length  # of its near corner, along the sheet
+    y: Length
+    along: Length  # its sides as it lies
+    across: Length
+
+
+@record
+class SheetCut:
+    """One cut from edge to edge of the piece on the saw."""
+
+    stage: int
+    along: bool  # it runs along the sheet
+    at: Length  # from the sheet's edge to the near side of the kerf
+    start: Length
+    end: Length
+
+
+@record
+class SheetLayout:
+    """Equal sheets."""
+
+    of: str
+    on_hand: bool
+    size: tuple[Length, Length]  # along the face grain, across it
+    times: int
+    places: tuple[SheetPlace, ...]
+    cuts: tuple[SheetCut, ...]  # in sawing order
+    offcut: tuple[Length, Length]  # the largest piece left
+
+
+@record
+class SheetTotal:
+    """All sheets of one kind."""
+
+    of: str
+    size: tuple[Length, Length]  # of those to buy
+    sheets: int
+    bought: int
+    least: int  # no layout buys fewer
+    too_large: tuple[str, ...]  # panels that no sheet yields
+
+
+@record
+class Sheets:
+    layouts: tuple[SheetLayout, ...]
+    totals: tuple[SheetTotal, ...]
+
+
+def on_sheets(forms: Forms, stock: Stock, usual: Sequence[Sheet]) -> Sheets:
+    """The panels of all boxes on as few sheets as the search finds. A batch is laid out for its largest panels."""
+    from batterboard.methods.cutting import recount, sheets
+
+    layouts: list[SheetLayout] = []
+    totals = []
+    for of in dict.fromkeys(box.sheet for box in forms.boxes if box.panels):
+        boxes = [box for box in forms.boxes if box.sheet == of]
+        panels = [panel for box in boxes for panel in _panels(box)]
+        stuffs = _stuffs([sheet for sheet in stock.sheets or usual if sheet.of == of])
+        plan = sheets.best(panels, stuffs, kerf=_most(stock.kerf))
+        faults = recount.sheet_faults(plan, panels, _most(stock.kerf))
+        if faults:
+            raise AssertionError("; ".join(faults))  # never print a layout that the recount refuses
+        for layout in plan.layouts:
+            cuts = recount.cuts(layout, _most(stock.kerf))
+            layouts.append(_layout(of, layout, cuts))
+        totals.append(_total(of, stuffs, plan))
+    return Sheets(layouts=tuple(layouts), totals=tuple(totals))
+
+
+def _panels(box: Box) -> Iterator[Panel]:
+    for panel in box.panels:
+        width, height = _most(panel.width), _most(panel.height)
+        if box.sheathing is None:
+            yield Panel(panel.mark, height, width, panel.count, turn=True)
+        elif box.sheathing.across:  # across level yokes: face grain upright
+            yield Panel(panel.mark, height, width, panel.count)
+        else:
+            yield Panel(panel.mark, width, height, panel.count)
+
+
+def _stuffs(sheets: Sequence[Sheet]) -> list[Stuff]:
+    """Those on hand cost nothing; where all are on hand, more of the largest are bought."""
+    made = [
+        Stuff(f"{number}", _most(s.size[0]), _most(s.size[1]), 1.0 if s.have is None else 0.0, s.have)
+        for number, s in enumerate(sheets, 1)
+    ]
+    if all(stuff.count is not None for stuff in made):
+        largest = max(made, key=lambda stuff: stuff.length * stuff.width)
+        made.append(Stuff("more", largest.length, largest.width))
+    return made
+
+
+def _total(of: str, stuffs: Sequence[Stuff], plan: SheetPlan) -> SheetTotal:
+    buy = max((s for s in stuffs if s.count is None), key=lambda s: s.length * s.width)
+    return SheetTotal(
+        of=of,
+        size=(buy.length, buy.width),
+        sheets=plan.sheets,
+        bought=round(plan.cost),
+        least=round(plan.bound),
+        too_large=plan.left_out,
+    )
+
+
+def _layout(of: str, layout: Layout, cuts: Sequence["SawCut"]) -> SheetLayout:
+    return SheetLayout(
+        of=of,
+        on_hand=layout.sheet.count is not None,
+        size=(layout.sheet.length, layout.sheet.width),
+        times=layout.times,
+        places=tuple(SheetPlace(mark=p.panel, x=p.x, y=p.y, along=p.length, across=p.width) for p in layout.places),
+        cuts=tuple(SheetCut(stage=c.stage, along=c.along, at=c.at, start=c.start, end=c.end) for c in cuts),
+        offcut=layout.offcut,
+    )
+
+
+def _most(length: Length) -> float:
+    return float(np.max(length))
