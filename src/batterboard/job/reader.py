@@ -6,8 +6,8 @@
 Every problem of the file is gathered and raised once, as one `JobError`. The text is searched for positions only then.
 """
 
-import hashlib
 import os
+import zlib
 from collections.abc import Iterator
 from dataclasses import is_dataclass, replace
 from pathlib import Path as FilePath
@@ -72,7 +72,7 @@ def _read(text: str, name: str) -> Job:
     if problems or findings:
         raise JobError(problems + _placed(findings, text_read, name))
     assert planned is not None
-    digest = hashlib.sha256(text.encode("utf-8", "surrogatepass")).hexdigest()[:8]
+    digest = f"{zlib.crc32(text.encode('utf-8', 'surrogatepass')):08x}"  # tells sets of paper apart, keeps no secret
     origin: dict[str, Any] = {"path": name, "text": text, "digest": digest}
     job = replace(planned, assumed=tuple(first.assumed), **origin)
     if found is None:
