@@ -27,7 +27,6 @@ Proposal = tuple[str, dict[Path, Any]]
 LEAST_GROUT = 0.75 * inch  # that can still be packed under a plate, common practice
 _WASHERS = tuple(n * inch / 16 for n in (4, 3, 2))  # plate washers that are thinner than the table's
 _PLATES = tuple(n * inch / 8 for n in (12, 10, 8, 7, 6, 5, 4, 3))
-_SLACK = inch / 16  # of a plate that is cut to keep its edges
 _DOSES = 20  # parts of what was logged
 _STONES = tuple(n * inch / 8 for n in (6, 5, 4, 3))
 
@@ -154,7 +153,7 @@ def _short_bolt(plan: Plan, c: Check) -> Iterator[Proposal]:
 
 def _plate_off(plan: Plan, c: Check) -> Iterator[Proposal]:
     name, job = c.element, plan.job
-    pattern, seat = _of(plan, name)
+    _, seat = _of(plan, name)
     if seat is None:
         return
     joint, bolts = _joint(job, name)
@@ -171,14 +170,10 @@ def _plate_off(plan: Plan, c: Check) -> Iterator[Proposal]:
         washer = said(_up(seat.washer_for_all, inch / 8))
         text = f"drill all holes to {said(seat.hole_for_all)}, under plate washers of {washer}"
         yield text, {(*at, "joint", "hole"): seat.hole_for_all}
-    rods = {rod.number: rod for rod in seat.rods}
-    places = tuple((p.x + rods[p.number].ahead, p.y + rods[p.number].left) for p in pattern.points)
-    along, across, thick = joint.plate
-    edge = pattern.least_edge
-    long = max(along, _up(2 * (max(abs(x) for x, _ in places) + edge) + _SLACK, inch / 4))
-    wide = max(across, _up(2 * (max(abs(y) for _, y in places) + edge) + _SLACK, inch / 4))
-    drilled = replace(joint, square=None, rows=None, circle=None, at=places, plate=(long, wide, thick))
-    size = "" if (long, wide) == (along, across) else f", {said(long)} x {said(wide)} so that they keep their edge"
+    new, (along, across, thick) = seat.remade, joint.plate
+    places, sides = tuple((spot.x, spot.y) for spot in new.spots), (new.along, new.across)
+    drilled = replace(joint, square=None, rows=None, circle=None, at=places, plate=(*sides, thick))
+    size = "" if sides == (along, across) else f", {' x '.join(map(said, sides))} so that they keep their edge"
     yield f"a new plate, drilled where the bolts stand{size}", {(*at, "joint"): drilled}
 
 

@@ -24,8 +24,10 @@ from batterboard.phases.template.results import (
     Pattern,
     Point,
     Proof,
+    Remade,
     Rod,
     Seat,
+    Spot,
     Template,
 )
 from batterboard.quantity import Length
@@ -34,8 +36,8 @@ from batterboard.work.records import Machine, Post, Work
 from batterboard.working import PRACTICE, capacity, check, demand
 
 __all__ = [
-    "Agreement", "Budget", "Diagonal", "Match", "Moved", "Opening", "Pattern", "Point", "Proof", "Rod", "Seat",
-    "Template", "patterns",
+    "Agreement", "Budget", "Diagonal", "Match", "Moved", "Opening", "Pattern", "Point", "Proof", "Remade", "Rod",
+    "Seat", "Spot", "Template", "patterns",
 ]  # fmt: skip
 
 

@@ -15,7 +15,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from batterboard.methods.fit import Fit, minimax_fit
-from batterboard.phases.template.results import Agreement, Moved, Opening, Pattern, Rod, Seat
+from batterboard.phases.template.results import Agreement, Moved, Opening, Pattern, Remade, Rod, Seat, Spot
 from batterboard.quantity import inch
 from batterboard.work.records import Bolts, Machine, Plate, Post, Work
 from batterboard.working import ceil, cos, hypot, nan, sin
@@ -23,6 +23,8 @@ from batterboard.working import ceil, cos, hypot, nan, sin
 AGREE = inch / 8  # two ways of measuring one bolt with a tape, common practice
 STEP = inch / 32  # what is filed or drilled more is rounded up to this
 EASE = STEP / 8  # and leaves this at least, so that the plate drops on and is not driven
+PLATES = inch / 4  # a new plate is cut to whole steps of this
+_SAWN = inch / 16  # and to no less than its edges need, with this for the saw
 _NOTHING = 1e-9  # a hole that is short by less is not opened [m]
 _HALVINGS = 40  # of the widest opening: the least one is then known to a nanometre
 _MOST = 4000  # sets of holes looked at; more are not tried, all holes are drilled wider instead
@@ -63,6 +65,7 @@ def seat(work: Work, thing: Post | Machine, plate: Plate, bolts: Bolts, pattern:
         openings=() if best.spare >= 0 else tuple(_openings(bolts, plate, rows, pattern)),
         hole_for_all=plate.hole + more,
         washer_for_all=_washer(plate.hole + more, bolts, more / 2 + pattern.clearance),
+        remade=_remade(bolts, plate, pattern),
         moved=tuple(_moved(work, thing, bolts, best)),
         lowest=lowest.number,
         short=max(0.0, pattern.budget.needed - lowest.proud),
@@ -194,6 +197,19 @@ def _cut(short: float) -> float:
 def _washer(hole: Any, bolts: Bolts, off: Any) -> float:
     """A washer round its rod that covers a hole whose middle is so far off."""
     return float(2 * (off + hole / 2))
+
+
+def _remade(bolts: Bolts, plate: Plate, pattern: Pattern) -> Remade:
+    def side(old: Any, places: Any) -> float:
+        needed = 2 * (float(np.max(np.abs(places))) + float(pattern.least_edge)) + _SAWN
+        return float(max(old, ceil(needed / PLATES) * PLATES))
+
+    places = zip(bolts.found_x, bolts.found_y, strict=True)
+    return Remade(
+        along=side(plate.along, bolts.found_x),
+        across=side(plate.across, bolts.found_y),
+        spots=tuple(Spot(number=i, x=float(x), y=float(y)) for i, (x, y) in enumerate(places, 1)),
+    )
 
 
 # ---- what the moved post does ----

@@ -98,7 +98,7 @@ def _points(plate: Plate, bolts: Bolts) -> Iterator[Point]:
 def _matches(plate: Plate) -> tuple[Match, ...]:
     """Two places off every axis of the plate and at different distances from its middle."""
     a, c = plate.along / 2, plate.across / 2
-    return Match(letter="A", x=0.75 * a, y=0.3 * c), Match(letter="B", x=-0.2 * a, y=-0.72 * c)
+    return Match(letter="P", x=0.75 * a, y=0.3 * c), Match(letter="Q", x=-0.2 * a, y=-0.72 * c)
 
 
 def _extent(values: list[Any]) -> Any:

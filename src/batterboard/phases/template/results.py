@@ -177,6 +177,24 @@ class Agreement:
 
 
 @record
+class Spot:
+    """A hole of a new plate."""
+
+    number: int
+    x: Length
+    y: Length
+
+
+@record
+class Remade:
+    """A new plate, drilled where the bolts stand: as large as the old one, or so that its holes keep their edges."""
+
+    along: Length
+    across: Length
+    spots: tuple[Spot, ...]
+
+
+@record
 class Seat:
     """A plate on its bolts as found: how it lies best, and what to do where it does not drop on."""
 
@@ -190,6 +208,7 @@ class Seat:
     openings: tuple[Opening, ...]  # the fewest holes to open; empty where it drops on or no opening helps
     hole_for_all: Length  # all holes drilled this wide, it would just drop on
     washer_for_all: Length
+    remade: Remade
     moved: tuple[Moved, ...]
     lowest: int  # the bolt that stands least proud
     short: Length  # of the projection needed; 0 where it is long enough

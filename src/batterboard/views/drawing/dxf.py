@@ -74,8 +74,10 @@ def dxf(sheet: Sheet, only: tuple[Layer, ...] = ()) -> bytes:
     document = new("R2010", units=code)
     document.header["$MEASUREMENT"] = 0 if sheet.system == "us" else 1
     document.styles.add("LETTERING", font="DejaVuSansMono.ttf")
+    used = {entity.layer for view in sheet.views for entity in view.entities + view.around}
     for layer in LAYERS:
-        _add_layer(document, layer)
+        if not only or (layer in only and layer in used):
+            _add_layer(document, layer)
     space, right = document.modelspace(), 0.0
     corners: list[Point] = []
     for view in sheet.views:

@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from functools import partial
 from math import isfinite
+from typing import Any
 
 from batterboard.phases.template import Pattern
 from batterboard.views import drawing as d
@@ -36,7 +37,9 @@ def templates(board: Board) -> Iterator[Template]:
             board.fit("UP ON THIS FACE", hole.draw, hole.size, left, partial(_labelled, hole)),
             board.fit("BOLT", hole.bolt, hole.bolt_size, right),
         )
-        yield Template(name, replace(blank, views=views), _pages(board, hole, [p.name for p in patterns]))
+        names = [p.name for p in patterns]
+        pages = (*_pages(board, hole, names), *_pages(board, replace(hole, mirrored=True), names))
+        yield Template(name, replace(blank, views=views), pages)
 
 
 def _look(pattern: Pattern) -> tuple[object, ...]:
@@ -48,16 +51,29 @@ def _look(pattern: Pattern) -> tuple[object, ...]:
 def _pages(board: Board, hole: "_Drilled", names: list[str]) -> tuple[d.Sheet, ...]:
     """At full size, the marks where no page cuts them and none has them on its check square."""
     called = among(names) if len(names) < 3 else f"{names[0]} + {len(names) - 1}"
-    blank = board.sheet(f"Template 1:1, {called}")
+    blank = board.sheet(f"Template 1:1{' mirrored' if hole.mirrored else ''}, {called}")
     tries: list[tuple[d.Sheet, ...]] = []
     for x, y in _SPOTS:
-        pages = d.full_size(blank, tuple(hole.full(x, y)))
+        drawn = tuple(hole.full(x, y))
+        pages = d.full_size(blank, tuple(map(_mirrored, drawn)) if hole.mirrored else drawn)
         if len(pages) > _MOST:
             return ()
         if not any(d.overlaps(page) or d.cut(page) or _parted(page, hole.told) for page in pages):
             return pages
         tries.append(pages)
     return min(tries, key=lambda pages: sum(len(d.overlaps(page)) + len(d.cut(page)) for page in pages))
+
+
+def _mirrored(entity: d.Entity) -> d.Entity:
+    """The same seen from below: ahead is to the left, and every text still reads."""
+    flipped: dict[str, Any] = {}
+    for name in ("a", "b", "at", "centre"):
+        if hasattr(entity, name):
+            x, y = getattr(entity, name)
+            flipped[name] = (-x, y)
+    if isinstance(entity, d.Polygon | d.Polyline):
+        flipped["points"] = tuple((-x, y) for x, y in entity.points)
+    return replace(entity, **flipped)
 
 
 def _parted(page: d.Sheet, told: str) -> bool:
@@ -75,6 +91,7 @@ class _Drilled:
     board: Board
     pattern: Pattern
     name: str
+    mirrored: bool = False  # seen from below, for the plate's underside
 
     @property
     def edge(self) -> d.Box:
@@ -131,6 +148,8 @@ class _Drilled:
     def full(self, x: float, y: float) -> Iterator[d.Entity]:
         """Holes with their numbers, and the marks at a share of the plate's half sides from its middle."""
         yield from self.plate()
+        for mark in self.pattern.matches:
+            yield d.MatchMark((float(mark.x), float(mark.y)), mark.letter)
         a, c = float(self.pattern.along) / 2, float(self.pattern.across) / 2
         r = float(self.pattern.hole) / 2 + 0.004
         for number, (hx, hy) in self.holes.items():
@@ -143,7 +162,8 @@ class _Drilled:
     @property
     def told(self) -> str:
         """What is written on the face that lies up."""
-        return "\n".join((self.pattern.marks[0], self.pattern.marks[1], *self.name.split(", ")))
+        up = "UNDERSIDE, seen from below" if self.mirrored else self.pattern.marks[0]
+        return "\n".join((up, self.pattern.marks[1], *self.name.split(", ")))
 
     # ---- the bolt ----
 
@@ -204,11 +224,12 @@ def _notes(hole: _Drilled, scale: d.Scale) -> Iterator[labels.Label]:
     yield _spread(hole, f"AHEAD{line}", under) + labels.near(scale, (0.0, 0.3 * hole.edge[1]), f"AHEAD{line}")
     r = float(pattern.hole) / 2
     corner = max(hole.holes.values(), key=lambda p: p[0] + p[1])
-    text = f"{len(pattern.points)} holes ø {say(pattern.hole)}\nfor {pattern.rod}"
+    text = f"{len(pattern.points)} holes ø {say(pattern.hole)}\nfor {pattern.rod},\nwasher {say(pattern.washer)}"
     yield labels.pointing(scale, (corner[0] + 0.7 * r, corner[1] + 0.7 * r), text)
     diagonals = [each for each in pattern.diagonals if abs(each.a - each.b) not in (1, len(pattern.points) - 1)]
     if diagonals:
-        told = "\n".join(["diagonals", *(f"{each.name}: {say(each.length)}" for each in diagonals)])
+        circle = [f"circle ø {say(pattern.circle)}"] if isfinite(float(pattern.circle)) else []
+        told = "\n".join(["diagonals", *(f"{each.name}: {say(each.length)}" for each in diagonals), *circle])
         spots = ((0.0, 0.4), (0.0, 0.6), (0.0, 0.2), (0.0, -0.6), (0.5, 0.4), (-0.5, 0.4))
         yield _spread(hole, told, spots) + labels.pointing(scale, (hole.edge[2], 0.0), told)
     for point in pattern.points:
