@@ -41,7 +41,8 @@ class Effort:
     ends: int = 4
     more: int = 40  # after so many dives, orders again
     more_prices: int = 5
-    looks: int = 2_500_000  # at offcuts, where the search ends at the latest
+    looks: int = 2_500_000  # at offcuts: there the search ends at the latest
+    looks_each: int = 60_000  # and there for so many pieces
 
 
 @dataclass(frozen=True)
@@ -101,7 +102,7 @@ class Cover:
             dive += 1
 
     def _tired(self) -> bool:
-        return self.looks > self.effort.looks
+        return self.looks > min(self.effort.looks, self.effort.looks_each * len(self.wanted))
 
     def _ask(self, times: int) -> None:
         every = list(range(len(self.counts)))

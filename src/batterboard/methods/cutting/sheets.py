@@ -12,7 +12,7 @@ from collections.abc import Iterator, Sequence
 from math import gcd
 from typing import Literal
 
-from batterboard.methods.cutting.bounds import fewest_sheets
+from batterboard.methods.cutting.bounds import Stuff, least_weight
 from batterboard.methods.cutting.covers import Column, Cover, Effort, Filled
 from batterboard.methods.cutting.plans import Layout, Panel, Place, Sheet, SheetPlan
 from batterboard.methods.cutting.strips import Kind, Taste, fill
@@ -131,26 +131,9 @@ class _Job:
         return Cover(self.kinds, self.counts, self.weights, limits, self.stages, self.bound, gcd(*self.weights), effort)
 
     def _bound(self) -> int:
-        """No set of sheets weighs less: by area, each sheet for its price, and by the dual feasible functions."""
-        area = float(sum(l * w * count for (l, w, _), count in zip(self.pieces, self.counts)))
-        by_area = 0.0
-        order = sorted(range(len(self.sheets)), key=lambda s: self.weights[s] / (self.sizes[s][0] * self.sizes[s][1]))
-        for s in order:
-            one = self.sizes[s][0] * self.sizes[s][1]
-            most = self.sheets[s].count
-            used = area / one if most is None else min(area / one, most)
-            by_area += used * self.weights[s]
-            area -= used * one
-        long, wide = max(size[0] for size in self.sizes), max(size[1] for size in self.sizes)
+        stuffs = [Stuff(*self.sizes[s], self.weights[s], sheet.count) for s, sheet in enumerate(self.sheets)]
         sides, turn = [(l, w) for l, w, _ in self.pieces], [t for _, _, t in self.pieces]
-        missing, by_number = fewest_sheets(long, wide, sides, self.counts, turn), 0
-        for s in sorted(range(len(self.sheets)), key=lambda s: self.weights[s]):
-            most = self.sheets[s].count
-            some = missing if most is None else min(missing, most)
-            by_number += some * self.weights[s]
-            missing -= some
-        step = gcd(*self.weights)
-        return max(by_number, -int(-(by_area - 1e-6) // step) * step)
+        return least_weight(stuffs, sides, self.counts, turn)
 
     def chosen(self, columns: Sequence[Column], layouts: dict[Column, Filled]) -> list[Filled]:
         """The layouts without the pieces that were covered twice."""
