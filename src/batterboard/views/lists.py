@@ -63,10 +63,8 @@ def points(plan: "Plan") -> Table:
         Column("P"), Column("N", Length, unit), Column("E", Length, unit), Column("Z", Length, unit), Column("D"),
     )  # fmt: skip
     ground, marks = plan.work.ground, plan.work.marks.items()
-    rows = [
-        (name, y, x, ground.level(x, y), "control, on the ground: check before staking out") for name, (x, y) in marks
-    ]
-    rows += [(s.name, s.y, s.x, s.top, f"{s.kind} on {s.element}, top of concrete") for s in plan.setout.stakes]
+    rows = [(s.name, s.y, s.x, s.top, f"{s.kind} on {s.element}, top of concrete") for s in plan.setout.stakes]
+    rows += [(name, y, x, ground.level(x, y), "control, on the ground: check it first") for name, (x, y) in marks]
     return table("points", "Points for an instrument", columns, rows)
 
 

@@ -12,7 +12,7 @@ from typing import Any, Literal, Protocol
 from batterboard.quantity import Length
 from batterboard.record import record
 from batterboard.standards import layout
-from batterboard.work.records import Frame, Work
+from batterboard.work.records import Frame, Line, Work
 from batterboard.working import cos, pi, sin
 
 
@@ -62,11 +62,15 @@ def boards(work: Work, holes: Iterable[Hole]) -> tuple[Board, ...]:
     dug = {hole.name: hole for hole in holes}
     made = []
     for axis in ("along", "across"):
-        inline: dict[str, list[_Reach]] = {}
+        inline: list[list[_Reach]] = []
         for base in work.bases:
             reach = _reach(work, base, axis, dug)
-            inline.setdefault(_line_over(work, reach.frame) or f" {base}", []).append(reach)
-        made += [_board(name, axis, reaches) for name, reaches in inline.items()]
+            group = next((group for group in inline if _over(group[0].frame, reach.frame)), None)
+            if group is None:
+                inline.append([reach])
+            else:
+                group.append(reach)
+        made += [_board(work, axis, reaches) for reaches in inline]
     return tuple(made)
 
 
@@ -84,7 +88,7 @@ def _reach(work: Work, base: str, axis: str, dug: dict[str, Hole]) -> _Reach:
     return _Reach(base=base, hole=ends[1][1] or ends[-1][1], frame=frame, ahead=ends[1][0], back=ends[-1][0])
 
 
-def _board(name: str, axis: Any, reaches: list[_Reach]) -> Board:
+def _board(work: Work, axis: Any, reaches: list[_Reach]) -> Board:
     """One string over all of them, its boards beyond the outermost, whichever of them reaches furthest."""
     frame = reaches[0].frame
     ways = [cos(one.frame.turn - frame.turn) for one in reaches]  # 1, or -1 of one that is turned about
@@ -97,7 +101,7 @@ def _board(name: str, axis: Any, reaches: list[_Reach]) -> Board:
         bases=tuple(reaches[i].base for i in order),
         hole=next((one.hole for one in reaches if one.hole), ""),
         axis=axis,
-        line="" if name.startswith(" ") else name,
+        line=next((line.name for line in work.lines.values() if _over(line, frame)), ""),
         back=float(at[order[0]] - back),
         ahead=float(ahead - at[order[-1]]),
         between=float(ahead - back),
@@ -108,10 +112,7 @@ def _board(name: str, axis: Any, reaches: list[_Reach]) -> Board:
     )
 
 
-def _line_over(work: Work, frame: Frame) -> str:
-    """The job's own string that runs this way over this place."""
-    for line in work.lines.values():
-        off = Frame(x=line.x, y=line.y, turn=line.turn).into(frame.x, frame.y)[1]
-        if abs(sin(line.turn - frame.turn)) < 1e-6 and abs(off) < 1e-6:
-            return line.name
-    return ""
+def _over(line: Frame | Line, frame: Frame) -> bool:
+    """Whether a line runs this way over this place."""
+    off = Frame(x=line.x, y=line.y, turn=line.turn).into(frame.x, frame.y)[1]
+    return bool(abs(sin(line.turn - frame.turn)) < 1e-6 and abs(off) < 1e-6)

@@ -17,13 +17,14 @@ from batterboard.quantity import Length, System, show
 from batterboard.views import drawing as d
 from batterboard.views.drawing.lettering import width
 from batterboard.views.drawings import labels, shapes
-from batterboard.views.drawings.board import Board, box, even
+from batterboard.views.drawings.board import Board, alike, among, box, even
 from batterboard.views.drawings.picture import Picture
 
 _WIDE = 0.6  # a batter board, from leg to leg [m]
 _COLUMNS, _ROWS = 2, 4  # labels on a page
 _MOST_LABELS, _MOST_PAGES = 48, 10
 _POLE = 0.07  # width of the story pole [m]
+_NAMED = 12  # bases told by name on the plan
 _LANES = 3  # texts beside each other along it
 
 
@@ -65,6 +66,7 @@ def _boards(picture: Picture, scale: d.Scale) -> tuple[d.Entity, ...]:
         *(shapes.above(picture.turned, base.bodies[-1], d.HIDDEN) for base in picture.work.bases.values()),
         *picture.crosses(12 / scale.mm),
     ]
+    told: set[tuple[object, ...]] = set()
     for one in picture.board.plan.boards:
         a, b = _ends(picture, one)
         drawn.append(d.Line(a, b, d.LINES))
@@ -72,7 +74,12 @@ def _boards(picture: Picture, scale: d.Scale) -> tuple[d.Entity, ...]:
         across = (-(b[1] - a[1]) / far * _WIDE / 2, (b[0] - a[0]) / far * _WIDE / 2)
         for x, y in (a, b):
             drawn.append(d.Line((x - across[0], y - across[1]), (x + across[0], y + across[1]), d.CUT))
-        off = (across[0] * 0.8, across[1] * 0.8)
+        look = (one.axis, even(one.back), even(one.ahead))
+        if look in told:  # of a row the first one speaks for all
+            continue
+        told.add(look)
+        side = 0.8 if one.axis == "along" else -0.8  # clear of what is written along the other string
+        off = (across[0] * side, across[1] * side)
         for end, base in ((a, one.bases[0]), (b, one.bases[-1])):
             centre = picture.named(base)
             along = (end[0] + off[0], end[1] + off[1])
@@ -81,15 +88,16 @@ def _boards(picture: Picture, scale: d.Scale) -> tuple[d.Entity, ...]:
 
 
 def _board_names(picture: Picture, scale: d.Scale) -> Iterator[labels.Label]:
-    for one in picture.board.plan.boards:
-        name = f"string {one.line}" if one.line else f"string across {', '.join(one.bases)}"
+    for group in alike(picture.board.plan.boards, lambda one: (one.axis, one.line, even(one.back), even(one.ahead))):
+        one = group[0]
+        name = f"string {one.line or f'{one.axis} ' + among(base for each in group for base in each.bases)}"
         why = f", clear of {one.hole}" if one.hole else ""
         yield labels.on_line(scale, *_ends(picture, one), name + why, d.LINES)
     for left, bottom, right, top in picture.spoil:
         yield labels.on_line(scale, (left, top), (right, top), "spoil stays outside") + labels.on_line(
             scale, (left, bottom), (right, bottom), "spoil stays outside"
         )
-    for name, base in picture.work.bases.items():
+    for name, base in list(picture.work.bases.items())[:_NAMED]:
         yield labels.round_about(scale, picture.reach(base.bodies[-1]), name)
 
 
@@ -110,17 +118,17 @@ def labels_of(board: Board) -> Iterator[d.Sheet]:
             for row in d.down(d.area(blank), *(1.0 for _ in range(_ROWS)), gap=0.0)
             for room in d.across(row, *(1.0 for _ in range(_COLUMNS)), gap=0.0)
         ]
-        marks = tuple(entity for stake, room in zip(page, rooms) for entity in _label(board, stake, room))
+        drawn = tuple(entity for stake, room in zip(page, rooms) for entity in _label(board, stake, room))
         name = blank.name if len(stakes) <= each else f"{blank.name} {start // each + 1}"
-        yield replace(blank, name=name, marks=marks)
+        yield replace(blank, name=name, views=(d.View("", d.FULL_SIZE, (0.0, 0.0), drawn),))
 
 
 def _label(board: Board, stake: Stake, room: d.Box) -> Iterator[d.Entity]:
     """Largest first: what is read from standing height, then what is read kneeling."""
     left, bottom, right, top = room
     say, bench, wide = board.say, board.bench, right - left - 10
-    yield d.Polygon(d.rectangle(*room), d.HIDDEN)
-    yield d.Text((left + 5, top - 6), *_as_large(stake.name, 8.0, wide), "left top", bold=True)
+    yield d.Polygon(d.rectangle(*(v / 1000 for v in room)), d.HIDDEN)
+    yield d.Text(_metres(left + 5, top - 6), *_as_large(stake.name, 8.0, wide), "left top", bold=True)
     lines = []
     if stake.line:
         side = "left" if float(stake.off) >= 0 else "right"
@@ -136,8 +144,14 @@ def _label(board: Board, stake: Stake, room: d.Box) -> Iterator[d.Entity]:
     else:
         lines.append(f"top {say(stake.top)}")
     for i, line in enumerate(lines):
-        yield d.Text((left + 5, top - 22 - 8 * i), *_as_large(line, 3.6, wide), "left top")
-    yield d.Text((right - 4, bottom + 4), f"job {board.plan.job.digest}   FOUND ____________", 2.5, "right bottom")
+        yield d.Text(_metres(left + 5, top - 22 - 7 * i), *_as_large(line, 3.6, wide), "left top")
+    yield d.Text(
+        _metres(right - 4, bottom + 3), f"job {board.plan.job.digest}   FOUND ____________", 2.5, "right bottom"
+    )
+
+
+def _metres(x: float, y: float) -> d.Point:
+    return x / 1000, y / 1000
 
 
 _SYSTEM: dict[str, System] = {"us": "us", "si": "si"}
@@ -163,39 +177,43 @@ def story_pole(board: Board) -> tuple[d.Sheet, ...]:
     high = max(levels, default=0.0) - foot
     if not high > 0:
         return ()
-    blank, marks = board.sheet("Story pole 1:1"), sorted(levels.items())
-    turned: set[int] = {len(marks) - 1}
+    blank, marks = board.sheet("Story pole, full size"), sorted(levels.items())
+    ways = {i: int(i == len(marks) - 1) for i in range(len(marks))}
+    untold: set[str] = set()
     tries: list[tuple[d.Sheet, ...]] = []
-    for _ in range(4):  # a text that a page's edge goes through stands on the other side of its mark
-        pages = d.full_size(blank, (*_pole(board, foot, high, marks, turned), *_ruled(board, high)))
+    for _ in range(6):  # a text that a page's edge goes through stands elsewhere beside its mark
+        pages = d.full_size(blank, (*_pole(board, foot, high, marks, ways), *_ruled(board, high, untold)))
         if len(pages) > _MOST_PAGES:
             return ()
         tries.append(pages)
-        cut = {line for page in pages for line in d.cut(page)}
+        cut = {line for page in pages for line in (*d.cut(page), *(text for pair in d.overlaps(page) for text in pair))}
+        untold |= cut
         wrong = {i for i, (_, names) in enumerate(marks) if ", ".join(names) in cut}
-        if not wrong:
+        if not cut:
             break
-        turned = turned ^ (wrong - {0, len(marks) - 1})
-    return min(tries, key=lambda pages: sum(len(d.cut(page)) for page in pages))
+        ways |= {i: (ways[i] + 1) % len(_WAYS) for i in wrong - {0, len(marks) - 1}}
+    return min(tries, key=lambda pages: sum(len(d.cut(page)) + len(d.overlaps(page)) for page in pages))
 
 
 def _pole(
-    board: Board, foot: float, high: float, marks: list[tuple[float, list[str]]], turned: set[int]
+    board: Board, foot: float, high: float, marks: list[tuple[float, list[str]]], ways: dict[int, int]
 ) -> Iterator[d.Entity]:
-    """The strip and its levels, each name after its mark, or before it where it is turned."""
+    """The strip and its levels, each name beside its mark."""
     yield d.Polygon(d.rectangle(0.0, 0.0, high, _POLE), d.CUT)
     for i, (z, names) in enumerate(marks):
         x, lane = z - foot, _POLE * (0.9 - (i % _LANES) * 0.8 / _LANES)
         yield d.Line((x, 0.0), (x, _POLE), d.CUT)
-        before = i in turned
-        text = f"{', '.join(names)}\n{board.say_up(z)}"
-        yield d.Text((x + (-0.002 if before else 0.002), lane), text, 3.0, "right top" if before else "left top")
+        off, anchor = _WAYS[ways[i]]
+        yield d.Text((x + off, lane), f"{', '.join(names)}\n{board.say_up(z)}", 3.0, anchor)
 
 
-def _ruled(board: Board, high: float) -> Iterator[d.Entity]:
+_WAYS = ((0.002, "left top"), (-0.002, "right top"), (0.03, "left top"), (-0.03, "right top"))  # of a name at its mark
+
+
+def _ruled(board: Board, high: float, untold: set[str]) -> Iterator[d.Entity]:
     """A tick each inch or centimetre from the foot, longer ones each foot or ten."""
     step, long = (0.0254, 12) if board.system == "us" else (0.01, 10)
     for i in range(1, int(high / step + 1e-9) + 1):
         yield d.Line((i * step, 0.0), (i * step, 0.012 if i % long == 0 else 0.005), d.DIMS)
-        if i % long == 0:
+        if i % long == 0 and board.say(i * step) not in untold:
             yield d.Text((i * step + 0.001, 0.007), board.say(i * step), 2.5, "left bottom")
