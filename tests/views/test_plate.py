@@ -35,12 +35,15 @@ OFF = '[found.posts.hinge.bolts]\n2 = { at = ["-5 1/8 in", "4 1/2 in"] }\n'
 
 def test_one_part_a_file_with_its_unit_in_the_name_and_in_the_file():
     files = written()
-    assert list(files) == ["plate hinge latch inch"]
-    document = read(files["plate hinge latch inch"])
+    assert list(files) == ["plate hinge on west, latch on east inch"]
+    document = read(files["plate hinge on west, latch on east inch"])
     assert document.header["$INSUNITS"] == 1
     metric = read_text(GATE.read_text("utf-8").replace('units = "us"', 'units = "si"'), "gate.toml")
     (name, sheet), *_ = cutter(Board(Plan(metric)))
-    assert name == "plate hinge latch mm" and read(d.dxf(sheet, (d.CUT, d.DRILL))).header["$INSUNITS"] == 4
+    assert (
+        name == "plate hinge on west, latch on east mm"
+        and read(d.dxf(sheet, (d.CUT, d.DRILL))).header["$INSUNITS"] == 4
+    )
 
 
 @pytest.mark.parametrize("joint, layers", [("", {"CUT", "DRILL"}), ('holes = "cut"', {"CUT"})])
@@ -62,7 +65,7 @@ def test_outline_closed_holes_once_no_text_and_no_other_layer(joint, layers):
 
 def test_a_new_plate_is_drilled_where_the_bolts_stand_and_keeps_its_edges():
     files = written(OFF)
-    things = list(read(files["plate hinge as found inch"]).modelspace())
+    things = list(read(files["plate hinge on west as found inch"]).modelspace())
     circles = [thing for thing in things if thing.dxftype() == "CIRCLE"]
     assert min(c.dxf.center.x for c in circles) == pytest.approx(-5.125)
     outline = next(thing for thing in things if thing.dxftype() == "LWPOLYLINE")
@@ -72,7 +75,7 @@ def test_a_new_plate_is_drilled_where_the_bolts_stand_and_keeps_its_edges():
 
 def test_the_cutter_files_are_written_beside_the_drawings():
     names = drawings.files(Plan(read_job(GATE.with_name("as-built.toml"))), "dxf")
-    assert {"plate-hinge-latch-inch.dxf", "plate-hinge-as-found-inch.dxf"} <= names.keys()
+    assert {"plate-hinge-on-west-latch-on-east-inch.dxf", "plate-hinge-on-west-as-found-inch.dxf"} <= names.keys()
 
 
 def test_the_mirrored_print_is_the_print_seen_from_below():
@@ -85,7 +88,7 @@ def test_the_mirrored_print_is_the_print_seen_from_below():
             for e in sheet.views[0].entities
             if isinstance(e, d.Circle) and e.layer is d.DRILL
         }
-        for start in ("Template 1:1, ", "Template 1:1 mirrored, ")
+        for start in ("Template 1:1, ", "Template mirrored 1:1, ")
     )
     assert plain and {(-x, y) for x, y in plain} == mirrored
     texts = {t for sheet in sheets if "mirrored" in sheet.name for t in d.shown(sheet)}

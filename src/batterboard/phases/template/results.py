@@ -59,7 +59,7 @@ class Budget:
 
 @record
 class Match:
-    """A mark that lies off every axis of the plate."""
+    """A mark that lies off every axis of the plate: the first is punched with one ring, the second with two."""
 
     letter: str
     x: Length

@@ -14,6 +14,7 @@ from batterboard.views import drawing as d
 from batterboard.views.drawings import labels, shapes
 from batterboard.views.drawings.board import TAPE, Board, alike, among, even
 
+_RING = 0.0025  # of a match mark [m]
 _MOST = 6  # pages: a larger template is drilled from its dimensions, or from the DXF
 
 
@@ -51,7 +52,7 @@ def _look(pattern: Pattern) -> tuple[object, ...]:
 def _pages(board: Board, hole: "_Drilled", names: list[str]) -> tuple[d.Sheet, ...]:
     """At full size, the marks where no page cuts them and none has them on its check square."""
     called = among(names) if len(names) < 3 else f"{names[0]} + {len(names) - 1}"
-    blank = board.sheet(f"Template 1:1{' mirrored' if hole.mirrored else ''}, {called}")
+    blank = board.sheet(f"Template {'mirrored ' if hole.mirrored else ''}1:1, {called}")
     tries: list[tuple[d.Sheet, ...]] = []
     for x, y in _SPOTS:
         drawn = tuple(hole.full(x, y))
@@ -122,6 +123,16 @@ class _Drilled:
             if shapes.apart(at, self.holes[point.number]) > TAPE:
                 yield d.Circle(at, float(self.pattern.diameter) / 2, d.BOLTS)
 
+    def matches(self) -> Iterator[d.Entity]:
+        """What is punched into template and plate: one ring for the first mark, two for the second, and so on."""
+        for rings, mark in enumerate(self.pattern.matches, 1):
+            x, y = float(mark.x), float(mark.y)
+            for ring in range(1, rings + 1):
+                yield d.Circle((x, y), ring * _RING, d.NOTES)
+            reach = (rings + 1) * _RING
+            yield d.CentreLine((x - reach, y), (x + reach, y), 0.0)
+            yield d.CentreLine((x, y - reach), (x, y + reach), 0.0)
+
     def arrow(self, at: d.Point, size: float) -> Iterator[d.Entity]:
         """The arrow AHEAD."""
         (x, y), h = at, size / 2
@@ -148,8 +159,7 @@ class _Drilled:
     def full(self, x: float, y: float) -> Iterator[d.Entity]:
         """Holes with their numbers, and the marks at a share of the plate's half sides from its middle."""
         yield from self.plate()
-        for mark in self.pattern.matches:
-            yield d.MatchMark((float(mark.x), float(mark.y)), mark.letter)
+        yield from self.matches()
         a, c = float(self.pattern.along) / 2, float(self.pattern.across) / 2
         r = float(self.pattern.hole) / 2 + 0.004
         for number, (hx, hy) in self.holes.items():

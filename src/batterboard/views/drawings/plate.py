@@ -1,6 +1,6 @@
 """The plate for the cutter: its outline and its holes at full size, on one layer to cut and one to drill, nothing else.
 
-    cutter(board) : ("plate hinge inch", sheet), ("plate hinge as found inch", sheet)
+    cutter(board) : ("plate hinge on west inch", sheet), ("plate hinge on west as found inch", sheet)
 
 One part a file, every outline closed, the unit in the file and in its name. Where bolts were found off their places the
 plate comes once more as they stand, as large as its holes' edges need. Holes that the shop cuts stand with the outline.
@@ -20,7 +20,7 @@ def cutter(board: Board) -> Iterator[tuple[str, d.Sheet]]:
     """Each plate under the name of its file; plates that are cut alike share one."""
     for patterns in alike(board.plan.template.patterns, _look):
         first = patterns[0]
-        names = " ".join(pattern.name for pattern in patterns)
+        names = ", ".join(f"{pattern.name} on {pattern.on}" for pattern in patterns)
         places = [(float(p.x), float(p.y)) for p in first.points]
         yield _part(board, f"plate {names}", first, float(first.along), float(first.across), places)
     by_name = {pattern.name: pattern for pattern in board.plan.template.patterns}
@@ -28,7 +28,9 @@ def cutter(board: Board) -> Iterator[tuple[str, d.Sheet]]:
         if any(rod.off > _OFF for rod in seat.rods):
             new = seat.remade
             places = [(spot.x, spot.y) for spot in new.spots]
-            yield _part(board, f"plate {seat.name} as found", by_name[seat.name], new.along, new.across, places)
+            pattern = by_name[seat.name]
+            name = f"plate {seat.name} on {pattern.on} as found"
+            yield _part(board, name, pattern, new.along, new.across, places)
 
 
 def _look(pattern: Pattern) -> tuple[object, ...]:

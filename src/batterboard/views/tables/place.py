@@ -318,7 +318,8 @@ def patterns(plan: "Plan") -> Table:
     labels = (
         "rod", "plate, along x across x thick", "bolts apart, along x across", "bolt circle", "hole, from", "washer",
         "clear each way, and the tolerance of a bolt's place", "twist that the holes leave",
-        "the same at the latch", "turned at its edge, at the latch", "pier beyond the plate, ahead and across", "marks on template and plate",
+        "the same at the latch", "turned at its edge, at the latch", "pier beyond the plate, ahead and across",
+        "match marks, from the centre", "marks on template and plate",
     )  # fmt: skip
     system = plan.job.job.units
     return sideways("patterns", "Pattern", labels, {p.name: tuple(_pattern(p, system)) for p in plan.template.patterns})
@@ -341,6 +342,11 @@ def _pattern(p: Pattern, system: System) -> Iterator[str]:
     step = inch / 16 if system == "us" else 0.002
     yield f"{length(step)} off is {length(p.latch_per_edge * step)}" if hung else "no leaf hangs on it"
     yield f"{length(p.over_along)}, {length(p.over_across)}"
+    yield "; ".join(
+        f"{rings} {'rings' if rings > 1 else 'ring'} {length(abs(alone(m.x)))} {'ahead' if alone(m.x) > 0 else 'back'},"
+        f" {length(abs(alone(m.y)))} {'left' if alone(m.y) > 0 else 'right'}"
+        for rings, m in enumerate(p.matches, 1)
+    )
     yield "; ".join(m for m in p.marks if not m.startswith(f"{p.name} on ")) + "; its name"
 
 
