@@ -63,7 +63,7 @@ def _boards(picture: Picture, scale: d.Scale) -> tuple[d.Entity, ...]:
     drawn: list[d.Entity] = [
         *(d.Polygon(d.rectangle(*each), d.NOTES) for each in picture.spoil),
         *picture.cuts(),
-        *(shapes.above(picture.turned, base.bodies[-1], d.HIDDEN) for base in picture.work.bases.values()),
+        *(shapes.above(picture.turned, body, d.HIDDEN) for body in picture.work.bodies),
         *picture.crosses(12 / scale.mm),
     ]
     told: set[tuple[object, ...]] = set()

@@ -40,8 +40,8 @@ def order(plan: "Plan") -> Table:
         Column("place"),
         Column("do"),
         Column("distance", Length, tape=True),
-        Column("tape or rod reads"),
-        Column("running, from the line's start", Length, tape=True),
+        Column("reads"),
+        Column("running", Length, tape=True),
         Column("then mark"),
     )
     return table(
@@ -50,7 +50,7 @@ def order(plan: "Plan") -> Table:
         columns,
         rows,
         found=("FOUND",),
-        note=f"In this order. Running marks are pulled from one end of their line. {_tape(plan)}",
+        note=f"In this order. Reads: the tape, or the rod against the bench. Running marks are pulled from the start of their line. {_tape(plan)}",
     )
 
 
