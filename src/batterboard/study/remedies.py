@@ -27,6 +27,7 @@ Proposal = tuple[str, dict[Path, Any]]
 LEAST_GROUT = 0.75 * inch  # that can still be packed under a plate, common practice
 _WASHERS = tuple(n * inch / 16 for n in (4, 3, 2))  # plate washers that are thinner than the table's
 _PLATES = tuple(n * inch / 8 for n in (12, 10, 8, 7, 6, 5, 4, 3))
+_WIDER = 0.5  # rod diameters that holes are drilled wider at most; more is no hole for this rod, common practice
 _DOSES = 20  # parts of what was logged
 _STONES = tuple(n * inch / 8 for n in (6, 5, 4, 3))
 
@@ -153,7 +154,7 @@ def _short_bolt(plan: Plan, c: Check) -> Iterator[Proposal]:
 
 def _plate_off(plan: Plan, c: Check) -> Iterator[Proposal]:
     name, job = c.element, plan.job
-    _, seat = _of(plan, name)
+    pattern, seat = _of(plan, name)
     if seat is None:
         return
     joint, bolts = _joint(job, name)
@@ -166,7 +167,7 @@ def _plate_off(plan: Plan, c: Check) -> Iterator[Proposal]:
             cover = "" if o.washer_covers else f", under a plate washer of {said(_up(o.washer, inch / 8))}"
             told.append(f"slot hole {o.number} {said(o.by)} longer {o.way}, or drill it out to {said(o.hole)}{cover}")
         yield "; ".join(told), {(*at, "bolts"): wider}
-    if not seat.drops_on:
+    if not seat.drops_on and seat.hole_for_all - pattern.hole <= _WIDER * pattern.diameter:
         washer = said(_up(seat.washer_for_all, inch / 8))
         text = f"drill all holes to {said(seat.hole_for_all)}, under plate washers of {washer}"
         yield text, {(*at, "joint", "hole"): seat.hole_for_all}

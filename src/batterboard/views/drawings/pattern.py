@@ -210,6 +210,7 @@ class _Drilled:
         inner = d.Chain((-deep, 0.0, tip))
         out += d.stack(scale, edge, "left", [inner, d.Chain((-deep, tip))], say)
         parts = [
+            ((wide, 0.0), "concrete line"),
             ((wide, under / 2), f"grout {say(b.grout)}"),
             ((wide, (under + over) / 2), f"plate {say(b.plate)}"),
             ((w, (over + nut) / 2), f"washer {say(b.washer)}"),

@@ -279,12 +279,10 @@ def template_diagonals(plan: "Plan") -> Table:
 
 def proofs(plan: "Plan") -> Table:
     """How the template hangs over the form, and what proves it; alike templates share their lines."""
-    alike: dict[tuple[Any, ...], list[str]] = {}
+    alike: dict[tuple[str, ...], list[str]] = {}
     for p in plan.template.patterns:
-        lines = tuple(
-            (proof.proves, proof.hold, proof.read, alone(proof.value), alone(proof.within)) for proof in p.proofs
-        )
-        alike.setdefault(tuple(map(str, lines)), []).append(p.name)
+        look = tuple(f"{proof.hold}; {proof.read}; {abs(alone(proof.value)):.6f}" for proof in p.proofs)
+        alike.setdefault(look, []).append(p.name)
     first = {names[0]: ", ".join(names) for names in alike.values()}
     rows = (
         (first[p.name], proof.proves, proof.hold, proof.read, *_proof(proof))
