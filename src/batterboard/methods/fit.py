@@ -141,10 +141,15 @@ def _search(hx: Array, hy: Array, bx: Array, by: Array, c: Array) -> tuple[Array
     # A clearance smaller than the largest is a circle drawn round its bolt, which the enclosing circle takes in.
     largest = c.max(axis=0)
     r = largest - c
+    unequal = r if np.any(r) else None
 
-    def enclosed(turn: Array) -> tuple[Array, Array, Array]:
+    def seen(turn: Array) -> tuple[Array, Array, Array | None]:
+        """The bolts as a plate of this turn sees them."""
         cos, sin = np.cos(turn), np.sin(turn)
-        return _smallest_circle(bx - (cos * ax - sin * ay), by - (sin * ax + cos * ay), r)
+        return bx - (cos * ax - sin * ay), by - (sin * ax + cos * ay), unequal
+
+    def widest(turn: Array) -> Array:
+        return _smallest_radius(*seen(turn))
 
     sx, sy, middle = _least_squares(ax, ay, bx, by)
     cos, sin = np.cos(middle), np.sin(middle)
@@ -159,18 +164,16 @@ def _search(hx: Array, hy: Array, bx: Array, by: Array, c: Array) -> tuple[Array
     reach = 2 * np.arcsin(np.sqrt(np.minimum(room / np.maximum(4 * a, _TINY), 1)))
     low, high = middle - reach, middle + reach
     turns = np.stack([low, high - _GOLDEN * (high - low), low + _GOLDEN * (high - low), high])
-    radii = np.stack([enclosed(turn)[0] for turn in turns])
+    radii = np.stack([widest(turn) for turn in turns])
     for step in range(_STEPS):
-        turns, radii = _closer(turns, radii, enclosed, step)
+        turns, radii = _closer(turns, radii, widest, step)
     turn = np.take_along_axis(turns, np.argmin(radii, axis=0)[None], axis=0)[0]
-    _, x, y = enclosed(turn)
+    _, x, y = _smallest_circle(*seen(turn))
     cos, sin = np.cos(turn), np.sin(turn)
     return x - (cos * mx - sin * my), y - (sin * mx + cos * my), turn
 
 
-def _closer(
-    turns: Array, radii: Array, enclosed: Callable[[Array], tuple[Array, Array, Array]], step: int
-) -> tuple[Array, Array]:
+def _closer(turns: Array, radii: Array, widest: Callable[[Array], Array], step: int) -> tuple[Array, Array]:
     """Four turns in order, with the best in their middle: one more tried, the furthest let go.
 
     Two of three steps cut the wider side of the best by golden section, which a smooth bottom needs. The third goes
@@ -186,7 +189,7 @@ def _closer(
             down, up = (radii[1] - radii[0]) / (turns[1] - turns[0]), (radii[3] - radii[2]) / (turns[3] - turns[2])
             new = (radii[2] - radii[1] + down * turns[1] - up * turns[2]) / (down - up)
         new = np.where((new > turns[1]) & (new < turns[2]), new, (turns[1] + turns[2]) / 2)
-    turns, radii = np.concatenate([turns, new[None]]), np.concatenate([radii, enclosed(new)[0][None]])
+    turns, radii = np.concatenate([turns, new[None]]), np.concatenate([radii, widest(new)[None]])
     order = np.argsort(turns, axis=0, kind="stable")
     turns, radii = np.take_along_axis(turns, order, axis=0), np.take_along_axis(radii, order, axis=0)
     at = np.argmin(radii, axis=0)
@@ -194,32 +197,59 @@ def _closer(
     return np.where(lower, turns[:4], turns[1:]), np.where(lower, radii[:4], radii[1:])
 
 
-def _smallest_circle(px: Array, py: Array, r: Array) -> tuple[Array, Array, Array]:
+def _smallest_circle(px: Array, py: Array, r: Array | None) -> tuple[Array, Array, Array]:
     """Radius and centre of the smallest circle that takes in the circles of radius r about each point.
 
-    px, py : (points, samples);  r : (points, 1 or samples). Three of them decide: it is the largest of the smallest
-    circles round every three.
+    px, py : (points, samples);  r : (points, 1 or samples), None where all are points. Three of them decide: it is the
+    largest of the smallest circles round every three.
     """
-    n = len(px)
-    i, j, k, ij, jk, ki = _triples(n)
-    r = np.broadcast_to(r, px.shape)
-    first, second = _pairs(n)
-    # Round two: as wide as both together, or the larger if it holds the other.
-    dx, dy = px[second] - px[first], py[second] - py[first]
-    apart = np.sqrt(dx * dx + dy * dy)
-    ra, rb = r[first], r[second]
-    two = np.maximum((apart + ra + rb) / 2, np.maximum(ra, rb))
-    part = np.clip((two - ra) / np.maximum(apart, _TINY), 0, 1)
-    two_x, two_y = px[first] + part * dx, py[first] + part * dy
-    # Round three: that of two if it holds the third, else the one that touches all three.
-    radius, x, y = _touching(px[i], py[i], r[i], px[j], py[j], r[j], px[k], py[k], r[k])
-    for pair, third in ((ij, k), (jk, i), (ki, j)):
-        ex, ey = two_x[pair] - px[third], two_y[pair] - py[third]
-        holds = np.sqrt(ex * ex + ey * ey) + r[third] <= two[pair] * (1 + 1e-13)
-        radius = np.where(holds, two[pair], radius)
-        x, y = np.where(holds, two_x[pair], x), np.where(holds, two_y[pair], y)
+    radius, x, y = _circles(px, py, r)
     most = np.argmax(radius, axis=0)[None]
     return tuple(np.take_along_axis(v, most, axis=0)[0] for v in (radius, x, y))
+
+
+def _smallest_radius(px: Array, py: Array, r: Array | None) -> Array:
+    """The same, without asking where: what a search compares."""
+    return np.max(_circles(px, py, r)[0], axis=0)  # type: ignore[no-any-return]
+
+
+def _circles(px: Array, py: Array, r: Array | None) -> tuple[Array, Array, Array]:
+    """The smallest circle round every three: radius and centre (triples, samples)."""
+    i, j, k, ij, jk, ki = _triples(len(px))
+    first, second = _pairs(len(px))
+    dx, dy = px[second] - px[first], py[second] - py[first]
+    apart = np.sqrt(dx * dx + dy * dy)
+    if r is None:
+        two, part = apart / 2, np.asarray(0.5)
+        radius, x, y = _through(px[i], py[i], px[j], py[j], px[k], py[k])
+    else:
+        r = np.broadcast_to(r, px.shape)
+        # Round two: as wide as both together, or the larger if it holds the other.
+        ra, rb = r[first], r[second]
+        two = np.maximum((apart + ra + rb) / 2, np.maximum(ra, rb))
+        part = np.clip((two - ra) / np.maximum(apart, _TINY), 0, 1)
+        radius, x, y = _touching(px[i], py[i], r[i], px[j], py[j], r[j], px[k], py[k], r[k])
+    two_x, two_y = px[first] + part * dx, py[first] + part * dy
+    # Round three: that of two if it holds the third, else the one that touches all three.
+    for pair, third in ((ij, k), (jk, i), (ki, j)):
+        ex, ey = two_x[pair] - px[third], two_y[pair] - py[third]
+        far = np.sqrt(ex * ex + ey * ey)
+        holds = (far if r is None else far + r[third]) <= two[pair] * (1 + 1e-13)
+        radius = np.where(holds, two[pair], radius)
+        x, y = np.where(holds, two_x[pair], x), np.where(holds, two_y[pair], y)
+    return radius, x, y
+
+
+def _through(ax: Array, ay: Array, bx: Array, by: Array, cx: Array, cy: Array) -> tuple[Array, Array, Array]:
+    """The circle through three points; not finite where they lie in line."""
+    qx, qy, wx, wy = bx - ax, by - ay, cx - ax, cy - ay
+    with np.errstate(divide="ignore", invalid="ignore"):
+        half = 0.5 / (qx * wy - qy * wx)
+        f, g = (qx * qx + qy * qy) * half, (wx * wx + wy * wy) * half
+        ux, uy = f * wy - g * qy, g * qx - f * wx
+        s = np.sqrt(ux * ux + uy * uy)
+    usable = np.isfinite(s)
+    return np.where(usable, s, 0.0), ax + np.where(usable, ux, 0.0), ay + np.where(usable, uy, 0.0)
 
 
 def _touching(
@@ -239,13 +269,13 @@ def _touching(
         vx, vy = (d * wy - e * qy) / det, (e * qx - d * wx) / det
         uv, uu = ux * vx + uy * vy, ux * ux + uy * uy
         s = uu / (np.sqrt(np.maximum(uv * uv + (1 - vx * vx - vy * vy) * uu, 0)) - uv)
-    usable = np.isfinite(s) & (s >= 0)
-    s = np.where(usable, s, 0.0)
-    return (
-        np.where(usable, s + ra, 0.0),
-        ax + np.where(usable, ux + s * vx, 0.0),
-        ay + np.where(usable, uy + s * vy, 0.0),
-    )
+        usable = np.isfinite(s) & (s >= 0)
+        s = np.where(usable, s, 0.0)
+        return (
+            np.where(usable, s + ra, 0.0),
+            ax + np.where(usable, ux + s * vx, 0.0),
+            ay + np.where(usable, uy + s * vy, 0.0),
+        )
 
 
 _TINY = 1e-300

@@ -28,6 +28,10 @@ HOLDS = ("0.1 %", "0.1 %")
 
 # ---- the order ----
 
+_ORDER = (
+    "In this order. Reads: the tape, or the rod against the bench. Running marks are pulled from their line's start."
+)
+
 
 def order(plan: "Plan") -> Table:
     system = plan.job.job.units
@@ -50,7 +54,7 @@ def order(plan: "Plan") -> Table:
         columns,
         rows,
         found=("FOUND",),
-        note=f"In this order. Reads: the tape, or the rod against the bench. Running marks are pulled from the start of their line. {_tape(plan)}",
+        note=f"{_ORDER} {_tape(plan)}",
     )
 
 
