@@ -141,6 +141,7 @@ WRONG = [
     ('square = "20 in"', 'square = "1e-9 in"', "this length is too small for a job"),
     ('mix = "ready"', 'mix = "ready"\nbars = { up = "8 #5", ties = ["#3 @ 1 mm"] }', "bars cannot be spaced like that"),
     ("[job]", "[pour]\nwhen = 9999-12-31T23:59:59\n[job]", "9999 is too far from today"),
+    ("[job]", "[pour]\nwhen = 2027-04-12T09:00:00Z\n[job]", "days here have no time zone"),
     ('square = "20 in"', "square = nan", "nan is no length"),
     ('square = "20 in"', "square = 0x" + "f" * 5000, "a number of many digits is no length"),
     ('square = "20 in"', "", "12:8: piers.west: it has no shape"),

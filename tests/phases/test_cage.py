@@ -240,3 +240,10 @@ def test_variants_are_asked_as_if_each_were_alone():
                 assert np.ravel(np.broadcast_to(b.capacity, 4))[v] == approx(a.capacity), a.key
         cuts = [np.broadcast_to(row.cut, 4)[v] for row in many.bars]
         assert cuts == approx([row.cut for row in one.bars])
+
+
+@pytest.mark.parametrize("along", ["6 in", "5 in"])
+def test_a_bar_of_which_the_covers_leave_nothing_is_cut_from_no_stick(along):
+    plan = changed(('pad = { along = "4 ft 6 in", across', f'pad = {{ along = "{along}", across'))
+    lengths = [length for stick in plan.sticks for _, length in stick.pieces]
+    assert lengths and min(lengths) > 0

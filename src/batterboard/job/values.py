@@ -192,6 +192,9 @@ def _count(raw: Any, path: Path, reading: Reading) -> Any:
 
 def _day(raw: Any, path: Path, reading: Reading) -> Any:
     if isinstance(raw, datetime):
+        if raw.tzinfo is not None:
+            remedy = f"the hour that the site's clock shows: {raw.replace(tzinfo=None).isoformat()}"
+            return reading.wrong(path, "days here have no time zone", remedy)
         if YEARS[0] <= raw.year <= YEARS[1]:
             return raw
         return reading.wrong(path, f"{raw.year} is too far from today", f"a year from {YEARS[0]} to {YEARS[1]}")

@@ -48,8 +48,9 @@ def bar_row(bar: Bar) -> BarRow:
 def from_stock(rows: tuple[BarRow, ...], stock: float) -> tuple[tuple[SizeTotal, ...], tuple[Stick, ...]]:
     """Totals and cut plan of each size. A batch is planned for the longest of its variants."""
     totals, sticks = [], []
-    for size in dict.fromkeys(row.size for row in rows if row.count):
-        of_size = [row for row in rows if row.size == size and row.count]
+    real = [row for row in rows if row.count and np.max(row.cut) > cutting.SLACK]  # covers may leave nothing of a bar
+    for size in dict.fromkeys(row.size for row in real):
+        of_size = [row for row in real if row.size == size]
         pieces = [cutting.Piece(row.mark, float(np.max(row.cut)), row.count) for row in of_size]
         cuts = cutting.first_fit(pieces, stock)
         lapped = sum(p.count * ceil(p.length / stock) for p in pieces if p.length > stock + cutting.SLACK)
