@@ -168,3 +168,13 @@ def test_one_bolt_fits_without_a_turn():
 def test_a_bolt_that_was_not_measured_fits_nothing():
     assert not drops_on(*xy(SQUARE), [5, -5, np.nan, 5], [5, 5, -5, -5], 1.0)
     assert not minimax_fit(*xy(SQUARE), [5, -5, np.nan, 5], [5, 5, -5, -5], 1.0).drops_on
+
+
+def test_a_hole_opened_over_the_one_bolt_that_is_off_is_fitted_without_a_word_from_the_machine():
+    hole_x, hole_y = np.array([0.1143, -0.1143, -0.1143, 0.1143]), np.array([0.1143, 0.1143, -0.1143, -0.1143])
+    bolt_x, bolt_y = hole_x.copy(), hole_y.copy()
+    bolt_x[0] = bolt_y[0] = 0.12699999999999978
+    opened = np.full((4, 4), 0.007143749999999999) + np.eye(4) * 0.0333375  # each hole in turn
+    with np.errstate(all="raise"):
+        fit = minimax_fit(hole_x, hole_y, bolt_x[:, None].repeat(4, 1), bolt_y[:, None].repeat(4, 1), opened)
+    assert list(fit.drops_on) == [True, False, False, False]
