@@ -69,11 +69,22 @@ class Remedies:
         tried = [self._tried(c, *each) for each in propose(self.found, c)] if propose else []
         return tuple(sorted(tried, key=lambda remedy: (not remedy.works, not remedy.holds)))
 
+    @cached_property
+    def _ran(self) -> dict[str, tuple[Check, ...]]:
+        return {}
+
+    def _run(self, changes: dict[Path, Any]) -> tuple[Check, ...]:
+        """The checks of the changed job; what several checks propose is worked out once."""
+        same = repr(changes)
+        if same not in self._ran:
+            job = self.found.job
+            for path, value in changes.items():
+                job = put(job, path, value)
+            self._ran[same] = Plan(job).checks
+        return self._ran[same]
+
     def _tried(self, c: Check, says: str, changes: dict[Path, Any]) -> Remedy:
-        job = self.found.job
-        for path, value in changes.items():
-            job = put(job, path, value)
-        checks = Plan(job).checks
+        checks = self._run(changes)
         now = {one.key: one.verdict for one in checks}
         return Remedy(
             check=c.key,

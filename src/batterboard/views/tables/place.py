@@ -314,8 +314,8 @@ def _proof(proof: Proof) -> tuple[Any, Any]:
 
 def patterns(plan: "Plan") -> Table:
     labels = (
-        "rod", "plate, along x across x thick", "bolts apart, along x across", "bolt circle", "hole, from", "washer",
-        "clear each way, and the tolerance of a bolt's place", "twist that the holes leave",
+        "rod", "plate, along x across x thick", "bolts apart, along x across", "bolt circle", "hole, from",
+        "washer; nut", "clear each way, and the tolerance of a bolt's place", "twist that the holes leave",
         "the same at the latch", "turned at its edge, at the latch", "pier beyond the plate, ahead and across",
         "match marks, from the centre", "marks on template and plate",
     )  # fmt: skip
@@ -332,7 +332,7 @@ def _pattern(p: Pattern, system: System) -> Iterator[str]:
     yield sizes(p.spacing_along, p.spacing_across, system=system)
     yield length(p.circle) if known(p.circle, "") != "" else "they lie on none"
     yield f"{length(p.hole)}, {p.hole_from}"
-    yield f"{length(p.washer)} x {length(p.washer_thick)}"
+    yield f"{length(p.washer)} x {length(p.washer_thick)}; {length(p.nut)} across flats"
     yield f"{length(p.clearance)}, {length(p.tolerance)}"
     yield f"{show(alone(p.twist), Angle, system, '0.1 deg')} either way"
     hung = known(p.twist_at_latch, "") != ""
