@@ -108,22 +108,21 @@ class _Job:
         self.bound = self._bound() if self.counts else 0
 
     def _kinds(self, number: int, ways: tuple[bool, ...]) -> Iterator[Kind]:
-        for across in ways:
-            L, W = self.sizes[number][::-1] if across else self.sizes[number]
-            free, lying, standing = [], [], []
-            for l, w, turn in self.pieces:
-                a, b = (w, l) if across else (l, w)
-                lies = [(a, b)] if a <= L and b <= W else []
-                if turn and b <= L and a <= W:
-                    lies.append((b, a))
-                free.append(tuple(lies))
-                lying.append(tuple(sorted(lies, reverse=True)[:1]))
-                standing.append(tuple(sorted(lies)[:1]))
-            turning = any(len(lies) > 1 for lies in free)
-            for options in (free, lying, standing) if turning else (free,):
+        """Both directions of the first cuts, by turns; now and then all pieces laid the long way, or the short way."""
+        length, width = self.sizes[number]
+        turning = any(turn for _, _, turn in self.pieces)
+        for laid in (None, None, None, -1, None, 0) if turning else (None,):
+            for across in ways:
+                options = []
+                for l, w, turn in self.pieces:
+                    lies = [(l, w), (w, l)] if turn else [(l, w)]
+                    lies = [lie for lie in lies if lie[0] <= length and lie[1] <= width]
+                    lies = [lie[::-1] for lie in lies] if across else lies
+                    options.append(tuple(lies if laid is None or not lies else [sorted(lies)[laid]]))
                 some = [lie for lies in options for lie in lies]
                 if some:
-                    least = (min(s[0] for s in some), min(s[1] for s in some))
+                    least = (min(lie[0] for lie in some), min(lie[1] for lie in some))
+                    L, W = (width, length) if across else (length, width)
                     yield Kind(number, L, W, tuple(options), across, least)
 
     def cover(self, effort: Effort) -> Cover:
