@@ -125,3 +125,17 @@ def test_a_remedy_that_breaks_something_else_says_so():
 
 def test_nothing_found_says_so():
     assert "Nothing was found" in answers.compare_text(compare(read_job(GATE)))
+
+
+def test_a_leaning_post_is_first_brought_plumb():
+    result = found('[found.posts.hinge]\nlean = "1 deg"')
+    turn = next(turn for turn in result.turns if turn.found.name == "latch_gap")
+    assert "plumb" in turn.remedies[0].says and turn.remedies[0].holds
+
+
+def test_a_bolt_measured_twice_differently_is_to_be_measured_again():
+    result = found(
+        '[found.posts.hinge.bolts]\n1 = { at = ["4 in", "4 in"], faces = { back = "16 in", left = "6 in" } }'
+    )
+    turn = next(turn for turn in result.turns if turn.found.name == "measured_alike")
+    assert "measure bolt 1 of hinge again" in turn.remedies[0].says and turn.remedies[0].holds

@@ -189,6 +189,16 @@ def _plate_off(plan: Plan, c: Check) -> Iterator[Proposal]:
     yield f"a new plate, drilled where the bolts stand{size}", {(*at, "joint"): drilled}
 
 
+def _measured_twice(plan: Plan, c: Check) -> Iterator[Proposal]:
+    """Of two ways that do not agree the first stands until he has looked again."""
+    name, _, number = c.element.rpartition(" bolt ")
+    _, bolts = _joint(plan.job, name)
+    bolt = bolts[int(number)]
+    kept = replace(bolt, taped=() if bolt.at else bolt.taped, faces=None)
+    text = f"measure bolt {number} of {name} again, and strike out the wrong one"
+    yield text, {(*_thing(plan.job, name), "bolts"): {**bolts, int(number): kept}}
+
+
 def _thread(plan: Plan, c: Check) -> Iterator[Proposal]:
     pattern, _ = _of(plan, c.element)
     needed = _up(pattern.budget.thread, inch / 8)
@@ -291,6 +301,10 @@ def _opening(plan: Plan, c: Check) -> Iterator[Proposal]:
     hang = next((one for one in plan.steel.hangs if one.name == c.element), None)
     if hang is None or hang.name not in job.leaves:
         return
+    leaning = [name for name in (hang.hinge_post, hang.latch_post) if job.posts[name].lean]
+    if leaning:
+        text = f"bring post {_listed(leaning)} plumb on its nuts"
+        yield text, {("posts", name, "lean"): None for name in leaning}
     leaf, at = job.leaves[hang.name], ("leaves", hang.name)
     over = float((hang.left_low + hang.left_high) / 2 - hang.latch_gap)
     if over > 0:
@@ -338,6 +352,7 @@ _PROPOSE: dict[str, Callable[[Plan, Check], Iterator[Proposal]]] = {
     "plate_drops_on": _plate_off,
     "plate_misses": _plate_off,
     "thread_long_enough": _thread,
+    "measured_alike": _measured_twice,
     "tie_gap": _ties,
     "ties_at_bolts": _ties,
     "cover": _low_cover,
@@ -349,4 +364,5 @@ _PROPOSE: dict[str, Callable[[Plan, Check], Iterator[Proposal]]] = {
     "warm_enough": _cold,
     "opening_closes": _opening,
     "latch_gap": _opening,
+    "leaf_misses": _opening,
 }

@@ -160,7 +160,8 @@ def seated(seat: Seat, system: System) -> list[str]:
         if max(abs(m.closes), abs(m.aside)) <= _NOTHING and not abs(m.at_latch) > _NOTHING:
             continue
         opening = "closes" if m.closes > 0 else "opens"
-        text = f"  Its post then {opening} the opening of {m.leaf} by {length(m.closes)}"
+        by = length(m.closes) if abs(m.closes) > _NOTHING else "nothing"
+        text = f"  Its post then {opening} the opening of {m.leaf} by {by}"
         side = "left" if m.aside > 0 else "right"
         text += f" and stands {length(m.aside)} {side} of the line to the latch" if abs(m.aside) > _NOTHING else ""
         if abs(m.at_latch) > _NOTHING:
