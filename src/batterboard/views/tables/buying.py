@@ -26,7 +26,7 @@ def buying(plan: "Plan") -> Table:
     lines = (*_concrete(plan), *_bars(plan), *_steel(plan), *_forms(plan))
     return table(
         "buying", "What to buy", columns, lines,
-        note="Sheets and yoke lumber are cut pieces; how they lie in what the yard sells is not laid out here.",
+        note="Strips and yoke lumber are cut pieces; how they lie in what the yard sells is not laid out here.",
     )  # fmt: skip
 
 
@@ -60,10 +60,10 @@ def _steel(plan: "Plan") -> Iterator[Line]:
 
 def _forms(plan: "Plan") -> Iterator[Line]:
     system = plan.job.job.units
+    for total in plan.sheets.totals:
+        which = f"{total.of}, {sizes(*total.size, system=system)}"
+        yield "form plywood", which, total.bought, "sheets", total.size[0], "see the panels on the sheets"
     for box in plan.forms.boxes:
-        for panel in box.panels:
-            size = f"{box.sheet}, {sizes(panel.width, panel.height, system=system)}"
-            yield "form panel", size, panel.count, "panels", panel.height, panel.mark
         if box.kind == "tube":
             diameter = show(alone(box.inside_diameter), Length, system)
             yield "form tube", f"{diameter} inside", 1, "tube", box.height, box.name
