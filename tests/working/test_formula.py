@@ -78,6 +78,23 @@ def test_the_page_prints_symbols_numbers_and_result_in_coherent_units():
     assert q.symbols == "q_full, since e <= L / 6 (0.2000 <= 1.372 / 6)"
 
 
+@formula(source=STATICS, limits="r >= 0")
+def share(r: Number) -> Number:
+    """A share that needs its long way only where it lifts off."""
+    s_all = 1 - r / 2
+    s_part = (1 - (1 - r) ** 2) / (2 * r)
+    s = where(r <= 1, s_all, s_part)
+    return s
+
+
+def test_a_branch_that_was_not_taken_and_has_no_value_stays_off_the_page():
+    with recording() as steps, np.errstate(all="ignore"):
+        share(np.array([[0.0], [0.5], [2.0]]))
+    flat, tipped, lifted = (blocks(steps, (case, 0), "us", "coarse")[0].lines for case in range(3))
+    assert [line.name for line in flat] == ["s_all", "s"]
+    assert [line.name for line in tipped] == [line.name for line in lifted] == ["s_all", "s_part", "s"]
+
+
 def test_the_same_steps_print_in_feet_and_pounds():
     with recording() as steps:
         peak(60e3, 12e3, 1.219, 1.372)

@@ -102,7 +102,10 @@ def _lines(
     symbolic = setter({}, units, numbers)
     numeric = setter(shown, units, numbers, lambda part: number(_worth(formula, part, values)))
     made = []
+    needed = _needed(formula, values)
     for name, expression in tree.lines:
+        if name not in needed and not np.isfinite(values[name]):
+            continue
         if _calls(formula, expression):
             numbers.update(_shown_above(expression, step.values[name], earlier))
         value, unit = coherent(values[name], dimensions[name], system, scale)
@@ -128,6 +131,21 @@ def _lines(
             )
         )
     return tuple(made)
+
+
+def _needed(formula: Formula, values: dict[str, Any]) -> set[str]:
+    """The names that the result rests on here: of a choice, what was chosen and why."""
+    assert formula.tree is not None
+    needed = {formula.tree.result}
+    for name, expression in reversed(formula.tree.lines):
+        if name in needed:
+            parts: list[ast.expr] = [expression]
+            if _is_choice(expression):
+                assert isinstance(expression, ast.Call)
+                condition, yes, no = expression.args
+                parts = [condition, yes if _holds(formula, condition, values) else no]
+            needed |= {node.id for part in parts for node in ast.walk(part) if isinstance(node, ast.Name)}
+    return needed
 
 
 def _is_choice(expression: ast.expr) -> bool:
@@ -239,8 +257,7 @@ def number(value: Any) -> str:
     if size >= 1e7 or size < 1e-4:
         return f"{value:.3e}"
     decimals = max(0, 3 - int(np.floor(np.log10(size) + 1e-12)))
-    text = f"{value:.{decimals}f}"
-    return text
+    return f"{value:.{decimals}f}"
 
 
 _COMPARE: dict[type[ast.cmpop], tuple[str, str]] = {
