@@ -102,7 +102,11 @@ class Cover:
             dive += 1
 
     def _tired(self) -> bool:
-        return self.looks > min(self.effort.looks, self.effort.looks_each * len(self.wanted))
+        most = min(self.effort.looks, self.effort.looks_each * len(self.wanted))
+        n = len(self.wanted) + 1  # of a weight, what is beyond the multiples of n counts sheets, not money
+        if self.cost // n <= self.bound // n:  # no cheaper plan: a short look for fewer sheets is enough
+            most //= 8
+        return self.looks > most
 
     def _ask(self, times: int) -> None:
         every = list(range(len(self.counts)))
