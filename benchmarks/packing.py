@@ -3,10 +3,11 @@
     python benchmarks/packing.py FILE.jsonl…            1-D and 2-D, as the lines say
     python benchmarks/packing.py --turn FILE.jsonl      2-D: pieces may be turned
     python benchmarks/packing.py --stages 0 FILE.jsonl  2-D: any number of stages (3 unless said)
-    python benchmarks/packing.py --ortools FILE.jsonl   1-D and 2-D: a second opinion of CP-SAT, where it is installed
+    python benchmarks/packing.py --every 5 FILE.jsonl   only every fifth instance
 
 The peer of lengths is first-fit decreasing (of each stock length alone, the cheapest counts); the peer of sheets is
-first-fit decreasing on shelves: both our own plain baselines. Best-known values come from a best_known_*.csv beside the file.
+first-fit decreasing on shelves: both our own plain baselines. Best-known values come from a best_known_*.csv beside the
+file. Goals other than fewest sheets (best value, filling one sheet) are not answered: no job of this program asks them.
 """
 
 import argparse
@@ -65,8 +66,9 @@ def _file(path: Path, turn: bool, stages: int | None, every: int) -> int:
         for fault in row.get("faults", ()):
             print(f"    FAULT {fault}")
     print("\ntotals")
-    for name, rows in (*totals.items(), ("all", [row for rows in totals.values() for row in rows])):
+    for name, rows in totals.items():
         _total(name, rows)
+    _total("all", [row for rows in totals.values() for row in rows])
     return faults
 
 
@@ -83,7 +85,8 @@ def _total(name: str, rows: list[Row]) -> None:
         f"{name:<18}"
         + "".join(f"{_cell(cell):>12}" for cell in (*sums, best, peer))
         + f"   of {len(done)}: proved {sum(row['answer'] <= row['bound'] for row in done)}"
-        + f", above best known {sum(a > 0 for a in above)} (most {max(above, default=0):g}), below {sum(a < 0 for a in above)}"
+        + f", above best known {sum(a > 0 for a in above)} (most {max(above, default=0):g})"
+        + f", below {sum(a < 0 for a in above)}"
         + f", above the peer {sum(row['answer'] > row['peer'] for row in done)}"
         + f"; longest {max(row['time'] for row in done):.2f} s"
     )
@@ -138,17 +141,18 @@ def _sheets(instance: Row, known: Row, turn: bool, stages: int | None) -> Row:
     deep = "guillotine3" if stages == 3 else "guillotine"
     names = [name + "-rotation" * turn for name in (deep, "guillotine", "guillotine3")]
     best = next((known[instance["name"], name] for name in names if (instance["name"], name) in known), None)
-    offcut = max((layout.offcut for layout in plan.layouts), key=lambda s: s[0] * s[1])
+    offcut = max((layout.offcut for layout in plan.layouts), key=lambda s: s[0] * s[1], default=(0.0, 0.0))
+    proof = "proved" if plan.proved else f"gap {plan.cost - plan.bound:g}"
     return {
         "answer": plan.sheets, "bound": round(plan.bound), "known": best, "peer": peer, "first": plans[0][1],
         "time": spent, "peer_time": peer_time, "as_good": next((t for p, t in plans if p.cost <= peer), spent),
-        "note": f"{'proved' if plan.proved else 'gap ' + format(plan.cost - plan.bound, 'g')}; offcut {offcut[0]:g} x {offcut[1]:g}",
+        "note": f"{proof}; offcut {offcut[0]:g} x {offcut[1]:g}",
         "faults": recount.sheet_faults(plan, panels, kerf, 0.0, stages),
     }  # fmt: skip
 
 
 def _shelves(panels: list[Panel], length: float, width: float, kerf: float) -> int:
-    """First-fit decreasing height on shelves, shelves first-fit on sheets; a piece that may turn lies flat where it can."""
+    """First-fit decreasing height on shelves, shelves first-fit on sheets; a piece that may turn lies flat."""
     pieces = []
     for panel in panels:
         l, w = panel.length + kerf, panel.width + kerf
@@ -200,7 +204,7 @@ def _class_of(name: str) -> str:
 
 
 def _cell(value: Any) -> str:
-    return "-" if value is None else f"{value:g}" if isinstance(value, float) else str(value)
+    return "-" if value is None else f"{value:.10g}" if isinstance(value, float) else str(value)
 
 
 if __name__ == "__main__":
