@@ -130,7 +130,7 @@ UNCHECKED: dict[str, tuple[str, ...]] = {
     "dig": ("buried utilities", "ground water, pumping and shoring", "footings of neighbours within reach of the hole"),
     "template": ("breakout and pull-out of the bolts", "bending of the plate"),
     "cage": ("what the bars carry", "laps and couplers of bars longer than a stock bar", "room for the vibrator"),
-    "forms": ("layout of the panels on the sheets", "braces, stakes and uplift of the form", "ground under the stakes"),
+    "forms": ("braces, stakes and uplift of the form", "ground under the stakes"),
     "concrete": ("trial proportions and the plant's materials", "heat of hydration", "alkalis of the stone"),
     "pour": ("crew, barrows and access of the truck", "rain, wind and drying on the day"),
     "cure": ("daily swings of the temperature", "heat of hydration", "strength by test cylinders: ask for them"),
@@ -164,6 +164,6 @@ def _grouped(plan: "Plan") -> list[tuple[str, list["Caution"]]]:
 def _trench(group: tuple[str, list["Caution"]], system: quantity.System) -> str:
     rule, ones = group
     deepest = max(ones, key=lambda one: float(one.depth))
-    holes = ", ".join(one.hole for one in ones)
+    holes = ", ".join(one.hole for one in ones[:4]) + (f" and {len(ones) - 4} more" if len(ones) > 4 else "")
     depth = quantity.show(deepest.depth, quantity.Length, system)
     return f"{holes}: {_TRENCH[rule]} (deepest {depth}; {deepest.source})."

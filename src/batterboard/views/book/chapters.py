@@ -22,7 +22,7 @@ from batterboard.working.page import Block
 if TYPE_CHECKING:
     from batterboard.plan import Plan
 
-FAILING, KEY_ASSUMPTIONS = 8, 8  # what one page holds
+FAILING, FOUND, KEY_ASSUMPTIONS, LETTERS = 6, 3, 7, 160  # what one page holds
 
 # The phase that a drawing belongs to, by the first word of its name; those of the whole place belong to setting out.
 _SHEETS = {"section": "cage", "cage": "cage", "form": "forms", "chamfer": "forms", "template": "template"}
@@ -34,10 +34,11 @@ def content(plan: "Plan", sheets: tuple[d.Sheet, ...]) -> dict[str, Any]:
     return {
         "job": {
             "name": heading.name,
+            "short": _short(heading.name, 60),
             "hash": plan.job.digest,
             "replaces": heading.replaces,
             "codes": heading.codes,
-            "note": heading.note,
+            "note": _short(heading.note),
             "units": "feet and inches" if heading.units == "us" else "millimetres",
         },
         "summary": _summary(plan),
@@ -67,19 +68,24 @@ def _sheet(sheet: d.Sheet) -> dict[str, Any]:
 def _summary(plan: "Plan") -> dict[str, Any]:
     rows = assumed.rows(plan)
     key = sorted(rows, key=lambda row: not row.where[0].startswith(("site.soil", "site.wind", "pour.")))
-    worst = summary.worst(plan, FAILING)
+    worst, built, found = summary.worst(plan, FAILING), summary.built(plan), summary.found(plan)
     failing = sum(not c.holds for c in plan.checks)
     return {
         "tally": words.tally(plan.checks),
         "all_hold": failing == 0,
         "worst": _check_rows(worst, plan.job.job.units),
         "more": max(0, failing - len(worst)),
-        "built": summary.built(plan),
-        "found": summary.found(plan),
+        "built": [(_short(what), _short(how)) for what, how in built],
+        "found": [_short(told) for told in found[:FOUND]],
+        "found_more": max(0, len(found) - FOUND),
         "assumed": [(row.meaning, row.value) for row in key[:KEY_ASSUMPTIONS]],
         "assumed_more": max(0, len(rows) - KEY_ASSUMPTIONS),
         "cautions": cautions.foremost(plan),
     }
+
+
+def _short(text: str, most: int = LETTERS) -> str:
+    return text if len(text) <= most else f"{text[: most - 1].rstrip()}…"
 
 
 def _chapter(plan: "Plan", phase: str, sheets: list[int]) -> dict[str, Any]:
