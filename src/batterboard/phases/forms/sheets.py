@@ -14,13 +14,13 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from batterboard.job.schema import Sheet, Stock
-from batterboard.methods.cutting.plans import Layout, Panel, SheetPlan
-from batterboard.methods.cutting.plans import Sheet as Stuff
 from batterboard.phases.forms.results import Box, Forms
 from batterboard.quantity import Length
 from batterboard.record import record
 
 if TYPE_CHECKING:
+    from batterboard.methods.cutting.plans import Layout, Panel, SheetPlan
+    from batterboard.methods.cutting.plans import Sheet as Stuff
     from batterboard.methods.cutting.recount import SawCut
 
 
@@ -96,7 +96,9 @@ def on_sheets(forms: Forms, stock: Stock, usual: Sequence[Sheet]) -> Sheets:
     return Sheets(layouts=tuple(layouts), totals=tuple(totals))
 
 
-def _panels(box: Box) -> Iterator[Panel]:
+def _panels(box: Box) -> Iterator["Panel"]:
+    from batterboard.methods.cutting.plans import Panel
+
     for panel in box.panels:
         width, height = _most(panel.width), _most(panel.height)
         if box.sheathing is None:
@@ -107,8 +109,10 @@ def _panels(box: Box) -> Iterator[Panel]:
             yield Panel(panel.mark, width, height, panel.count)
 
 
-def _stuffs(sheets: Sequence[Sheet]) -> list[Stuff]:
+def _stuffs(sheets: Sequence[Sheet]) -> list["Stuff"]:
     """Those on hand cost nothing; where all are on hand, more of the largest are bought."""
+    from batterboard.methods.cutting.plans import Sheet as Stuff
+
     made = [
         Stuff(f"{number}", _most(s.size[0]), _most(s.size[1]), 1.0 if s.have is None else 0.0, s.have)
         for number, s in enumerate(sheets, 1)
@@ -119,7 +123,7 @@ def _stuffs(sheets: Sequence[Sheet]) -> list[Stuff]:
     return made
 
 
-def _total(of: str, stuffs: Sequence[Stuff], plan: SheetPlan) -> SheetTotal:
+def _total(of: str, stuffs: Sequence["Stuff"], plan: "SheetPlan") -> SheetTotal:
     buy = max((s for s in stuffs if s.count is None), key=lambda s: s.length * s.width)
     return SheetTotal(
         of=of,
@@ -131,7 +135,7 @@ def _total(of: str, stuffs: Sequence[Stuff], plan: SheetPlan) -> SheetTotal:
     )
 
 
-def _layout(of: str, layout: Layout, cuts: Sequence["SawCut"]) -> SheetLayout:
+def _layout(of: str, layout: "Layout", cuts: Sequence["SawCut"]) -> SheetLayout:
     return SheetLayout(
         of=of,
         on_hand=layout.sheet.count is not None,
