@@ -369,7 +369,7 @@ def test_a_batch_gives_what_single_jobs_give(gate):
     many = chained(varied(gate, changes))
     for v in range(4):
         one = chained(varied(gate, {path: float(values[v]) for path, values in changes.items()}))
-        for kind in ("readings", "stakes", "diagonals", "rods", "openings", "plates"):
+        for kind in ("readings", "stakes", "diagonals", "rods", "openings", "plates", "latching"):
             for a, b in zip(getattr(many, kind), getattr(one, kind), strict=True):
                 for name, value in vars(b).items():
                     if isinstance(value, float):
@@ -379,6 +379,11 @@ def test_a_batch_gives_what_single_jobs_give(gate):
             assert a.key == b.key
             assert np.broadcast_to(a.worst_demand, (4,))[v] == pytest.approx(b.worst_demand, abs=1e-9)
             assert bool(np.broadcast_to(a.holds, (4,))[v]) == b.holds
+
+
+def test_a_line_that_varies_may_stand_behind_places_that_do_not(gate):
+    many = chained(varied(gate, {"lines.gate.at": np.array([6.0, 7.0, 8.0])}))
+    assert all(np.ndim(d.length) in (0, 1) for d in many.diagonals) and len(many.checks) == len(chained(gate).checks)
 
 
 def test_two_hundred_piers_take_no_more_than_their_share():

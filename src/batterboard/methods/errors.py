@@ -109,8 +109,8 @@ def scatter(nominal: Array, jacobian: Array, errors: ErrorVector, count: int, se
     The same luck, without asking the place again: a hundred variants cost what one does.
     """
     drawn = np.stack([_drawn(name, count, seed) for name in errors.names])
-    moved: Array = np.einsum("ik...,kc->ic...", jacobian * errors.sigma, drawn)
-    return nominal[:, None] + moved
+    moved = np.tensordot(jacobian * errors.sigma, drawn, axes=(1, 0))  # the samples last
+    return nominal[:, None] + np.moveaxis(moved, -1, 1)  # type: ignore[no-any-return]
 
 
 _WORD = 0xFFFFFFFFFFFFFFFF

@@ -9,7 +9,7 @@ marks, turned and drilled once, for bolts and plate; what the bolts do alone is 
 found stands where it was found.
 """
 
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 from functools import cached_property
 from typing import Any
@@ -104,9 +104,10 @@ class Layout:
 
     def asked_by(self, place: Callable[["Site"], Iterable[Any]]) -> ErrorVector:
         asked = _Asked()
-        rows = list(place(self.under(asked)))
+        site = self.under(asked)
+        rows = list(place(site))
         sigmas = {name: self.sigmas[name] for name in asked or (SCALE,)}
-        variants = np.broadcast_shapes(*{np.shape(v) for v in (*rows, *sigmas.values())})
+        variants = np.broadcast_shapes(*{np.shape(v) for v in (*rows, *sigmas.values(), *site.passed())})
         if not variants:
             return ErrorVector(sigmas)
         # An error has the shape of the variants, so that cases come before them.
@@ -192,6 +193,13 @@ class Site:
         self.layout, self.work, self.e, self.is_meant = layout, layout.work, errors, meant
         self._lines: dict[str, Frame] = {}
         self._measured: dict[str, tuple[Any, Any]] = {}
+
+    def passed(self) -> Iterator[Any]:
+        """What places have been taken from so far: variants may be in these and in no place."""
+        for line in self._lines.values():
+            yield from (line.x, line.y, line.turn)
+        for place in self._measured.values():
+            yield from place
 
     def line(self, name: str) -> Frame:
         """A string line as it was drawn: along ahead, across to the left."""
