@@ -110,7 +110,7 @@ def scatter(nominal: Array, jacobian: Array, errors: ErrorVector, count: int, se
     """
     drawn = np.stack([_drawn(name, count, seed) for name in errors.names])
     moved = np.tensordot(jacobian * errors.sigma, drawn, axes=(1, 0))  # the samples last
-    return nominal[:, None] + np.moveaxis(moved, -1, 1)  # type: ignore[no-any-return]
+    return nominal[:, None] + np.moveaxis(moved, -1, 1)
 
 
 _WORD = 0xFFFFFFFFFFFFFFFF
