@@ -5,6 +5,7 @@ from functools import cached_property
 
 from batterboard.job.schema import Job
 from batterboard.phases import cage, concrete, cure, dig, forms, pour, schedule, setout, size, steel, template
+from batterboard.phases.cage import Cage
 from batterboard.phases.forms import Sheets
 from batterboard.phases.setout.strings import Board
 from batterboard.work.build import build
@@ -51,6 +52,11 @@ class Plan:
     @cached_property
     def cage(self) -> cage.Cage:
         return cage.schedule(self.work, self.job.mixes, self.job.stock)
+
+    @cached_property
+    def bars(self) -> Cage:
+        """The cage with its bars cut from fewer stock bars: a search where the quick plan may not be the best."""
+        return cage.from_fewest(self.cage, self.job.stock)
 
     @cached_property
     def forms(self) -> forms.Forms:

@@ -3,6 +3,7 @@
 from dataclasses import replace
 from math import pi
 from pathlib import Path
+from types import SimpleNamespace
 
 import numpy as np
 import pytest
@@ -11,6 +12,7 @@ from pytest import approx
 from batterboard.job import read_job, read_text
 from batterboard.job.schema import Stock
 from batterboard.phases import cage
+from batterboard.phases.cage.bending import from_stock, searched
 from batterboard.quantity import inch, lb, read
 from batterboard.quantity.dimensions import Length
 from batterboard.study.sweep import varied
@@ -247,3 +249,14 @@ def test_a_bar_of_which_the_covers_leave_nothing_is_cut_from_no_stick(along):
     plan = changed(('pad = { along = "4 ft 6 in", across', f'pad = {{ along = "{along}", across'))
     lengths = [length for stick in plan.sticks for _, length in stick.pieces]
     assert lengths and min(lengths) > 0
+
+
+def test_bars_that_first_fit_cuts_badly_come_out_of_fewer_stock_bars():
+    rows = tuple(
+        SimpleNamespace(mark=mark, element="e", size="#5", count=count, cut=cut, weight=1.0)
+        for mark, cut, count in (("A", 0.8, 3), ("B", 2.3, 3), ("C", 1.5, 5))
+    )
+    (quick,), _ = from_stock(rows, 6.0)
+    (best,), sticks = from_stock(rows, 6.0, searched)
+    assert (quick.stock, best.stock, best.least) == (4, 3, 3)
+    assert sum(s.times * len(s.pieces) for s in sticks) == best.count

@@ -11,16 +11,17 @@ the centre line. Bars are sheared, so no saw kerf is lost. What the bars carry i
 """
 
 from collections.abc import Mapping
+from dataclasses import replace
 
 from batterboard.job.schema import Mix, Stock
-from batterboard.phases.cage.bending import bar_row, from_stock
+from batterboard.phases.cage.bending import bar_row, from_stock, searched
 from batterboard.phases.cage.checks import checks_of
 from batterboard.phases.cage.fitting import bolts_by_base, tight_places
 from batterboard.phases.cage.measuring import Element, covers_of, feet_of, gaps_of, ties_of
 from batterboard.phases.cage.results import BarRow, Cage, Clear, Cover, Foot, Gap, SizeTotal, Stick, TieRun
 from batterboard.work.records import Work
 
-__all__ = ["BarRow", "Cage", "Clear", "Cover", "Foot", "Gap", "SizeTotal", "Stick", "TieRun", "schedule"]
+__all__ = ["BarRow", "Cage", "Clear", "Cover", "Foot", "Gap", "SizeTotal", "Stick", "TieRun", "from_fewest", "schedule"]
 
 
 def schedule(work: Work, mixes: Mapping[str, Mix], stock: Stock) -> Cage:
@@ -46,3 +47,9 @@ def schedule(work: Work, mixes: Mapping[str, Mix], stock: Stock) -> Cage:
         weight=sum(row.weight for row in rows),
         checks=tuple(checks_of(elements, totals, covers, gaps, ties, clears, feet)),
     )
+
+
+def from_fewest(cage: Cage, stock: Stock) -> Cage:
+    """The same bars out of fewer stock bars, where a search finds a way: for what is printed, not checked."""
+    totals, sticks = from_stock(cage.bars, stock.bar, searched)
+    return replace(cage, totals=totals, sticks=sticks)

@@ -1,5 +1,6 @@
 """What is cut and bent: the bar schedule, and the stock bars it comes from."""
 
+from collections.abc import Callable, Sequence
 from math import ceil
 
 import numpy as np
@@ -45,14 +46,37 @@ def bar_row(bar: Bar) -> BarRow:
     )
 
 
-def from_stock(rows: tuple[BarRow, ...], stock: float) -> tuple[tuple[SizeTotal, ...], tuple[Stick, ...]]:
+Planner = Callable[[Sequence[cutting.Piece], float], tuple[cutting.Cut, ...]]
+
+
+def searched(pieces: Sequence[cutting.Piece], stock: float) -> tuple[cutting.Cut, ...]:
+    """The quick plan, and a search for a better one where there may be one."""
+    quick = cutting.first_fit(pieces, stock)
+    used = sum(cut.times for cut in quick)
+    if used == cutting.least(pieces, stock):
+        return quick
+    from batterboard.methods.cutting import lengths, recount
+    from batterboard.methods.cutting.plans import Stock
+
+    plan = lengths.best(pieces, [Stock("bar", stock)])
+    faults = recount.length_faults(plan, pieces, 0.0)
+    if faults:
+        raise AssertionError("; ".join(faults))  # never print a plan that the recount refuses
+    if plan.cost >= used:
+        return quick
+    return tuple(cutting.Cut(stick.times, stick.pieces, stick.left) for stick in plan.sticks)
+
+
+def from_stock(
+    rows: tuple[BarRow, ...], stock: float, plan: Planner = cutting.first_fit
+) -> tuple[tuple[SizeTotal, ...], tuple[Stick, ...]]:
     """Totals and cut plan of each size. A batch is planned for the longest of its variants."""
     totals, sticks = [], []
     real = [row for row in rows if row.count and np.max(row.cut) > cutting.SLACK]  # covers may leave nothing of a bar
     for size in dict.fromkeys(row.size for row in real):
         of_size = [row for row in real if row.size == size]
         pieces = [cutting.Piece(row.mark, float(np.max(row.cut)), row.count) for row in of_size]
-        cuts = cutting.first_fit(pieces, stock)
+        cuts = plan(pieces, stock)
         lapped = sum(p.count * ceil(p.length / stock) for p in pieces if p.length > stock + cutting.SLACK)
         longest = max(of_size, key=lambda row: float(np.max(row.cut)))
         totals.append(

@@ -40,7 +40,7 @@ def _concrete(plan: "Plan") -> Iterator[Line]:
 
 
 def _bars(plan: "Plan") -> Iterator[Line]:
-    for total in plan.cage.totals:
+    for total in plan.bars.totals:
         yield "bars", total.size, total.stock, "stock bars", total.stock_length, "see the bar cut plan"
 
 

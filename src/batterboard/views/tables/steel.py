@@ -60,7 +60,7 @@ def _legs(b: BarRow, system: System) -> str:
 
 
 def bar_totals(plan: "Plan") -> Table:
-    rows = ((t.size, t.count, t.length, t.weight, t.stock, t.stock_length) for t in plan.cage.totals)
+    rows = ((t.size, t.count, t.length, t.weight, t.stock, t.stock_length) for t in plan.bars.totals)
     columns = (
         Column("size"),
         Column("pieces"),
@@ -74,7 +74,7 @@ def bar_totals(plan: "Plan") -> Table:
 
 def bar_cuts(plan: "Plan") -> Table:
     system = plan.job.job.units
-    rows = ((s.size, s.times, _pieces(s, system), s.left) for s in plan.cage.sticks)
+    rows = ((s.size, s.times, _pieces(s, system), s.left) for s in plan.bars.sticks)
     columns = (Column("size"), Column("stock bars"), Column("cut from each, in this order"), Column("left", Length))
     return table("bar-cut-plan", "How to cut the stock bars", columns, rows, found=("CUT",))
 
