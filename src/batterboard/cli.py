@@ -6,6 +6,7 @@ needs is imported inside it, so that `--help` and `check` start fast.
 
 import argparse
 import gc
+import io
 import os
 import sys
 from pathlib import Path
@@ -22,19 +23,34 @@ def main(arguments: list[str] | None = None) -> int:
     os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")  # a small solve is many times slower on two threads than on one
     gc.disable()  # a command ends before there is anything to collect; only the page lives on
     asked = _parser().parse_args(arguments)
+    _print_anywhere(as_json=getattr(asked, "json", False))
     try:
-        return int(asked.run(asked))
+        status = int(asked.run(asked))
+        if sys.stdout is not None:  # it is None where nothing listens
+            sys.stdout.flush()
+        return status
     except BrokenPipeError:
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
         return 0
     except KeyboardInterrupt:
         print("stopped", file=sys.stderr)
         return 130
+    except OSError as problem:  # files say for themselves what is wrong with them: this is where the answer goes to
+        print(f"the answer cannot be told: {problem.strerror or problem}", file=sys.stderr)
+        if sys.stdout is not None:
+            os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        return 2
     except Exception as problem:
         if not getattr(problem, "for_the_user", False):
             raise
         print(problem, file=sys.stderr)
         return 2
+
+
+def _print_anywhere(as_json: bool) -> None:
+    """A terminal without the letter for a bar's diameter gets a question mark; a program always gets UTF-8."""
+    if isinstance(sys.stdout, io.TextIOWrapper):
+        sys.stdout.reconfigure(encoding="utf-8" if as_json else None, errors="replace")
 
 
 def _parser() -> argparse.ArgumentParser:
@@ -99,7 +115,7 @@ def _check(asked: argparse.Namespace) -> int:
     from batterboard.views import answers
 
     plan = _plan(asked)
-    print(answers.checks_json(plan) if asked.json else answers.checks_text(plan, asked.why))
+    print(answers.checks_json(plan, asked.why) if asked.json else answers.checks_text(plan, asked.why))
     return _status(plan)
 
 
@@ -108,6 +124,7 @@ def _book(asked: argparse.Namespace) -> int:
 
     plan = _plan(asked)
     path = Path(asked.output or Path(asked.job).with_suffix(".pdf"))
+    files.keep(Path(asked.job), path)
     files.write_whole(path, book.pdf(plan, asked.paper))
     files.report({"book": [path]}, asked.json)
     return _status(plan)

@@ -39,8 +39,10 @@ def checks_text(plan: "Plan", why: str | None = None) -> str:
     return "\n".join(lines)
 
 
-def checks_json(plan: "Plan") -> str:
-    return json.dumps([check_object(plan, c) for c in plan.checks], indent=1, ensure_ascii=False, allow_nan=False)
+def checks_json(plan: "Plan", why: str | None = None) -> str:
+    """All checks worst first, or those named."""
+    checks = plan.checks if why is None else _named(plan.checks, why)
+    return json.dumps([check_object(plan, c) for c in checks], indent=1, ensure_ascii=False, allow_nan=False)
 
 
 def check_object(plan: "Plan", c: Check) -> dict[str, Any]:

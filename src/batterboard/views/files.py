@@ -25,6 +25,12 @@ def write_new(path: Path, content: bytes | str) -> Path:
     return write_whole(path, content)
 
 
+def keep(job: Path, path: Path) -> None:
+    """Refuse to write over the job file itself. Raises FileProblem."""
+    if path.exists() and path.samefile(job):
+        raise FileProblem(f"{path}: this is the job file; name another file")
+
+
 def write_all(folder: Path, contents: Mapping[str, bytes | str]) -> list[Path]:
     """Write several files into a folder: none is renamed before all are written."""
     return _write({folder / name: content for name, content in contents.items()})
@@ -45,6 +51,8 @@ def _write(contents: Mapping[Path, bytes | str]) -> list[Path]:
             name, path = beside[0]
             os.replace(name, path)
             beside.pop(0)
+    except (FileExistsError, NotADirectoryError):
+        raise FileProblem(f"{path.parent}: a file stands where a folder is needed; name another folder") from None
     except OSError as problem:
         raise FileProblem(f"{path}: it cannot be written: {problem.strerror or problem}") from None
     finally:
