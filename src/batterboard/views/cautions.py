@@ -103,6 +103,8 @@ _CAUTIONS: dict[str, tuple[str, ...]] = {
 _TRENCH = {
     "spoil": "spoil, stone and boards stay at least 2 ft (0.6 m) back from the edge",
     "ladder": "a ladder, ramp or steps within 25 ft (7.6 m) of everybody in it",
+    "ladder top": "its ladder stands out at least 3 ft (0.9 m) above the edge",
+    "air": "where bad air can gather, it is tested before anybody goes in",
     "slope or shore": "sides are sloped or shored before anybody goes in, and a competent person looks at it each day",
     "engineer": "an engineer designs the protection",
     "cover": "covered or fenced whenever nobody works at it",
