@@ -100,6 +100,7 @@ class _Job:
         self.counts = [sum(panel.count for panel in same) for same in self.named]
         ways = {"rip": (False,), "crosscut": (True,), "either": (False, True)}[first]
         self.kinds = [kind for number in range(len(sheets)) for kind in self._kinds(number, ways)]
+        self.sorts = list(dict.fromkeys(self.kinds))
         n = sum(self.counts) + 1
         prices = [round(sheet.price * CENTS) for sheet in sheets]
         shared = gcd(*prices) or 1
@@ -157,31 +158,35 @@ class _Job:
             return made
         made = sorted(made, key=lambda filled: -_share(filled))
         last = made[-1]
-        rest = [t[0] for t in last.taken]
-        last = max((last, *self._refilled(rest, last)), key=_largest)
+        last = max((last, *self._refilled([t[0] for t in last.taken], last)), key=_largest)
         for number, other in enumerate(made[:-1]):
             both = [t[0] for t in other.taken] + [t[0] for t in last.taken]
             for full, over in self._refits(both, other):
-                for again in self._refilled(over, last):
+                if self._area(over) < self._area([t[0] for t in last.taken]):  # less is left for the emptiest
+                    again = max(self._refilled(over, last), key=_largest, default=last)
                     if _largest(again) > _largest(last):
                         made[number], last = full, again
         return [*made[:-1], last]
 
+    def _area(self, pieces: Sequence[int]) -> int:
+        return sum(self.pieces[piece][0] * self.pieces[piece][1] for piece in pieces)
+
+    def _of_sheet(self, sheet: int) -> list[Kind]:
+        return [kind for kind in self.sorts if kind.sheet == sheet]
+
     def _refits(self, pieces: list[int], like: Filled) -> Iterator[tuple[Filled, list[int]]]:
-        for kind in self.kinds:
-            if kind.sheet == like.kind.sheet:
-                for order in _orders(pieces, kind):
-                    taken, over, free, _ = fill(order, kind, self.stages, Taste())
-                    yield Filled(kind, tuple(taken), tuple(free)), over
+        for kind in self._of_sheet(like.kind.sheet):
+            for order in _orders(pieces, kind):
+                taken, over, free, _ = fill(order, kind, self.stages, Taste())
+                yield Filled(kind, tuple(taken), tuple(free)), over
 
     def _refilled(self, pieces: list[int], like: Filled) -> Iterator[Filled]:
-        for kind in self.kinds:
-            if kind.sheet == like.kind.sheet:
-                for order in _orders(pieces, kind):
-                    for strip in (-0.3, 0.3, 1.0):
-                        taken, over, free, _ = fill(order, kind, self.stages, Taste(strip, 0.6))
-                        if not over and taken:
-                            yield Filled(kind, tuple(taken), tuple(free))
+        for kind in self._of_sheet(like.kind.sheet):
+            for order in _orders(pieces, kind):
+                for strip in (-0.3, 0.3, 1.0):
+                    taken, over, free, _ = fill(order, kind, self.stages, Taste(strip, 0.6))
+                    if not over and taken:
+                        yield Filled(kind, tuple(taken), tuple(free))
 
     def plan(self, made: Sequence[Filled]) -> SheetPlan:
         left = [[panel for panel in reversed(same) for _ in range(panel.count)] for same in self.named]
