@@ -116,7 +116,7 @@ _PLAIN: dict[Any, str] = {
 def _marked(kind: Any) -> str:
     for mark in kind.__metadata__:
         if isinstance(mark, NameOf):
-            return f"name from {' or '.join(mark.tables)}"
+            return f"name from {' or '.join(mark.tables)}" + (", or a bolt" if mark.points else "")
         if isinstance(mark, Tabulated):
             return mark.what
         if isinstance(mark, Written):

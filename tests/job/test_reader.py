@@ -458,3 +458,33 @@ def test_a_message_stays_on_its_line_whatever_the_names() -> None:
     assert all("\n" not in problem and len(problem) < 1200 for problem in problems(text))
     padded = SMALL + SMALL[SMALL.index("[piers") :].replace("[piers.west]", '[piers."west pad"]')
     assert '"west pad" has a meaning of its own' in said(padded)
+
+
+@pytest.mark.parametrize(
+    "to, says",
+    [
+        ("east", 'there is no "east"; a mark, something placed or a bolt on it belongs here'),
+        ("west.top", "a mark, something placed or a bolt on it belongs here"),
+        ("west.bolt.1", '"west" carries no bolts'),
+        ("lane", '"lane" stands in lines'),
+        ("nail.centre", '"nail" is a mark'),
+        ("nail", "this line has no length"),
+    ],
+)
+def test_a_line_is_held_at_what_is_there(to, says):
+    line = f'[marks.nail]\nat = ["1 ft", "1 ft"]\n[lines.cross]\nfrom = "nail"\nto = "{to}"\n'
+    assert says in said(SMALL + line)
+
+
+def test_a_line_that_runs_through_what_hangs_on_it_is_a_circle_named_at_the_line():
+    ring = '[lines.cross]\nfrom = "west.centre"\nto = ["9 ft", "9 ft"]\n'
+    text = SMALL.replace('{ along = "lane"', '{ along = "cross"') + ring
+    problem = said(text)
+    assert problem.startswith(f"{line_of(text, '[lines.cross]')}:")
+    assert "this line hangs on itself, by way of west.centre" in problem
+
+
+def test_ground_that_falls_along_a_line_may_carry_what_the_line_runs_through_unless_that_leans():
+    ring = '[lines.cross]\nfrom = "west"\nto = ["9 ft", "9 ft"]\n'
+    text = SMALL.replace('down = "6 in" }', 'down = "6 in", falls = { along = "cross", one_in = 80 } }') + ring
+    assert read_text(text).lines["cross"].from_ == "west"

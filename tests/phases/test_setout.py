@@ -412,3 +412,49 @@ mix = "stiff"
     assert set(last.shares) <= {SCALE, "lane start", "lane end", *(f"{last.name} {kind}" for kind in
                                 ("along", "off", "string", "square"))}  # fmt: skip
     assert atan2(last.y, last.x) > 0 and last.sigma_x > many.stakes[0].sigma_x  # the tape's own length
+
+
+# ---- a line through what was set out ----
+
+BACK = """
+[lines.back]
+from = "east"
+to = "west.bolt.2"
+[piers.stop]
+like = "west"
+place = [ { along = "back", from = "west", ahead = "10 ft" }, { from = "back", left = "0 in" }, { turn = "back" } ]
+"""
+
+
+def test_a_line_through_what_stands_is_drawn_as_that_came_to_stand():
+    work = build(found_gate(BACK))
+    plan = Layout(work, Instruments())
+    assert plan.meant.measured("stop") == pytest.approx((work.bases["stop"].frame.x, work.bases["stop"].frame.y))
+    errors_of_east = {"east along", "east off", "east string", "lane start", "gate square"}
+    vector = plan.asked_by(lambda site: site.point("stop"))
+    assert errors_of_east | {"back start", "back end", "hinge bolt 2 across", "west along"} <= set(vector.names)
+    site = plan.under(dict.fromkeys(plan.sigmas, 0.0) | {"east off": 0.01, "back end": 0.004})
+    (ax, ay), (bx, by), drawn = site.point("east"), site.point("west.bolt.2"), site.line("back")
+    assert drawn.into(ax, ay)[1] == pytest.approx(0.0, abs=1e-12)
+    assert drawn.into(bx, by)[1] == pytest.approx(-0.004, rel=1e-4)
+
+
+def test_the_spread_of_what_hangs_on_such_a_line_is_what_drawing_at_random_gives():
+    plan = Layout(build(found_gate(BACK)), Instruments())
+
+    def place(site):
+        return site.point("stop")
+
+    spread, vector = plan.spread(place), plan.asked_by(place)
+    drawn = errors.sample(lambda e: place(plan.under(e)), vector, 20_000, seed=7)
+    assert np.std(np.asarray(drawn), axis=-1) == pytest.approx(spread.sigma, rel=0.03)
+
+
+def test_what_a_line_runs_through_is_measured_before_what_hangs_on_the_line():
+    text = BACK.replace('from = "west", ', "")
+    head, tail = GATE.read_text("utf-8").split("[piers.west]", 1)
+    west_last = head + text + "[piers.west]" + tail
+    answer = chained(read_text(west_last, "gate.toml"))
+    assert next(r.number for r in answer.readings if r.element == "stop") > max(
+        r.number for r in answer.readings if r.element in ("west", "east")
+    )

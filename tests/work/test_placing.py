@@ -5,6 +5,7 @@ from math import cos, pi, sin
 import numpy as np
 import pytest
 
+from batterboard.job import JobError
 from batterboard.work.build import build
 
 POST = 0.127  # a five inch tube
@@ -189,3 +190,40 @@ def test_found_bolts_keep_their_numbers(gate):
     assert bolts.found_x.tolist() == [0.1, -0.1, -0.09, 0.1]
     assert bolts.proud == pytest.approx(np.array([4.5, 4.5, 4.0, 4.5]) * 0.0254)
     assert bolts.leans == {3: pytest.approx(1 / 32)}
+
+
+# ---- lines through what stands ----
+
+THIRD = """
+[lines.across]
+from = "west"
+to = "%s"
+[piers.third]
+like = "west"
+place = [ { along = "across", from = "east", ahead = "3 m" }, { from = "across", left = "0.5 m" }, { turn = "across" } ]
+"""
+
+
+def test_a_line_through_two_piers_carries_a_third(gate):
+    work = build(gate(THIRD % "east.centre"))
+    line = work.lines["across"]
+    assert (line.x, line.y, line.turn, line.length) == pytest.approx((9.0, 4.0, pi / 2, OPENING))
+    assert line.through == ("west", "east.centre")
+    assert at(work, "third") == pytest.approx((8.5, 4.0 + OPENING + 3.0, pi / 2))
+
+
+def test_a_line_through_a_bolt_runs_where_the_bolt_was_found(gate):
+    found = '[found.posts.latch.bolts.1]\nat = ["13 cm", "10 cm"]\n'
+    planned, seen = (build(gate(THIRD % "east.bolt.1" + more)) for more in ("", found))
+    for work, along in ((planned, 0.1), (seen, 0.13)):
+        bolts = work.posts["latch"].bolts
+        x, y = bolts.frame.out(bolts.found_x[0], bolts.found_y[0])
+        assert (x, y) == pytest.approx((9.0 - 0.1, 4.0 + OPENING + along))
+        line = work.lines["across"]
+        assert line.turn == pytest.approx(np.arctan2(y - 4.0, x - 9.0))
+
+
+def test_a_line_through_one_place_twice_is_refused_where_it_is_written(gate):
+    more = '[piers.twin]\nlike = "west"\n' + THIRD % "twin"
+    with pytest.raises(JobError, match=r"job.toml:\d+:\d+.*west and twin are one place"):
+        build(gate(more))

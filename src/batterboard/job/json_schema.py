@@ -155,7 +155,8 @@ _PLAIN: dict[Any, Schema] = {
 def _annotated(kind: Any) -> Schema:
     for mark in kind.__metadata__:
         if isinstance(mark, NameOf):
-            return {"type": "string", "$comment": f"a name from {' or '.join(mark.tables)}"}
+            point = ", or a bolt: west.bolt.1" if mark.points else ""
+            return {"type": "string", "$comment": f"a name from {' or '.join(mark.tables)}{point}"}
         if isinstance(mark, Tabulated):
             return {"type": "string", "examples": _tabulated_names(mark)}
         if isinstance(mark, Written):

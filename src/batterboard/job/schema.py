@@ -40,10 +40,14 @@ Ratio = Annotated[Number, "zero or more"]
 
 
 class NameOf(NamedTuple):
-    """Marks a text that must be the name of something in one of these tables; of a row, a group or a pier's pad too."""
+    """Marks a text that must be the name of something in one of these tables; of a row, a group or a pier's pad too.
+
+    `points`: its centre or a bolt on it may be named, west.centre or west.bolt.1.
+    """
 
     tables: tuple[str, ...]
     groups: bool = False
+    points: bool = False
 
 
 class Tabulated(NamedTuple):
@@ -87,6 +91,7 @@ PlacedName = Annotated[str, NameOf(("piers", "pads", "beams"), groups=True)]
 PostName = Annotated[str, NameOf(("posts",))]
 MarkName = Annotated[str, NameOf(("marks",))]
 StartName = Annotated[str, NameOf(("piers", "pads", "marks", "lines"))]
+PointName = Annotated[str, NameOf(("marks", "piers", "pads", "posts", "machines"), points=True)]
 
 
 # ---- the place ----
@@ -182,8 +187,10 @@ class Mark:
 class Line:
     """A string line: from a point to a point, or square to another line at a distance along it, or beside one."""
 
-    from_: Annotated[str, NameOf(("marks",))] | tuple[Coordinate, Coordinate] | None = say("its start", key="from")
-    to: Annotated[str, NameOf(("marks",))] | tuple[Coordinate, Coordinate] | None = say("a point on it")
+    from_: PointName | tuple[Coordinate, Coordinate] | None = say(
+        "its start: x, y, a mark, the centre of what is placed, or a bolt, west.bolt.1", key="from"
+    )
+    to: PointName | tuple[Coordinate, Coordinate] | None = say("a point on it, named in the same ways")
     square_to: LineName | None = say("the line it stands square to, turning left")
     beside: LineName | None = say("the line it runs parallel to")
     at: Reach | None = say("distance along that line, for square_to")
@@ -585,12 +592,8 @@ class Instruments:
     tape_at: Annotated[Celsius, "either side"] = say("temperature of a steel tape when it is used", 20.0, assume=True)
     tape_standard: Annotated[Celsius, "either side"] = say("temperature at which it has its length", 20.0)
     tape_pull: Annotated[Force, "positive"] = say("how hard it is pulled", 10 * 4.4482216152605, assume=True)
-    tape_standard_pull: Annotated[Force, "positive"] = say(
-        "pull at which it has its length", 10 * 4.4482216152605
-    )
-    tape_section: Annotated[Area, "positive"] = say(
-        "steel in its section, 3/8 x 0.010 in", 0.00375 * 0.00064516
-    )
+    tape_standard_pull: Annotated[Force, "positive"] = say("pull at which it has its length", 10 * 4.4482216152605)
+    tape_section: Annotated[Area, "positive"] = say("steel in its section, 3/8 x 0.010 in", 0.00375 * 0.00064516)
     tape_weight: LineLoad = say("weight of the tape, per length", 0.0128 * 14.593902937)
     tape_hangs: Size | None = say("free span between supports; left out, it lies on the ground and does not sag")
     level_with: Literal["laser", "builder's level", "water level", "line level", "eye"] = say(
@@ -614,9 +617,7 @@ class Instruments:
     )
     plumb: Annotated[Angle, "zero or more"] | None = say("a post set plumb; else that of the instrument")
     spirit_level: Annotated[Angle, "zero or more"] = say("a post plumbed by spirit level", 0.001, assume=True)
-    plumb_bob: Annotated[Angle, "zero or more"] = say(
-        "a post plumbed by plumb bob, out of the wind", 0.0007
-    )
+    plumb_bob: Annotated[Angle, "zero or more"] = say("a post plumbed by plumb bob, out of the wind", 0.0007)
     plumb_eye: Annotated[Angle, "zero or more"] = say("a post plumbed by eye", 0.01)
     leaf: Reach = say("the length of a leaf as built", 0.0015875, assume=True)
 

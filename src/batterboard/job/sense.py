@@ -64,6 +64,12 @@ def _references(whole: dict[str, Any], values: dict[str, Any], reading: Reading)
     left_out = {name: pier.left_out for name, pier in values.get("piers", {}).items() if pier.left_out}
     for path, name, mark in reading.references:
         known = _named(whole, *mark.tables)
+        if mark.points:
+            for problem, remedy in _held(name, known, values, whole):
+                reading.wrong(path, problem, remedy)
+            name = _thing(name)
+            if name not in left_out:
+                continue
         if mark.groups:
             known |= _groups(known, whole)
         if name not in known:
@@ -80,15 +86,66 @@ def _references(whole: dict[str, Any], values: dict[str, Any], reading: Reading)
 def _lines(values: dict[str, Any], reading: Reading) -> None:
     lines: dict[str, Line] = values.get("lines", {})
     marks = values.get("marks", {})
-    before = {name: line.square_to or line.beside for name, line in lines.items()}
+    before = _needed(lines, values)
     for name, line in lines.items():
-        if before[name] and _returns(name, lambda n: [before.get(n)]):
-            reading.wrong(
-                ("lines", name), "this line hangs on itself", "one of them must run from a point to a point", "key"
-            )
+        if _returns(name, lambda n: before.get(n, ())):
+            points = [end for end in (line.from_, line.to) if isinstance(end, str) and end not in marks]
+            problem, remedy = "this line hangs on itself", "one of them must run from a point to a point"
+            if points:
+                problem += f", by way of {' and '.join(points)}"
+                remedy = "what it runs through must be measured from other lines"
+            reading.wrong(("lines", name), problem, remedy, "key")
         ends = [marks[end].at if isinstance(end, str) and end in marks else end for end in (line.from_, line.to)]
+        ends = [end.removesuffix(".centre") if isinstance(end, str) else end for end in ends]
         if ends[0] is not None and ends[0] == ends[1]:
             reading.wrong(("lines", name, "to"), "this line has no length", "a line needs two points that lie apart")
+
+
+def _needed(lines: dict[str, Line], values: dict[str, Any]) -> dict[str, set[str]]:
+    """What must stand before each line, pier and pad: what it is measured from, held at or carried by."""
+    standing = {**values.get("posts", {}), **values.get("machines", {})}
+    bases = {**values.get("piers", {}), **values.get("pads", {})}
+    ground = values.get("ground")
+    falls = {ground.grade.falls.along} if ground and ground.grade and ground.grade.falls else set()
+
+    def carried(base: str) -> set[str]:
+        """What stands on a pier that leans stands where the pier's height takes it, and that may be to the ground."""
+        return {base} | (falls if getattr(bases.get(base), "lean", None) is not None else set())
+
+    needed: dict[str, set[str]] = {}
+    for name, line in lines.items():
+        needed[name] = {other for other in (line.square_to, line.beside) if other}
+        for point in (line.from_, line.to):
+            if isinstance(point, str):
+                thing = _thing(point)
+                on = standing[thing].on or (standing[thing].set.in_ or "") if thing in standing else thing
+                needed[name] |= {on} if point.removesuffix(".centre") in bases else carried(on)
+    for name, base in bases.items():
+        needed[name] = {other for step in base.place for other in (step.along, step.from_, step.turn) if other}
+        for step in base.place:
+            if step.along and step.from_ in bases and step.ahead is None and step.back is None:
+                needed[name] |= carried(step.from_)
+    return needed
+
+
+def _thing(point: str) -> str:
+    """What a point is on: west of west, west.centre and west.bolt.1."""
+    return point.partition(".bolt.")[0].removesuffix(".centre")
+
+
+def _held(
+    point: str, known: dict[str, str], values: dict[str, Any], whole: dict[str, Any]
+) -> Iterator[tuple[str, str]]:
+    """What is wrong with a point that a line is held at."""
+    name = _thing(point)
+    if name not in known:
+        elsewhere = _named(whole, *TABLES).get(name)
+        what = f"{shown(name)} stands in {elsewhere}" if elsewhere else f"there is no {shown(name)}"
+        yield f"{what}; a mark, something placed or a bolt on it belongs here", nearest(name, known)
+    elif known[name] == "marks" and point != name:
+        yield f'"{name}" is a mark, and nothing stands on it', f'write "{name}"'
+    else:
+        yield from _point(point, values, whole)
 
 
 def _returns(start: str, after: Any) -> bool:

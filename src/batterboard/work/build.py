@@ -33,7 +33,7 @@ def build(job: Job) -> Work:
     where = places(job)
     noted = _Notes()
     bodies = list(blocks.blocks(where))
-    problems = list(_impossible(job, bodies))
+    problems = [*_impossible(job, bodies), *_no_length(job, where)]
     if problems:
         raise JobError(problems)
     lifts = _lifts(job, bodies)
@@ -118,6 +118,13 @@ def _impossible(job: Job, bodies: list[Body]) -> Iterator[Problem]:
             first, second = job.beams[body.element].between
             words = f"{first} and {second} leave nothing between them"
             yield problem_at(job, (*key, "between"), words, "set them further apart, or leave the beam out")
+
+
+def _no_length(job: Job, where: Places) -> Iterator[Problem]:
+    for name, line in where.lines.items():
+        if any(line.through) and np.ndim(line.length) == 0 and not line.length > 0:
+            words = f"{job.lines[name].from_} and {job.lines[name].to} are one place: this line has no length"
+            yield problem_at(job, ("lines", name, "to"), words, "a line needs two points that lie apart")
 
 
 # ---- elements ----

@@ -48,18 +48,22 @@ class Places:
 
     @cached_property
     def lines(self) -> dict[str, Line]:
-        lines: dict[str, Line] = {}
-        for name in self.job.lines:
-            self._draw(name, lines)
-        return {name: lines[name] for name in self.job.lines}
+        return {name: self.line(name) for name in self.job.lines}
 
-    def _draw(self, name: str, lines: dict[str, Line]) -> Line:
-        if name in lines:
-            return lines[name]
-        line = self.job.lines[name]
+    @cached_property
+    def _lines(self) -> dict[str, Line]:
+        return {}
+
+    def line(self, name: str) -> Line:
+        """A string line, once what it hangs on stands: that may itself be measured from other lines."""
+        if name not in self._lines:
+            self._lines[name] = self._drawn(name, self.job.lines[name])
+        return self._lines[name]
+
+    def _drawn(self, name: str, line: schema.Line) -> Line:
         other = line.square_to or line.beside
         if other is not None:
-            known = self._draw(other, lines)
+            known = self.line(other)
             if line.square_to:
                 x, y = _ahead(known, line.at, 0.0)
                 turn = known.turn + QUARTER
@@ -67,15 +71,37 @@ class Places:
                 x, y = _ahead(known, 0.0, net(line.left, line.right))
                 turn = known.turn
             square = line.square_to is not None
-            lines[name] = Line(name=name, x=x, y=y, turn=turn, length=known.length, set_from=other, square=square)
-        else:
-            (x, y), (to_x, to_y) = self._point(line.from_), self._point(line.to)
-            turn, length = arctan2(to_y - y, to_x - x), hypot(to_x - x, to_y - y)
-            lines[name] = Line(name=name, x=x, y=y, turn=turn, length=length)
-        return lines[name]
+            return Line(name=name, x=x, y=y, turn=turn, length=known.length, set_from=other, square=square)
+        (x, y), (to_x, to_y) = self._point(line.from_), self._point(line.to)
+        length = hypot(to_x - x, to_y - y)
+        turn = where(length > 0, arctan2(to_y - y, to_x - x), nan)
+        start, end = (end if isinstance(end, str) and end not in self.marks else "" for end in (line.from_, line.to))
+        return Line(name=name, x=x, y=y, turn=turn, length=length, through=(start, end))
 
     def _point(self, point: Any) -> tuple[Any, Any]:
-        return self.marks[point] if isinstance(point, str) else point
+        """Where a line is held: x and y, a mark, the centre of what is placed, or one of its bolts."""
+        if not isinstance(point, str):
+            x, y = point
+            return x, y
+        if point in self.marks:
+            return self.marks[point]
+        name, _, number = point.partition(".bolt.")
+        name = name.removesuffix(".centre")
+        if number:
+            return self._bolt(name, int(number))
+        frame = self.frame(name) if name in self.bases else self.post(name)
+        return frame.x, frame.y
+
+    def _bolt(self, name: str, number: int) -> tuple[Any, Any]:
+        """A bolt by its number, of a post or machine or of what stands on a base: found, or as its template has it."""
+        things: dict[str, schema.Post | schema.Machine] = {**self.job.posts, **self.job.machines}
+        for own, thing in things.items():
+            if name in (own, thing.on) and thing.joint is not None and number <= thing.joint.bolts.count:
+                template = self.template(thing.on or "", thing.shift)
+                x, y = found_places(thing.joint, self.sights(thing.on or "", thing, template))
+                at_x, at_y = template.out(x[number - 1], y[number - 1])
+                return at_x, at_y
+        raise ValueError(f"nothing on {name} has a bolt {number}")
 
     @cached_property
     def ground(self) -> Ground:
@@ -90,7 +116,7 @@ class Places:
         z = self.levels[grade.level] + net(grade.up, grade.down)
         if grade.falls is None:
             return _plane(0.0, 0.0, z, 0.0, 0.0)
-        line = self.lines[grade.falls.along]
+        line = self.line(grade.falls.along)
         fall = -1 / grade.falls.one_in
         return _plane(line.x, line.y, z, fall * cos(line.turn), fall * sin(line.turn))
 
@@ -136,14 +162,14 @@ class Places:
         along = off = turned = None
         station: Any = 0.0
         offset: Any = 0.0
-        turn = next((self.lines[step.turn].turn for step in place if step.turn), None)
+        turn = next((self.line(step.turn).turn for step in place if step.turn), None)
         steps = []
         for step in place:
             if step.turn:
-                turned = self.lines[step.turn]
+                turned = self.line(step.turn)
                 steps.append(Step(element=name, kind="turn", from_=step.turn, line=step.turn, value=0.0))
             elif step.along:
-                along = self.lines[step.along]
+                along = self.line(step.along)
                 start = self._start(step.from_, along)
                 derived = step.ahead is None and step.back is None
                 if derived:
@@ -161,17 +187,17 @@ class Places:
                     )
                 )
             else:
-                off = self.lines[step.from_ or ""]
+                off = self.line(step.from_ or "")
                 offset = net(step.left, step.right)
                 steps.append(Step(element=name, kind="off", from_=off.name, line=off.name, value=offset))
-        off = off or along or next(iter(self.lines.values()))
+        off = off or along or self.line(next(iter(self.job.lines)))
         along = along or off
         x, y = _meet(along, station, off, offset)
         return Frame(x=x, y=y, turn=(turned or along).turn), tuple(steps)
 
     def _start(self, name: str | None, line: Line) -> Any:
         """How far along a line the tape is held."""
-        if name is None or name in self.lines:
+        if name is None or name in self.job.lines:
             return 0.0
         if name in self.marks:
             return _station(line, *self.marks[name])
@@ -196,9 +222,9 @@ class Places:
         return frame.moved(high * tan(pier.lean), 0.0)
 
     def post(self, name: str) -> Frame:
-        """Where a post stands: as its bolts carry it."""
-        post = self.job.posts[name]
-        on = post.on or (post.set.in_ if post.set else "")
+        """Where a post or machine stands: as its bolts carry it."""
+        post: schema.Post | schema.Machine = self.job.posts.get(name) or self.job.machines[name]
+        on = post.on or (post.set.in_ if isinstance(post, schema.Post) and post.set else "")
         frame = self.template(on, post.shift)
         if post.joint is None or not post.bolts:
             return frame

@@ -420,6 +420,7 @@ class Line:
     length: Any
     set_from: str = ""  # the line it was measured from; "" where it is drawn between two nails
     square: bool = False  # at a right angle to that line; else beside it
+    through: tuple[str, str] = ("", "")  # the points it starts at and is drawn to; "" where that is a nail
 
 
 @record

@@ -40,7 +40,7 @@ def points(base: str, site: Site) -> Iterator[Any]:
 def readings(plan: Layout, spreads: dict[str, errors.Spread]) -> Iterator[Reading]:
     """Base by base, none before what it is measured from; the templates on it last, as in its chain."""
     number = 0
-    for base in _in_order(plan.work):
+    for base in _in_order(plan):
         for step in plan.work.chains[base]:
             number += 1
             yield _reading(plan, base, step, number, spreads[base])
@@ -50,14 +50,16 @@ def readings(plan: Layout, spreads: dict[str, errors.Spread]) -> Iterator[Readin
                 yield _reading(plan, base, aside, number, spreads[base], ("left", "right"))
 
 
-def _in_order(work: Work) -> list[str]:
-    order: dict[str, None] = {}
+def _in_order(plan: Layout) -> list[str]:
+    work, order = plan.work, dict[str, None]()
 
     def take(base: str) -> None:
         if base not in order:
             for step in work.chains[base]:
-                if step.from_ in work.bases and step.from_ != base:
-                    take(step.from_)
+                held = plan.holders(step.line) if step.line and step.kind != "template" else ()
+                for other in (step.from_, *held):
+                    if other in work.bases and other != base:
+                        take(other)
             order[base] = None
 
     for base in work.bases:

@@ -18,8 +18,8 @@ import numpy as np
 
 from batterboard.job.schema import Instruments
 from batterboard.methods.errors import ErrorVector, Spread, propagate
-from batterboard.work.records import Bolts, Frame, Machine, Plate, Post, Step, Work
-from batterboard.working import arctan2, cos, sin
+from batterboard.work.records import Bolts, Frame, Line, Machine, Plate, Post, Step, Work
+from batterboard.working import arctan2, cos, hypot, sin
 
 Errors = Mapping[str, Any]
 SCALE = "tape scale"
@@ -71,6 +71,16 @@ class Layout:
         """The base that another one is measured from."""
         alongs = {name: steps["along"] for name, steps in self.steps.items() if "along" in steps}
         return {name: along.from_ for name, along in alongs.items() if along.from_ in self.work.bases}
+
+    def holders(self, line: str) -> Iterator[str]:
+        """The bases that must stand before a line can be drawn."""
+        drawn = self.work.lines[line]
+        if drawn.set_from:
+            yield from self.holders(drawn.set_from)
+        for point in drawn.through:
+            name = point.partition(".bolt.")[0].removesuffix(".centre")
+            thing = self.work.posts.get(name) or self.work.machines.get(name)
+            yield from [thing.on if thing else name] if name else []
 
     @cached_property
     def sigmas(self) -> dict[str, Any]:
@@ -209,6 +219,8 @@ class Site:
 
     def _drawn(self, name: str) -> Frame:
         line, e = self.work.lines[name], self.e
+        if any(line.through):
+            return self._through(line)
         if not line.set_from:
             start, end = e[f"{name} start"], e[f"{name} end"]
             at = Frame(x=line.x, y=line.y, turn=line.turn).moved(0.0, start)
@@ -222,6 +234,16 @@ class Site:
         start, end = e[f"{name} start"], e[f"{name} end"]
         x, y = drawn.out(along, off * scale + start)
         return Frame(x=x, y=y, turn=turned + (end - start) / line.length)
+
+    def _through(self, line: Line) -> Frame:
+        """A line held at what was set out, as that came to stand; its ends still lie off their points."""
+        start, end = line.through
+        ahead = Frame(x=line.x, y=line.y, turn=line.turn).out(line.length, 0.0)
+        (x, y), (to_x, to_y) = self.point(start) if start else (line.x, line.y), self.point(end) if end else ahead
+        turn, length = arctan2(to_y - y, to_x - x), hypot(to_x - x, to_y - y)
+        off, end_off = self.e[f"{line.name} start"], self.e[f"{line.name} end"]
+        at = Frame(x=x, y=y, turn=turn).moved(0.0, off)
+        return Frame(x=at.x, y=at.y, turn=turn + (end_off - off) / length)
 
     def measured(self, name: str) -> tuple[Any, Any]:
         """Where the chain of a base puts its centre: along a line as drawn, at an offset from a line as drawn."""
