@@ -72,12 +72,14 @@ def phases() -> None:
     warm = best(lambda: whole(job))
     report("all phases of the gate, warm [ms]", warm * 1e3, "20")
     two, many = _piers(job, 2), _piers(job, 200)
-    report("200 piers to 100 times 2 piers, all phases", best(lambda: whole(many), 3) / (100 * best(lambda: whole(two))), "1")
+    grown = best(lambda: whole(many), 3) / (100 * best(lambda: whole(two)))
+    report("200 piers to 100 times 2 piers, all phases", grown, "1")
     import numpy as np
 
     widths = np.linspace(1.2, 1.8, 10_000)
     loop = best(lambda: [sweep(job, {"piers.west.pad.along": widths[i : i + 1]}) for i in range(20)], 1) * 500
-    report("10,000 pads in blocks to one by one", best(lambda: sweep(job, {"piers.west.pad.along": widths}), 3) / loop, "0.1")
+    blocks = best(lambda: sweep(job, {"piers.west.pad.along": widths}), 3)
+    report("10,000 pads in blocks to one by one", blocks / loop, "0.1")
     plan = Plan(job)
     book.pdf(plan)
     report("the gate's book after start-up [s]", best(lambda: book.pdf(Plan(job)), 3), "1")

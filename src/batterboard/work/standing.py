@@ -206,8 +206,9 @@ def pipe(name: str, pipe: schema.Pipe, bases: Mapping[str, Base], beams: Mapping
 
 
 def _beside_ties(beam: Beam, side: str, size: tables.Conduit) -> Any:
-    """Offset to the left of the beam's middle: against the ties on that side, inside them."""
+    """Offset to the left of the beam's middle: against the ties on that side, inside them, or against the form."""
     if side == "middle":
         return 0.0
-    off = beam.body.outline.across / 2 - beam.cover - beam.tie - size.outside / 2
+    steel = beam.cover + beam.tie
+    off = beam.body.outline.across / 2 - np.where(np.isnan(steel), 0.0, steel)[()] - size.outside / 2
     return off if side == "left" else -off

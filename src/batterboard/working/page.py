@@ -248,9 +248,9 @@ def number(value: Any) -> str:
     if isinstance(value, bool):
         return str(value)
     if value != value:
-        return "nan"
+        return "not known"
     if value in (float("inf"), float("-inf")):
-        return "inf" if value > 0 else "-inf"
+        return "unlimited" if value > 0 else "-unlimited"
     size = abs(value)
     if size < 1e-13:  # what is left of a difference of equal numbers
         return "0"

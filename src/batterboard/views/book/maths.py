@@ -7,7 +7,6 @@ job file ever does. Names keep the standard's letters: f_c, phi, q with "full" b
 """
 
 import re
-from math import isfinite
 
 from batterboard.quantity import units
 from batterboard.working.page import Line, Setter
@@ -118,12 +117,12 @@ def _below(text: str) -> str:
 
 def _figure(text: str) -> str:
     """1.2e-06 as a power of ten; words upright."""
+    if text.lstrip("-") in ("not known", "unlimited"):
+        return _upright(text)
     try:
-        value = float(text)
+        float(text)
     except ValueError:
         return text
-    if not isfinite(value):
-        return _upright({"nan": "not known"}.get(text, "unlimited"))
     number, e, power = text.partition("e")
     return f"{number} dot.op 10^({int(power)})" if e else number
 
