@@ -15,6 +15,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field
+from functools import lru_cache
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
@@ -114,9 +115,15 @@ def scatter(nominal: Array, jacobian: Array, errors: ErrorVector, count: int, se
 
 
 _WORD = 0xFFFFFFFFFFFFFFFF
+_KEPT = 4096  # draws of one error that are worth keeping for the next question
 
 
 def _drawn(name: str, count: int, seed: int) -> Array:
+    return _luck(name, count, seed) if count <= _KEPT else _luck.__wrapped__(name, count, seed)
+
+
+@lru_cache(256)
+def _luck(name: str, count: int, seed: int) -> Array:
     """Normal draws that are a function of seed, name and number alone.
 
     SplitMix64 (Steele, Lea, Flood 2014; constants from memory) and Box-Muller: the same luck with every version of
@@ -131,7 +138,9 @@ def _drawn(name: str, count: int, seed: int) -> Array:
     )
     even = ((_mixed(z) >> np.uint64(11)).astype(float) + 0.5) * 2.0**-53
     far, turn = np.sqrt(-2 * np.log(even[:pairs])), 2 * np.pi * even[pairs:]
-    return np.concatenate((far * np.cos(turn), far * np.sin(turn)))[:count]
+    drawn: Array = np.concatenate((far * np.cos(turn), far * np.sin(turn)))[:count]
+    drawn.flags.writeable = False
+    return drawn
 
 
 def _mixed(z: NDArray[np.uint64]) -> NDArray[np.uint64]:

@@ -9,6 +9,7 @@ It holds only if demand and capacity are finite, demand >= 0, capacity > 0 and d
 the limits" and sorts first. The key is (function, every thing in its signature), the same when planned and when found.
 """
 
+import math
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from functools import cached_property
@@ -89,11 +90,23 @@ class Check:
         return np.take_along_axis(values, self.governing[None], axis=0)[0]
 
     @cached_property
+    def _plain(self) -> tuple[float, float] | None:
+        """Both sides where they are one number each, as in most checks of one job: no arrays needed."""
+        plain = not self.cases and isinstance(self.demand, (float, int)) and isinstance(self.capacity, (float, int))
+        return (float(self.demand), float(self.capacity)) if plain else None
+
+    @cached_property
     def ratio(self) -> Any:
+        if self._plain:
+            d, c = self._plain
+            return math.nan if d != d or c != c else d / c if c > 0 and 0 <= d < math.inf else math.inf
         return _alone(self._at_governing(self._ratios))
 
     @cached_property
     def holds(self) -> Any:
+        if self._plain:
+            d, c = self._plain
+            return 0 <= d <= c < math.inf and c > 0
         d, c = self._by_case
         ok = np.isfinite(d) & np.isfinite(c) & (d >= 0) & (c > 0) & (d <= c)
         return _alone(ok.all(axis=0) if self.cases else ok)
@@ -101,7 +114,7 @@ class Check:
     @property
     def verdict(self) -> Verdict:
         """Of one job; a batch is judged by `holds`."""
-        if np.isnan(self.ratio):
+        if math.isnan(self.ratio):
             return "outside"
         return "holds" if self.holds else "fails"
 
