@@ -22,6 +22,8 @@ if TYPE_CHECKING:
 Thing = TypeVar("Thing")
 Said = tuple[str, str]
 
+_FEW = 3  # members of a row that are named one by one
+
 
 def worst(plan: "Plan", most: int) -> tuple[Check, ...]:
     """What does not hold, worst first; where all holds, what is nearest to its limit. At most so many."""
@@ -43,9 +45,22 @@ def _alike(things: Iterable[Thing], look: Callable[[Thing], Hashable]) -> Iterat
 
 
 def _named(one: str, many: str, things: list[Any]) -> str:
-    names = [thing.name for thing in things]
+    names = _ranges([thing.name for thing in things])
     shown = ", ".join(names[:4]) + (f" and {len(names) - 4} more" if len(names) > 4 else "")
-    return f"{one} {shown}" if len(names) == 1 else f"{len(names)} {many}: {shown}"
+    return f"{one} {shown}" if len(things) == 1 else f"{len(things)} {many}: {shown}"
+
+
+def _ranges(names: list[str]) -> list[str]:
+    """bollard.1 to bollard.20, lamp: members of a row that follow each other as one."""
+    runs: list[list[str]] = []
+    for name in names:
+        stem, _, number = name.rpartition(".")
+        before = f"{stem}.{int(number) - 1}" if stem and number.isdigit() else ""
+        if runs and runs[-1][-1] == before:
+            runs[-1].append(name)
+        else:
+            runs.append([name])
+    return [told for run in runs for told in ([f"{run[0]} to {run[-1]}"] if len(run) > _FEW else run)]
 
 
 def _block(body: Body, system: System) -> str:
@@ -84,7 +99,7 @@ def _steel(plan: "Plan", system: System) -> Iterator[Said]:
         plan.template.patterns,
         lambda p: f"{len(p.points)} x {p.rod}, {show(alone(p.budget.length), Length, system)} long",
     ):
-        yield f"bolts of {', '.join(p.name for p in patterns)}", words
+        yield f"bolts of {', '.join(_ranges([p.name for p in patterns]))}", words
     for leaf in plan.work.leaves.values():
         size = sizes(leaf.length, leaf.height, system=system)
         yield f"leaf {leaf.name}", f"{size}, {show(alone(leaf.weight), Force, system)}, hung on {leaf.hinge_post}"

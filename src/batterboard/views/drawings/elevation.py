@@ -16,7 +16,7 @@ import numpy as np
 from batterboard.views import drawing as d
 from batterboard.views.drawings import labels, shapes
 from batterboard.views.drawings.board import SAME, TAPE, Board, among
-from batterboard.views.drawings.spacing import evenly
+from batterboard.views.drawings.spacing import between, evenly
 from batterboard.work.records import Body, Bolts, Leaf, Machine, Pier, Plate, Post, Slab
 
 Base = Pier | Slab
@@ -342,6 +342,7 @@ def _notes(face: _Face, scale: d.Scale) -> Iterator[labels.Label]:
         left, right = face.span(post)
         tip = ((left + right) / 2, float(post.top_z) * 0.3 + float(post.base_z) * 0.7)
         yield labels.pointing(scale, tip, f"{post.name} {post.section.name}")
-    for body in face.bodies:
+    untold = between(base.name for base in face.bases)
+    for body in (body for body in face.bodies if body.element not in untold):
         left, right = shapes.spans(body, face.turn)
         yield labels.near(scale, ((left + right) / 2, (float(body.bottom) + float(body.top)) / 2), body.name)

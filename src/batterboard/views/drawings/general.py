@@ -15,6 +15,7 @@ from batterboard.views.drawings import labels, shapes
 from batterboard.views.drawings.board import SAME, Board, Draw, alike, among, even
 from batterboard.views.drawings.elevation import faces
 from batterboard.views.drawings.picture import Picture, chains
+from batterboard.views.drawings.spacing import between, step, thinned
 from batterboard.work.records import Body, Pier, Slab
 
 Pair = tuple[d.Point, d.Point, str]  # both ends of a distance, and how it is written
@@ -112,7 +113,8 @@ def _beside(
             left, bottom, right, top = d.extent(d.View("", scale, (0.0, 0.0), tuple(placed)), picture.board.system)
             edge = (min(edge[0], left / scale.mm), edge[1], edge[2], max(edge[3], top / scale.mm))
         texts = {even(b[axis] - a[axis]): text for a, b, text in group}
-        marks = d.running(scale, edge, side, group[0][0], [b for _, b, _ in group], say)
+        ends = thinned(sorted((b for _, b, _ in group), key=lambda end: end[axis]))
+        marks = d.running(scale, edge, side, group[0][0], ends, say)
         placed += [replace(m, text=texts.get(even(m.feature[axis] - m.origin[axis]), m.text)) for m in marks]
     yield from placed
 
@@ -142,10 +144,11 @@ def _notes(picture: Picture, brief: bool, scale: d.Scale) -> Iterator[labels.Lab
         return
     told = alike(work.bases.values(), lambda base: _sizes(base) if len(work.bases) >= _MANY else base.name)
     yield from _base_names(picture, scale, [base for group in told for base in group[1:]])
-    for base in (group[0] for group in told):
-        shaft = base.bodies[-1]
-        names = next(among(each.name for each in group) for group in told if base in group)
-        lines = [names, f"{shaft.part} {size_of(board, shaft)}"]
+    for group in told:
+        base, shaft = group[0], group[0].bodies[-1]
+        lines = [among(each.name for each in group), f"{shaft.part} {size_of(board, shaft)}"]
+        if between(each.name for each in group):
+            lines = [f"{len(group)} {shaft.part}s {lines[0]}", f"{size_of(board, shaft)}{_every(picture, group)}"]
         if base.foot is not shaft:
             lines += [f"pad {size_of(board, base.foot)}", f"{say(base.foot.height)} thick"]
         yield labels.round_about(scale, picture.reach(shaft), "\n".join(lines), _outward(picture, base))
@@ -183,16 +186,26 @@ def _notes(picture: Picture, brief: bool, scale: d.Scale) -> Iterator[labels.Lab
 
 
 def _base_names(picture: Picture, scale: d.Scale, bases: list[Pier | Slab]) -> Iterator[labels.Label]:
-    for base in bases:
+    """Of a long row the first and the last."""
+    untold = between(picture.work.bases)
+    for base in (base for base in bases if base.name not in untold):
         left, _, right, top = picture.reach(base.bodies[-1])
         yield labels.near(scale, ((left + right) / 2, top), base.name) + labels.round_about(
             scale, picture.reach(base.bodies[-1]), base.name, _outward(picture, base)
         )
 
 
+def _every(picture: Picture, row: tuple[Pier | Slab, ...]) -> str:
+    """, every 2'-0\": how far apart the members of a row stand."""
+    (x, y), *others = (picture.turned.at(base.frame.x, base.frame.y) for base in row)
+    apart = step([0.0, *(shapes.apart((x, y), other) for other in others)], picture.board.say)
+    return f", every {apart}" if apart else ""
+
+
 def _sizes(base: Pier | Slab) -> tuple[object, ...]:
+    """What a plan's note tells: a shaft's depth in the ground is not among it, a pad's thickness is."""
     outlines = [(b.outline.kind, b.outline.sides, even(b.outline.along), even(b.outline.across)) for b in base.bodies]
-    return (*outlines, even(base.foot.height))
+    return (*outlines, even(base.foot.height)) if base.foot is not base.bodies[-1] else tuple(outlines)
 
 
 def _outward(picture: Picture, base: Pier | Slab) -> d.Point:
@@ -241,8 +254,11 @@ def _setting_notes(picture: Picture, brief: bool, scale: d.Scale) -> Iterator[la
 def _tapes(picture: Picture, scale: d.Scale) -> Iterator[labels.Label]:
     """Check measurements, their text where there is room along them."""
     setout = picture.board.plan.setout
-    measured = [_ends(*pair) for r in picture.readings if (pair := picture.pair(r))]
+    measured = {_ends(*pair) for r in picture.readings if (pair := picture.pair(r))}
+    untold = between(picture.work.bases)
     for tape in setout.diagonals:
+        if untold & {tape.a, tape.b}:  # of a long row all are in the measuring order
+            continue
         if not all(_belongs(picture, end) for end in (tape.a, tape.b)):
             continue
         a, b = picture.named(tape.a), picture.named(tape.b)
@@ -258,8 +274,8 @@ def _tapes(picture: Picture, scale: d.Scale) -> Iterator[labels.Label]:
         )
 
 
-def _ends(a: d.Point, b: d.Point) -> set[d.Point]:
-    return {(round(x, 3) + 0.0, round(y, 3) + 0.0) for x, y in (a, b)}
+def _ends(a: d.Point, b: d.Point) -> frozenset[d.Point]:
+    return frozenset((round(x, 3) + 0.0, round(y, 3) + 0.0) for x, y in (a, b))
 
 
 def _belongs(picture: Picture, name: str) -> bool:
