@@ -89,6 +89,11 @@ def _ground(keys: Keys) -> Iterator[Wrong]:
     yield from _at_most_one(keys, ("grade", "spots"), "where the ground lies")
 
 
+def _mark(keys: Keys) -> Iterator[Wrong]:
+    yield from _needs(keys, "latitude", "longitude", "a place on the earth has both")
+    yield from _needs(keys, "longitude", "latitude", "a place on the earth has both")
+
+
 def _line(keys: Keys) -> Iterator[Wrong]:
     yield from _exactly_one(keys, ("from", "square_to", "beside"), "where the line runs")
     yield from _needs(keys, "from", "to", "a line runs from a point to a point")
@@ -228,6 +233,7 @@ _RULES: dict[type, Callable[[Keys], Iterator[Wrong]]] = {
     schema.Elevation: _elevation,
     schema.Grade: _grade,
     schema.Ground: _ground,
+    schema.Mark: _mark,
     schema.Line: _line,
     schema.Step: _step,
     schema.Shift: _shift,

@@ -181,6 +181,8 @@ class Level:
 @record
 class Mark:
     at: tuple[Coordinate, Coordinate] = must("a nail, pin or corner: x, y")
+    latitude: Annotated[Angle, "on the earth"] | None = say("WGS 84, north positive; of two marks, for points.geojson")
+    longitude: Annotated[Angle, "on the earth"] | None = say("WGS 84, east positive")
 
 
 @record

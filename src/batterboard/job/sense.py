@@ -8,7 +8,7 @@ What one thing must fulfil by itself (chamfers, bolts, bars) has been asked in `
 
 import re
 from collections.abc import Iterator
-from math import hypot
+from math import hypot, radians
 from typing import Any
 
 from batterboard.job.errors import nearest, shown
@@ -27,6 +27,7 @@ def judge(values: dict[str, Any], whole: dict[str, Any], reading: Reading) -> No
     _names(whole, reading)
     _references(whole, values, reading)
     _lines(values, reading)
+    _on_earth(values, reading)
     _ground(values, whole, reading)
     _places(values, whole, reading)
     _leaves(values, reading)
@@ -99,6 +100,23 @@ def _lines(values: dict[str, Any], reading: Reading) -> None:
         ends = [end.removesuffix(".centre") if isinstance(end, str) else end for end in ends]
         if ends[0] is not None and ends[0] == ends[1]:
             reading.wrong(("lines", name, "to"), "this line has no length", "a line needs two points that lie apart")
+
+
+def _on_earth(values: dict[str, Any], reading: Reading) -> None:
+    """None or two marks say where on the earth they are: one alone leaves open which way the job is turned."""
+    known = {name: mark for name, mark in values.get("marks", {}).items() if mark.latitude is not None}
+    for name, mark in known.items():
+        for key, most in (("latitude", 85), ("longitude", 180)):
+            if abs(getattr(mark, key)) > radians(most):
+                reading.wrong(("marks", name, key), f"{key} goes to {most} deg here", "is it the other one?")
+    if known and len(known) != 2:
+        words = f"{len(known)} mark{'s' * (len(known) > 1)} with latitude and longitude"
+        reading.wrong(("marks", list(known)[-1], "latitude"), words, "write them for two marks, or for none")
+    elif known:
+        one, other = known.values()
+        if one.at == other.at or (one.latitude, one.longitude) == (other.latitude, other.longitude):
+            path = ("marks", list(known)[-1], "latitude")
+            reading.wrong(path, "these two marks are one place", "two marks must lie apart, here and on the earth")
 
 
 def _needed(lines: dict[str, Line], values: dict[str, Any]) -> dict[str, set[str]]:

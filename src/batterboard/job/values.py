@@ -32,7 +32,12 @@ LIMITS = {  # by dimension and sign, in SI
     ("angle", "either side"): (-pi / 4, pi / 4),  # out of plumb
     ("angle", "positive"): (1e-6, 2 * pi),
 }
-OTHERWISE = {"positive": (1e-9, 1e12), "zero or more": (0.0, 1e12), "either side": (-1e12, 1e12)}
+OTHERWISE = {
+    "positive": (1e-9, 1e12),
+    "zero or more": (0.0, 1e12),
+    "either side": (-1e12, 1e12),
+    "on the earth": (-pi, pi),  # a latitude or longitude
+}
 YEARS = (1950, 2150)
 
 

@@ -15,6 +15,7 @@ from typing import TYPE_CHECKING, Any
 
 from batterboard.quantity import Length, System
 from batterboard.views import assumed, tables, words
+from batterboard.views import points as on_site
 from batterboard.views.tables import Column, Table, buying, concrete, days, place, setting, steel
 from batterboard.views.tables.model import Cell, table
 
@@ -45,6 +46,9 @@ def files(plan: "Plan") -> dict[str, bytes | str]:
     every = tuple(_every(plan))
     written: dict[str, bytes | str] = {f"{one.name}.csv": _csv(one, system) for one in every}
     written["points-note.txt"] = _points_note(plan)
+    written["points.dxf"] = on_site.dxf(plan)
+    if on_earth := on_site.geojson(plan):
+        written["points.geojson"] = on_earth
     written["lists.xlsx"] = _xlsx(plan, every)
     if plan.schedule.pour is not None:
         written["calendar.ics"] = _calendar(plan)
@@ -75,7 +79,18 @@ def _points_note(plan: "Plan") -> str:
         f"points.csv: point, northing, easting, elevation, description (PNEZD), in {unit}.\n"
         "N is the job's y, E its x, Z the height above its zero: a local grid, not true north.\n"
         "Check one known point before staking out; a swap of N and E is the usual mistake.\n"
+        "points.dxf: the same points with their names, a layer for each kind, in the same unit.\n"
+        f"{_earth_note(plan)}"
         f"{words.NOT_REPLACED}\n"
+    )
+
+
+def _earth_note(plan: "Plan") -> str:
+    if not any(mark.latitude is not None for mark in plan.job.marks.values()):
+        return ""
+    return (
+        "points.geojson: longitude and latitude (WGS 84), from two marks: for a map, not for staking out.\n"
+        f"On the earth these marks lie {on_site.misfit(plan):+.2f} m further apart than in the job.\n"
     )
 
 
