@@ -1,5 +1,5 @@
 """`python -m batterboard` is the command `batterboard`."""
 
-from batterboard.cli import main
+from batterboard.cli import run
 
-raise SystemExit(main())
+run()

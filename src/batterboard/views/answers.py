@@ -3,13 +3,12 @@
 The JSON forms are documented in docs/reference/json.md and are stable.
 """
 
-import difflib
 import json
 import math
 from typing import TYPE_CHECKING, Any
 
 from batterboard import quantity
-from batterboard.views import as_built, words
+from batterboard.views import words
 from batterboard.working import Check
 from batterboard.working.page import Block, blocks
 
@@ -74,6 +73,8 @@ def _named(checks: tuple[Check, ...], name: str) -> list[Check]:
     found = [c for c in checks if name in (c.name, c.title, *c.key[1:]) or name.lower() == c.title.lower()]
     if not found:
         known = sorted({n for c in checks for n in c.key})
+        import difflib
+
         near = difflib.get_close_matches(name, known, 1)
         hint = f"did you mean {near[0]}?" if near else f"the checks are: {', '.join(sorted({c.name for c in checks}))}"
         raise NoSuchCheck(f"no check or element is called {name!r}: {hint}")
@@ -109,6 +110,8 @@ def _block_lines(block: Block) -> list[str]:
 
 def compare_text(result: "Comparison") -> str:
     """A screen of text, worst first; all of it is in `compare_json`."""
+    from batterboard.views import as_built
+
     return "\n".join([*as_built.lines(result), words.NOT_REPLACED])
 
 

@@ -97,8 +97,12 @@ class Formula:
     @cached_property
     def _needs_locals(self) -> bool:
         """Whether a plain call already wants the twin: a limit speaks of a local, or nan must not pass a choice."""
+        return self._limits_speak_of_locals or "where" in self.function.__code__.co_names
+
+    @cached_property
+    def _limits_speak_of_locals(self) -> bool:
         used = set().union(*(within.co_names for within in self._within))
-        return bool(used - set(self.arguments) - _LIMIT_NAMES.keys()) or "where" in self.function.__code__.co_names
+        return bool(used - set(self.arguments) - _LIMIT_NAMES.keys())
 
     @property
     def says(self) -> str:
@@ -138,8 +142,19 @@ class Formula:
                 return self._evaluate(args, kwargs, steps)
         return self._evaluate(args, kwargs, steps)
 
+    @cached_property
+    def _plain_choice(self) -> bool:
+        """Whether its only reason for the twin is a `where` that plain finite numbers cannot make nan.
+
+        Nothing it names can turn a finite number into nan: no root or logarithm, no other formula.
+        """
+        if self._limits_speak_of_locals:
+            return False
+        names = (self.function.__globals__.get(name) for name in self.function.__code__.co_names)
+        return all(isinstance(named, float) or named in _HARMLESS for named in names)
+
     def _evaluate(self, args: tuple[Any, ...], kwargs: dict[str, Any], steps: list[Step] | None) -> Any:
-        if steps is None and not self._needs_locals:
+        if steps is None and (not self._needs_locals or (self._plain_choice and _finite(args, kwargs))):
             value = self.function(*args, **kwargs)
             if not self._within:
                 return value
@@ -190,6 +205,13 @@ class Formula:
         for given in seen.values():
             lost = lost | (given != given)
         return functions.where(lost, functions.nan, value), seen
+
+
+_HARMLESS = (functions.where, functions.maximum, functions.minimum, functions.absolute)
+
+
+def _finite(args: tuple[Any, ...], kwargs: dict[str, Any]) -> bool:
+    return all(type(a) in (float, int) and -1e100 < a < 1e100 for a in (*args, *kwargs.values()))
 
 
 def _choose(condition: Any, yes: Any, no: Any, *compared: Any) -> Any:
