@@ -15,7 +15,7 @@ from batterboard.views import drawing as d
 from batterboard.views import drawings
 from batterboard.views.drawings import labels
 from batterboard.views.drawings.board import among
-from batterboard.views.drawings.spacing import evenly
+from batterboard.views.drawings.spacing import between, evenly, step, thinned
 
 EXAMPLES = sorted((Path(__file__).parents[2] / "examples").glob("*/*.toml"))
 GATE = next(path for path in EXAMPLES if path.parts[-2:] == ("orchard-gate", "job.toml"))
@@ -295,6 +295,39 @@ def test_the_cutter_gets_one_closed_outline_and_the_holes(name, file, holes):
 def test_a_row_is_told_by_its_numbers():
     assert among(["west", "b.1", "b.2", "b.3", "b.5", "east"]) == "west, b.1-3, 5, east"
     assert any(sheet.name == "Form, bollard.1-2" for sheet in sheets("row"))
+
+
+def row_of(many):
+    text = ROW[: ROW.index("[posts.lamp]")].replace("count = 6", f"count = {many}")
+    return Plan(read_text(text.replace('["9 m", "6 m"]', '["257 m", "161 m"]'), "row.toml"))
+
+
+def test_a_long_row_is_told_once_its_first_and_last_by_name():
+    pages = {sheet.name: sheet for sheet in drawings.sheets(row_of(20))}
+    for name in ("General plan", "Setting out", "Elevation, bollard.1-4, 6-20"):
+        texts = [t for t in d.shown(pages[name]) if t.startswith("bollard.")]
+        assert texts == ["bollard.1", "bollard.20"]
+    assert "19 piers bollard.1-4, 6-20" in d.shown(pages["General plan"])
+
+
+def test_a_very_long_row_is_drawn_whole_and_in_parts_that_can_be_seen():
+    pages = [sheet for sheet in drawings.sheets(row_of(100)) if sheet.name.startswith(("General", "Elevation"))]
+    assert {sheet.name for sheet in pages} >= {
+        "General plan",
+        "General plan, bollard.35-67",
+        "Elevation, bollard.35-67",
+    }
+    for sheet in pages:
+        assert not d.overlaps(sheet) and not d.outside(sheet)
+
+
+def test_steps_that_differ_are_no_step_and_marks_are_thinned_with_their_ends():
+    say = "{:.1f}".format
+    assert (step([0.0, 2.0, 1.0], say), step([0.0, 1.0, 3.0], say)) == ("1.0", "")
+    assert thinned(range(24)) == list(range(24))
+    assert thinned(range(300))[::21] == [0, 273] and thinned(range(300))[-1] == 299
+    assert between(f"p.{i}" for i in range(1, 9)) == frozenset()
+    assert between(f"p.{i}" for i in range(1, 10)) == {f"p.{i}" for i in range(2, 9)}
 
 
 def test_a_label_takes_the_first_free_place_and_covers_no_text():

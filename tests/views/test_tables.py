@@ -103,6 +103,11 @@ def test_the_summary_says_what_to_build_and_what_was_found():
     assert summary.found(plan_of("orchard-gate/job.toml")) == ()
 
 
+def test_the_summary_tells_a_row_from_its_first_to_its_last():
+    names = [*(f"bollard.{i}" for i in range(1, 21)), "lamp", "bollard.22", "bollard.23"]
+    assert summary.ranges(names) == ["bollard.1 to bollard.20", "lamp", "bollard.22", "bollard.23"]
+
+
 def test_the_summary_shows_what_fails_before_what_is_tight():
     failing = summary.worst(plan_of("orchard-gate/as-built.toml"), 8)
     assert failing and not any(c.holds for c in failing)

@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING, Any, TypeVar
 from batterboard.quantity import Force, Length, Pressure, System, Time, Volume, show
 from batterboard.views.assumed import said
 from batterboard.views.tables.model import alone, sizes, words_of
-from batterboard.work.records import Body
+from batterboard.work.records import Body, Pier
 from batterboard.working import Check
 
 if TYPE_CHECKING:
@@ -45,12 +45,12 @@ def _alike(things: Iterable[Thing], look: Callable[[Thing], Hashable]) -> Iterat
 
 
 def _named(one: str, many: str, things: list[Any]) -> str:
-    names = _ranges([thing.name for thing in things])
+    names = ranges([thing.name for thing in things])
     shown = ", ".join(names[:4]) + (f" and {len(names) - 4} more" if len(names) > 4 else "")
     return f"{one} {shown}" if len(things) == 1 else f"{len(things)} {many}: {shown}"
 
 
-def _ranges(names: list[str]) -> list[str]:
+def ranges(names: list[str]) -> list[str]:
     """bollard.1 to bollard.20, lamp: members of a row that follow each other as one."""
     runs: list[list[str]] = []
     for name in names:
@@ -74,13 +74,27 @@ def _block(body: Body, system: System) -> str:
     return sizes(o.along, o.across, body.height, system=system)
 
 
+def _pier(pier: Pier, system: System) -> Hashable:
+    """What one line tells: of a row in the ground all members, whose lengths go with the ground."""
+    o, (stem, _, number) = pier.shaft.outline, pier.name.rpartition(".")
+    if stem and number.isdigit() and pier.pad is None:
+        return stem, o.kind, o.sides, show(alone(o.along), Length, system), show(alone(o.across), Length, system)
+    foot = f", on a pad {_block(pier.pad, system)}" if pier.pad else ", in the ground"
+    return _block(pier.shaft, system) + foot
+
+
+def _row(piers: list[Pier], system: System) -> str:
+    """1'-0\" round, 3'-11\" high, the longest 4'-7\", in the ground."""
+    ordered = sorted((pier.shaft for pier in piers), key=lambda shaft: alone(shaft.height))
+    shortest, longest = (show(alone(shaft.height), Length, system) for shaft in (ordered[0], ordered[-1]))
+    more = f", the longest {longest}" if longest != shortest else ""
+    return f"{_block(ordered[0], system)}{more}, in the ground"
+
+
 def _concrete(plan: "Plan", system: System) -> Iterator[Said]:
     work = plan.work
-    for piers, words in _alike(
-        work.piers.values(),
-        lambda p: _block(p.shaft, system) + (f", on a pad {_block(p.pad, system)}" if p.pad else ", in the ground"),
-    ):
-        yield _named("pier", "piers", piers), words
+    for alike, words in _alike(work.piers.values(), lambda p: _pier(p, system)):
+        yield _named("pier", "piers", alike), words if isinstance(words, str) else _row(alike, system)
     for slabs, words in _alike(work.slabs.values(), lambda s: _block(s.body, system)):
         yield _named("pad", "pads", slabs), words
     for beam in work.beams.values():
@@ -99,7 +113,7 @@ def _steel(plan: "Plan", system: System) -> Iterator[Said]:
         plan.template.patterns,
         lambda p: f"{len(p.points)} x {p.rod}, {show(alone(p.budget.length), Length, system)} long",
     ):
-        yield f"bolts of {', '.join(_ranges([p.name for p in patterns]))}", words
+        yield f"bolts of {', '.join(ranges([p.name for p in patterns]))}", words
     for leaf in plan.work.leaves.values():
         size = sizes(leaf.length, leaf.height, system=system)
         yield f"leaf {leaf.name}", f"{size}, {show(alone(leaf.weight), Force, system)}, hung on {leaf.hinge_post}"

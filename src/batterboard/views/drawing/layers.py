@@ -95,8 +95,8 @@ _FOOT_SCALES = (
     (4, "3"), (8, "1 1/2"), (12, "1"), (16, "3/4"), (24, "1/2"), (32, "3/8"), (48, "1/4"), (64, "3/16"), (96, "1/8"),
     (128, "3/32"), (192, "1/16"), (384, "1/32"), (768, "1/64"),
 )  # fmt: skip
-_METRE_SCALES = (2, 5, 10, 20, 25, 50, 75, 100, 200, 250, 500, 1000)
+_METRE_SCALES = (2, 5, 10, 20, 25, 50, 75, 100, 200, 250, 500, 1000, 2000)
 SCALES = {  # the standard scales of each system, largest first
-    "us": (FULL_SIZE, Scale(2, "6"), *(Scale(ratio, inches) for ratio, inches in _FOOT_SCALES)),
+    "us": (FULL_SIZE, Scale(2, "6"), *(Scale(ratio, inches) for ratio, inches in _FOOT_SCALES), Scale(1200)),
     "si": (FULL_SIZE, *(Scale(ratio) for ratio in _METRE_SCALES)),
 }

@@ -1,6 +1,7 @@
 """What is seen from in front: things that stand in one line, the ground as it lies, what is below it dashed.
 
-    faces(board)       the groups of bases that share an elevation: joined by a beam or a leaf, or in one row
+    faces(board)       the groups of bases that share an elevation: joined by a beam or a leaf, or in one row,
+                       a very long row in parts
     elevations(board)  a sheet for each
 
 Stations are metres along the direction one looks square to, heights are the job's own.
@@ -22,6 +23,7 @@ from batterboard.work.records import Body, Bolts, Leaf, Machine, Pier, Plate, Po
 Base = Pier | Slab
 
 _MANY = 4  # bases: of more, only the first and the last are told
+_MOST = 40  # bases on one sheet
 ROW = 0.05  # bases whose centres lie no further off one line stand in one row [m]
 
 
@@ -48,7 +50,14 @@ def faces(board: Board) -> list[tuple[Base, ...]]:
             group = group | other
         groups.append(group)
     ordered = (tuple(base for base in bases if base.name in group) for group in groups)
-    return sorted(ordered, key=lambda group: bases.index(group[0]))
+    return [part for group in sorted(ordered, key=lambda group: bases.index(group[0])) for part in _parts(group)]
+
+
+def _parts(row: tuple[Base, ...]) -> Iterator[tuple[Base, ...]]:
+    """As many to a sheet as can be seen there, about equally many."""
+    sheets = -(-len(row) // _MOST)
+    for i in range(sheets):
+        yield row[len(row) * i // sheets : len(row) * (i + 1) // sheets]
 
 
 def _in_row(a: Base, b: Base) -> bool:

@@ -29,10 +29,10 @@ def plans(board: Board) -> Iterator[d.Sheet]:
     """The general plan and setting out; where things stand far apart, once more for each that stand together."""
     everything = Picture(board, frozenset(board.work.bases))
     parts = [Picture(board, frozenset(base.name for base in bases)) for bases in faces(board)]
-    small = [part for part in parts if max(everything.size) > _APART * max(part.size)]
+    apart = any(max(everything.size) > _APART * max(part.size) for part in parts)
     for name, draw, notes in (("General plan", _general, _notes), ("Setting out", _setting, _setting_notes)):
-        yield _sheet(everything, name, partial(draw, everything, bool(small)), partial(notes, everything, bool(small)))
-        for part in small:
+        yield _sheet(everything, name, partial(draw, everything, apart), partial(notes, everything, apart))
+        for part in parts if apart else []:
             called = f"{name}, {among(part.work.bases)}"
             yield _sheet(part, called, partial(draw, part, False), partial(notes, part, False))
 
@@ -62,7 +62,7 @@ def _general(picture: Picture, brief: bool, scale: d.Scale) -> tuple[d.Entity, .
         *picture.cuts(),
         *picture.drawn_strings(scale),
         *picture.concrete(),
-        *picture.crosses(),
+        *picture.crosses(leave_out=between(work.bases) if brief else frozenset()),
         *picture.planned(),
         *picture.steel(),
         *picture.leaves(),
@@ -137,21 +137,11 @@ def _openings(picture: Picture) -> Iterator[tuple[float, ...]]:
 
 
 def _notes(picture: Picture, brief: bool, scale: d.Scale) -> Iterator[labels.Label]:
-    board, work, say = picture.board, picture.work, picture.board.say
+    work, say = picture.work, picture.board.say
     yield from _names(picture, scale)
+    yield from _base_notes(picture, brief, scale)
     if brief:
-        yield from _base_names(picture, scale, list(work.bases.values()))
         return
-    told = alike(work.bases.values(), lambda base: _sizes(base) if len(work.bases) >= _MANY else base.name)
-    yield from _base_names(picture, scale, [base for group in told for base in group[1:]])
-    for group in told:
-        base, shaft = group[0], group[0].bodies[-1]
-        lines = [among(each.name for each in group), f"{shaft.part} {size_of(board, shaft)}"]
-        if between(each.name for each in group):
-            lines = [f"{len(group)} {shaft.part}s {lines[0]}", f"{size_of(board, shaft)}{_every(picture, group)}"]
-        if base.foot is not shaft:
-            lines += [f"pad {size_of(board, base.foot)}", f"{say(base.foot.height)} thick"]
-        yield labels.round_about(scale, picture.reach(shaft), "\n".join(lines), _outward(picture, base))
     for beam in work.beams.values():
         x, y = picture.turned.at(beam.frame.x, beam.frame.y)
         text = f"{beam.name}: {say(beam.body.outline.across)} wide, {say(beam.body.height)} deep"
@@ -183,6 +173,25 @@ def _notes(picture: Picture, brief: bool, scale: d.Scale) -> Iterator[labels.Lab
         places = labels.on_line(scale, (left, bottom), (right, bottom), text)
         places += labels.on_line(scale, (left, top), (right, top), text)
         yield places + labels.pointing(scale, (right, bottom), text) + labels.pointing(scale, (left, top), text)
+
+
+def _base_notes(picture: Picture, brief: bool, scale: d.Scale) -> Iterator[labels.Label]:
+    """Names of all bases, and what they are, those that look the same told once; `brief` tells so of rows only."""
+    board, work, say = picture.board, picture.work, picture.board.say
+    told = alike(work.bases.values(), lambda base: _sizes(base) if len(work.bases) >= _MANY else base.name)
+    rows = [bool(between(base.name for base in group)) for group in told]
+    named = [base for group, row in zip(told, rows) for base in (group if brief or row else group[1:])]
+    yield from _base_names(picture, scale, named)
+    for group, row in zip(told, rows):
+        base, shaft = group[0], group[0].bodies[-1]
+        names = among(each.name for each in group)
+        lines = [names, f"{shaft.part} {size_of(board, shaft)}"]
+        if row:
+            lines = [f"{len(group)} {shaft.part}s {names}", f"{size_of(board, shaft)}{_every(picture, group)}"]
+        if base.foot is not shaft:
+            lines += [f"pad {size_of(board, base.foot)}", f"{say(base.foot.height)} thick"]
+        if row or not brief:
+            yield labels.round_about(scale, picture.reach(shaft), "\n".join(lines), _outward(picture, base))
 
 
 def _base_names(picture: Picture, scale: d.Scale, bases: list[Pier | Slab]) -> Iterator[labels.Label]:
@@ -233,7 +242,7 @@ def _setting(picture: Picture, brief: bool, scale: d.Scale) -> tuple[d.Entity, .
     return (
         *picture.drawn_strings(scale),
         *(shapes.above(picture.turned, base.bodies[-1], d.HIDDEN) for base in picture.work.bases.values()),
-        *picture.crosses(12 / scale.mm),
+        *picture.crosses(12 / scale.mm, between(picture.work.bases) if brief else frozenset()),
         *picture.planned(),
         *picture.bolts(),
         *_distances(picture, scale, {r.number: f"{r.number}: {say(r.value)}" for r in picture.readings}),

@@ -174,9 +174,9 @@ class Picture:
     def out_of_ground(self, body: Body) -> bool:
         return float(body.top) > float(self.work.ground.level(body.frame.x, body.frame.y)) + SAME
 
-    def crosses(self, half: float | None = None) -> Iterator[d.CentreLine]:
+    def crosses(self, half: float | None = None, leave_out: frozenset[str] = frozenset()) -> Iterator[d.CentreLine]:
         """Both axes of each base: as long as its foot, or `half` on each side."""
-        for base in self.work.bases.values():
+        for base in (base for base in self.work.bases.values() if base.name not in leave_out):
             along, across = (half or float(v) / 2 for v in (base.foot.outline.along, base.foot.outline.across))
             for end in ((along, 0.0), (0.0, across)):
                 a, b = self.turned.own(base.frame, (-end[0], -end[1]), end)
