@@ -488,3 +488,10 @@ def test_ground_that_falls_along_a_line_may_carry_what_the_line_runs_through_unl
     ring = '[lines.cross]\nfrom = "west"\nto = ["9 ft", "9 ft"]\n'
     text = SMALL.replace('down = "6 in" }', 'down = "6 in", falls = { along = "cross", one_in = 80 } }') + ring
     assert read_text(text).lines["cross"].from_ == "west"
+
+
+def test_a_job_name_too_long_for_a_page_is_refused() -> None:
+    for name in ("x" * 41, "orchard " * 20):
+        with pytest.raises(JobError) as refused:
+            read_text(f'[job]\nname = "{name}"\n')
+        assert [str(p.mark) for p in refused.value.problems] == ["job.toml:2:8"]

@@ -20,6 +20,7 @@ from batterboard.job.schema import (
     BoltSet,
     Edges,
     Ground,
+    Heading,
     Joint,
     Leaf,
     Lift,
@@ -40,6 +41,7 @@ Wrong = tuple[Path, str, str]
 
 CLOSEST = 0.01  # spacing of bars [m]
 SLACK = 1e-9  # rounding of a sum of lengths [m]
+LONGEST_NAME, LONGEST_WORD = 120, 40  # letters of the job's name
 SHARE = "a share from 0 to 1, or 35 %"
 
 
@@ -245,8 +247,15 @@ def _reading(taken: Reading) -> Iterator[Wrong]:
         yield ("across",), "both ends are the same point", "name the two points the tape joined"
 
 
+def _heading(heading: Heading) -> Iterator[Wrong]:
+    if len(heading.name) > LONGEST_NAME or max(map(len, heading.name.split()), default=0) > LONGEST_WORD:
+        right = f"{LONGEST_NAME} letters at most, no word longer than {LONGEST_WORD}: it heads every page"
+        yield ("name",), "this name does not fit on a page", right
+
+
 _FITS: dict[type, Callable[[Any], Iterator[Wrong]]] = {
     Ground: _ground,
+    Heading: _heading,
     Mix: _mix,
     Pier: _pier,
     Pad: _pad,

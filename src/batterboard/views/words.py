@@ -71,6 +71,8 @@ def _both(c: Check, system: Any) -> tuple[str, str]:
 
 def tally(checks: tuple[Check, ...]) -> str:
     """How many hold, fail and stand outside the limits, in one sentence."""
+    if not checks:
+        return "The file describes nothing yet that could be checked."
     counts = {v: sum(c.verdict == v for c in checks) for v in ("holds", "fails", "outside")}
     parts = [f"{counts['holds']} of {len(checks)} checks hold"]
     if counts["fails"]:
