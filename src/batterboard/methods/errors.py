@@ -105,13 +105,17 @@ def sample(place: Place, errors: ErrorVector, count: int, seed: int) -> Array:
 
 
 def scatter(nominal: Array, jacobian: Array, errors: ErrorVector, count: int, seed: int) -> Array:
-    """What `sample` gives of a place that is straight in its errors (items, count, ...), from its derivatives.
+    """A place that is straight in its errors, in `count` simulated jobs (items, count, variants).
 
-    The same luck, without asking the place again: a hundred variants cost what one does.
+    Drawn from the covariance of its few items instead of from each of its many errors.
+    nominal : (items, variants);  jacobian : (items, errors, variants)
     """
-    drawn = np.stack([_drawn(name, count, seed) for name in errors.names])
-    moved = np.tensordot(jacobian * errors.sigma, drawn, axes=(1, 0))  # the samples last
-    return nominal[:, None] + np.moveaxis(moved, -1, 1)
+    swing = jacobian * errors.sigma
+    spread, along = np.linalg.eigh(np.einsum("ikv,jkv->vij", swing, swing))
+    root = along * np.sqrt(np.maximum(spread, 0))[:, None, :]
+    drawn = np.stack([_drawn(f"item {i}", count, seed) for i in range(len(nominal))])
+    moved: Array = np.einsum("vij,jc->icv", root, drawn)
+    return nominal[:, None] + moved
 
 
 _WORD = 0xFFFFFFFFFFFFFFFF

@@ -77,7 +77,7 @@ def chain(work: Work, tools: Instruments, measured: Measured = NOTHING) -> Setou
     return Setout(
         readings=tuple(order.readings(plan, spreads)),
         stakes=tuple(stake for base, spread in spreads.items() for stake in order.stakes(plan, base, spread)),
-        diagonals=tuple(closing.diagonal(plan, *pair) for pair in pairs),
+        diagonals=tuple(closing.diagonals(plan, pairs)),
         rods=tuple(order.rods(work)),
         openings=openings,
         latching=latches,

@@ -51,15 +51,26 @@ def pairs(work: Work) -> Iterator[tuple[str, str, str]]:
         yield (*beam.between, "centres")
 
 
-def diagonal(plan: Layout, a: str, b: str, kind: str) -> Diagonal:
-    name = f"{a} to {b}"
+AT_ONCE = 8  # diagonals asked together: they share most of their errors, yet not those of a long row
 
-    def taped(site: Site) -> Iterator[Any]:
-        (ax, ay), (bx, by) = site.point(a), site.point(b)
-        yield hypot(bx - ax, by - ay) / (1 + site.e[SCALE]) + site.e[f"{name} reading"]
 
-    spread = plan.spread(taped)
-    length, allow = alone(spread.nominal[0]), alone(ONE_IN_TWENTY * spread.sigma[0])
+def diagonals(plan: Layout, pairs: tuple[tuple[str, str, str], ...]) -> Iterator[Diagonal]:
+    """What the tape says between points that should stand so, and how far off it may be."""
+    for start in range(0, len(pairs), AT_ONCE):
+        part = pairs[start : start + AT_ONCE]
+
+        def taped(site: Site, part: tuple[tuple[str, str, str], ...] = part) -> Iterator[Any]:
+            for a, b, _ in part:
+                (ax, ay), (bx, by) = site.point(a), site.point(b)
+                yield hypot(bx - ax, by - ay) / (1 + site.e[SCALE]) + site.e[f"{a} to {b} reading"]
+
+        spread = plan.spread(taped)
+        for pair, nominal, sigma in zip(part, spread.nominal, spread.sigma, strict=True):
+            yield _diagonal(plan, *pair, nominal, sigma)
+
+
+def _diagonal(plan: Layout, a: str, b: str, kind: str, nominal: Any, sigma: Any) -> Diagonal:
+    length, allow = alone(nominal), alone(ONE_IN_TWENTY * sigma)
     square = aside = nan
     if kind == "square":
         square = layout.angle_by_tape(
@@ -72,7 +83,7 @@ def diagonal(plan: Layout, a: str, b: str, kind: str) -> Diagonal:
         side = 2 * absolute(ahead.into(*plan.meant.point(b))[1])
         aside = alone(layout.racking(side, length + allow, length - allow))
     return Diagonal(
-        name=name, a=a, b=b, length=length, sigma=alone(spread.sigma[0]), allow=allow, square=square, aside=aside
+        name=f"{a} to {b}", a=a, b=b, length=length, sigma=alone(sigma), allow=allow, square=square, aside=aside
     )
 
 
