@@ -9,6 +9,7 @@ import ezdxf
 import pytest
 
 from batterboard.job import JobError, read_text
+from batterboard.methods import earth
 from batterboard.plan import Plan
 from batterboard.views import lists, points
 
@@ -25,9 +26,9 @@ def on_earth(north, east, more=""):
 
 
 def test_a_degree_is_as_long_as_published():
-    assert [radians(1) * r for r in points.radii(radians(45))] == pytest.approx([NORTH, EAST], abs=0.05)
-    assert radians(1) * points.radii(0.0)[1] == pytest.approx(111319.491, abs=0.01)
-    assert radians(1) * points.radii(0.0)[0] == pytest.approx(110574.28, abs=0.05)
+    assert [radians(1) * r for r in earth.radii(radians(45))] == pytest.approx([NORTH, EAST], abs=0.05)
+    assert radians(1) * earth.radii(0.0)[1] == pytest.approx(111319.491, abs=0.01)
+    assert radians(1) * earth.radii(0.0)[0] == pytest.approx(110574.28, abs=0.05)
 
 
 def test_every_point_is_drawn_with_its_name_on_the_layer_of_its_kind():

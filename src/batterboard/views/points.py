@@ -3,23 +3,20 @@
     dxf(plan)      every stake and mark as POINT with its name, in feet or metres, a layer for each kind
     geojson(plan)  the same in longitude and latitude, where two marks say where on the earth they are; else ""
 
-The job's plane touches the earth midway between the two marks and is turned from mark to mark; distances stay those of
-the tape. Over e east and n north the latitude grows by n / M and the longitude by e / (N cos phi), M and N the radii of
-curvature of the ellipsoid WGS 84: derived, to the first order. What is left out is about e^2 tan(phi) / 2N: below 2 cm
-within 300 m of the middle and up to 60 degrees, less than a hand-held receiver can tell.
+How the job's plane lies on the earth stands in `methods.earth`.
 """
 
 import json
 from collections.abc import Iterator
 from io import StringIO
-from math import atan2, cos, degrees, hypot, remainder, sin, sqrt, tau
+from math import degrees
 from typing import TYPE_CHECKING, NamedTuple
+
+from batterboard.methods import earth
 
 if TYPE_CHECKING:
     from batterboard.plan import Plan
 
-A = 6378137.0  # half the equator's diameter [m]; WGS 84, its defining value, from memory
-FLAT = 1 / 298.257223563  # flattening; the same
 _UNITS = {"us": (2, 1 / 0.3048), "si": (6, 1.0)}  # $INSUNITS: feet, metres; units in a metre
 _LETTERS = 0.05  # high [m]
 
@@ -68,18 +65,12 @@ def dxf(plan: "Plan") -> bytes:
 
 def geojson(plan: "Plan") -> str:
     """After RFC 7946: WGS 84, longitude before latitude. Heights stand apart, as they are above the job's own zero."""
-    known = _known(plan)
-    if not known:
+    plane = _plane(plan)
+    if plane is None:
         return ""
-    ((ax, ay), a_lat, a_lon), ((bx, by), b_lat, b_lon) = known
-    latitude, longitude = (a_lat + b_lat) / 2, a_lon + remainder(b_lon - a_lon, tau) / 2
-    north, east = radii(latitude)
-    turn = atan2((b_lat - a_lat) * north, remainder(b_lon - a_lon, tau) * east) - atan2(by - ay, bx - ax)
     features = []
     for one in points(plan):
-        x, y = one.x - (ax + bx) / 2, one.y - (ay + by) / 2
-        lat = latitude + (x * sin(turn) + y * cos(turn)) / north
-        lon = remainder(longitude + (x * cos(turn) - y * sin(turn)) / east, tau)
+        lat, lon = plane.on_earth(one.x, one.y)
         place = {"type": "Point", "coordinates": [round(degrees(lon), 8), round(degrees(lat), 8)]}
         told = {"name": one.name, "kind": one.kind, "height above the job's zero [m]": round(one.z, 4)}
         features.append({"type": "Feature", "geometry": place, "properties": told})
@@ -87,20 +78,17 @@ def geojson(plan: "Plan") -> str:
 
 
 def misfit(plan: "Plan") -> float:
-    """How much longer the two marks lie apart on the earth than in the job [m]."""
-    ((ax, ay), a_lat, a_lon), ((bx, by), b_lat, b_lon) = _known(plan)
-    north, east = radii((a_lat + b_lat) / 2)
-    return hypot((b_lat - a_lat) * north, remainder(b_lon - a_lon, tau) * east) - hypot(bx - ax, by - ay)
+    """How much longer the two marks lie apart on the earth than in the job [m]; 0 where no marks say."""
+    plane = _plane(plan)
+    return plane.misfit if plane else 0.0
 
 
-def _known(plan: "Plan") -> list[tuple[tuple[float, float], float, float]]:
-    """The two marks whose place on the earth is written: x and y, latitude, longitude; or none."""
-    marks = plan.job.marks.values()
-    return [(m.at, m.latitude, m.longitude) for m in marks if m.latitude is not None and m.longitude is not None]
-
-
-def radii(latitude: float) -> tuple[float, float]:
-    """Metres in a radian of latitude, M, and of longitude, N cos(phi)."""
-    squared = FLAT * (2 - FLAT)
-    part = 1 - squared * sin(latitude) ** 2
-    return A * (1 - squared) / part**1.5, A / sqrt(part) * cos(latitude)
+def _plane(plan: "Plan") -> earth.Plane | None:
+    """By the two marks whose place on the earth is written, if any."""
+    known = [
+        part
+        for m in plan.job.marks.values()
+        if m.latitude is not None and m.longitude is not None
+        for part in (m.at, (m.latitude, m.longitude))
+    ]
+    return earth.touching(*known) if known else None

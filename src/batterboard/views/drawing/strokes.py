@@ -94,9 +94,6 @@ class Placement:
     def on_paper(self, point: Point) -> Point:
         return self.at[0] + point[0] * self.mm, self.at[1] + point[1] * self.mm
 
-    def in_view(self, point: Point) -> Point:
-        return (point[0] - self.at[0]) / self.mm, (point[1] - self.at[1]) / self.mm
-
 
 ON_PAPER = Placement()
 
