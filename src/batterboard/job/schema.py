@@ -101,7 +101,7 @@ PointName = Annotated[str, NameOf(("marks", "piers", "pads", "posts", "machines"
 class Heading:
     name: str = must("what the job is called on every page")
     units: Literal["us", "si"] = say("feet and inches, or millimetres", "us", assume=True)
-    codes: str = say("the codes named on the pages", "IBC 2021, ASCE 7-22, ACI 318-19", assume=True)
+    codes: str = say("the codes named on the pages", "IBC 2021, ASCE 7-16, ACI 318-19", assume=True)
     note: str = say("anything the pages should repeat at the top", "")
     replaces: str = say("the job hash of the set this one replaces", "")
 
