@@ -178,3 +178,58 @@ def test_a_hole_opened_over_the_one_bolt_that_is_off_is_fitted_without_a_word_fr
     with np.errstate(all="raise"):
         fit = minimax_fit(hole_x, hole_y, bolt_x[:, None].repeat(4, 1), bolt_y[:, None].repeat(4, 1), opened)
     assert list(fit.drops_on) == [True, False, False, False]
+
+
+def _offsets_from_slots(shift, turn, holes, bolts, slots):
+    """Written anew: a bolt in the plate's own axes, and how far it is off the line its hole was lengthened along."""
+    c, s = np.cos(turn), np.sin(turn)
+    dx, dy = bolts[0] - shift[0], bolts[1] - shift[1]
+    off = []
+    for i in range(len(holes[0])):
+        here = np.array([c * dx[i] + s * dy[i] - holes[0][i], c * dy[i] - s * dx[i] - holes[1][i]])
+        slot = np.array([slots[0][i], slots[1][i]])
+        along = np.clip(here @ slot / (slot @ slot), 0, 1) if slot.any() else 0.0
+        off.append(np.hypot(*(here - along * slot)))
+    return np.array(off)
+
+
+def test_in_slots_a_second_optimiser_finds_nothing_better():
+    from scipy.optimize import minimize
+
+    draw = np.random.default_rng(21)
+    for _ in range(8):
+        holes, bolts = xy(SQUARE), xy(SQUARE) + draw.normal(0, 0.25, (2, 4))
+        turn, long = draw.uniform(0, 2 * np.pi, 4), draw.uniform(0.05, 0.6, 4) * (draw.random(4) < 0.7)
+        slots = np.array([long * np.cos(turn), long * np.sin(turn)])
+        clearance = draw.uniform(0.1, 0.3, 4)
+        fit = minimax_fit(*holes, *bolts, clearance, *slots)
+
+        def worst(v, bolts=bolts, slots=slots, clearance=clearance):
+            return np.max(_offsets_from_slots(v[:2], v[2], xy(SQUARE), bolts, slots) - clearance)
+
+        assert -fit.spare == approx(worst((fit.shift_x, fit.shift_y, fit.turn)), abs=1e-9)
+        assert fit.drops_on == drops_on(*holes, *bolts, clearance, *slots)
+        for nudge in range(6):
+            start = np.array([fit.shift_x, fit.shift_y, fit.turn]) + draw.normal(0, 0.01 * nudge, 3) * [1, 1, 0.1]
+            found = minimize(
+                worst, start, method="Nelder-Mead", options={"xatol": 1e-9, "fatol": 1e-10, "maxiter": 900}
+            )
+            assert -fit.spare <= found.fun + 1e-8
+
+
+def test_a_slot_along_the_way_the_bolts_moved_takes_it_up():
+    bolts = xy([[5.5, 5], [-5, 5], [-5, -5], [5, -5]])
+    slots = (np.array([0.5, 0, 0, 0]), np.zeros(4))
+    fit = minimax_fit(*xy(SQUARE), *bolts, 0.1, *slots)
+    assert fit.spare == approx(0.1, abs=1e-8)
+    assert drops_on(*xy(SQUARE), *bolts, 0.1, *slots) and not drops_on(*xy(SQUARE), *bolts, 0.1)
+
+
+def test_slots_and_samples_together_give_what_each_gives_alone():
+    draw = np.random.default_rng(22)
+    bolts = xy(SQUARE)[:, :, None] + draw.normal(0, 0.2, (2, 4, 40))
+    slots = (np.array([0.3, 0, 0, 0]), np.array([0.0, 0.2, 0, 0]))
+    fit, verdict = minimax_fit(*xy(SQUARE), *bolts, 0.25, *slots), drops_on(*xy(SQUARE), *bolts, 0.25, *slots)
+    assert 0 < verdict.mean() < 1 and np.array_equal(verdict, fit.drops_on)
+    for i in (0, 7, 39):
+        assert minimax_fit(*xy(SQUARE), *bolts[:, :, i], 0.25, *slots).spare == approx(fit.spare[i], abs=1e-8)

@@ -8,7 +8,7 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from batterboard.job import read_text
+from batterboard.job import JobError, read_text
 from batterboard.phases import template
 from batterboard.quantity import inch
 from batterboard.work.build import build
@@ -38,16 +38,20 @@ def moved(offsets, more=("", "", "", "")) -> template.Seat:
     return seat(*(at(i + 1, x + dx, y + dy, more[i]) for i, ((x, y), (dx, dy)) in enumerate(zip(SQUARE, offsets))))
 
 
-def best_by_trial(bolts: np.ndarray, room: np.ndarray, holes: np.ndarray = HOLES) -> float:
+def best_by_trial(bolts: np.ndarray, room: np.ndarray, holes: np.ndarray = HOLES, slots: np.ndarray | None = None):
     """Most to spare in the tightest hole, by trying turns and shifts ever closer together."""
+    slots = np.zeros_like(holes) if slots is None else slots
+    long = np.maximum((slots**2).sum(axis=1), 1e-300)
     centre, width = np.zeros(3), np.array([radians(4), 0.4, 0.4])
     best = -np.inf
     for _ in range(40):
         grid = [np.linspace(m - w, m + w, 9) for m, w in zip(centre, width)]
         t, x, y = (v.ravel() for v in np.meshgrid(*grid, indexing="ij"))
-        px = np.cos(t)[:, None] * holes[:, 0] - np.sin(t)[:, None] * holes[:, 1] + x[:, None]
-        py = np.sin(t)[:, None] * holes[:, 0] + np.cos(t)[:, None] * holes[:, 1] + y[:, None]
-        spare = (room - np.hypot(px - bolts[:, 0], py - bolts[:, 1])).min(axis=1)
+        dx, dy = bolts[:, 0] - x[:, None], bolts[:, 1] - y[:, None]
+        c, s = np.cos(t)[:, None], np.sin(t)[:, None]
+        px, py = c * dx + s * dy - holes[:, 0], c * dy - s * dx - holes[:, 1]
+        part = np.clip((px * slots[:, 0] + py * slots[:, 1]) / long, 0, 1)
+        spare = (room - np.hypot(px - part * slots[:, 0], py - part * slots[:, 1])).min(axis=1)
         k = int(np.argmax(spare))
         if spare[k] > best:
             best, centre = spare[k], np.array([t[k], x[k], y[k]])
@@ -70,6 +74,46 @@ def test_the_best_lie_is_that_of_trying_them_all(case):
     s = moved(off, tuple(f', hole = "{hole}"' for hole in holes))
     room = (np.array([1.25, 1.375, 1.3125, 1.5]) - 0.75) / 2
     assert s.spare / inch == pytest.approx(best_by_trial(np.array(SQUARE) + off, room), abs=2e-4)
+
+
+@pytest.mark.parametrize("case", range(6))
+def test_a_slot_has_room_along_its_way_and_no_more_across(case):
+    rng = np.random.default_rng(200 + case)
+    off = rng.normal(0, 0.2, (4, 2))
+    slots = ("3/8 in ahead left", "1/2 in back", "", "1/4 in at 250 deg")
+    s = moved(off, tuple(f', slot = "{slot}"' if slot else "" for slot in slots))
+    a = radians(250)
+    ways = np.array([(0.375 / 2**0.5, 0.375 / 2**0.5), (-0.5, 0), (0, 0), (0.25 * cos(a), 0.25 * sin(a))])
+    room = np.full(4, (1 + 5 / 16 - 3 / 4) / 2)
+    assert s.spare / inch == pytest.approx(best_by_trial(np.array(SQUARE) + off, room, HOLES, ways), abs=2e-4)
+    assert [rod.slot / inch for rod in s.rods] == pytest.approx([0.375, 0.5, 0, 0.25])
+    assert [rod.slot_way for rod in s.rods] == ["ahead left", "back", "", "at 250 deg"]
+
+
+@pytest.mark.parametrize("case", [1, 2, 8, 13, 26, 31])
+def test_the_slots_that_are_told_are_enough(case):
+    off = np.random.default_rng(100 + case).normal(0, 0.28, (4, 2))
+    s = moved(off)
+    assert not s.drops_on
+    told = {o.number: f', slot = "{o.by / inch:.9f} in {o.way}"' for o in s.openings}
+    assert moved(off, tuple(told.get(n, "") for n in (1, 2, 3, 4))).drops_on
+
+
+def test_a_slot_takes_of_the_plate_s_edge():
+    plain, slotted = (
+        answer(at(1, 4.5, 4.5, more)).patterns[0].points[0].edge for more in ("", ', slot = "1/4 in left"')
+    )
+    assert plain - slotted == pytest.approx(0.25 * inch)
+    wide = answer(at(1, 4.5, 4.5, ', hole = "1 9/16 in", slot = "1/4 in back"')).patterns[0].points[0].edge
+    assert plain - wide == pytest.approx(0.125 * inch)
+
+
+@pytest.mark.parametrize(
+    "slot, wrong", [("1/4 in", "which way"), ("1/4 in sideways", "which way"), ("0 in left", "longer")]
+)
+def test_a_slot_that_cannot_be_is_refused(slot, wrong):
+    with pytest.raises(JobError, match=wrong):
+        job(at(1, 4.5, 4.5, f', slot = "{slot}"'))
 
 
 @pytest.mark.parametrize("case", range(4))
@@ -118,7 +162,7 @@ def test_no_fewer_holes_and_no_less_opening_would_do(case):
         assert best_by_trial(bolts, free) < 1e-3
     less = room.copy()
     for o in s.openings:
-        less[o.number - 1] += max(0.0, o.by / inch - 1 / 32 - 2e-3)
+        less[o.number - 1] += max(0.0, (o.hole / inch - 21 / 16) / 2 - 1 / 32 - 2e-3)
     assert best_by_trial(bolts, less) < 2e-3
 
 

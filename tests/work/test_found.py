@@ -84,16 +84,16 @@ def test_what_cannot_be_names_itself(line: str, expected: str) -> None:
 def test_a_lean_takes_room_the_worst_way_unless_its_way_was_seen() -> None:
     hole = 1.25 * inch
     b = bolts("2 = { leans = '1/8 in in 4 in' }")
-    numbers, _, _, room = b.room(hole, 1 * inch, 2 * inch)
-    assert list(numbers) == [0, 1, 2, 3]
-    assert room[0] - room[1] == pytest.approx(2 / 32 * inch)
+    room = b.room(hole, 1 * inch, 2 * inch)
+    assert list(room.hole) == [0, 1, 2, 3]
+    assert room.off[0] - room.off[1] == pytest.approx(2 / 32 * inch)
     b = bolts("2 = { leans = '1/8 in left in 4 in' }")
-    numbers, x, y, room = b.room(hole, 1 * inch, 2 * inch)
-    assert list(numbers) == [0, 1, 1, 2, 3] and len(set(room)) == 1
-    assert [v - 4.5 * inch for v in y[1:3]] == pytest.approx([1 / 32 * inch, 2 / 32 * inch])
+    room = b.room(hole, 1 * inch, 2 * inch)
+    assert list(room.hole) == [0, 1, 1, 2, 3] and len(set(room.off)) == 1
+    assert [v - 4.5 * inch for v in room.y[1:3]] == pytest.approx([1 / 32 * inch, 2 / 32 * inch])
 
 
 def test_an_opened_hole_gives_more_room() -> None:
     b = bolts("2 = { hole = '1 1/2 in' }")
-    room = b.room(1.25 * inch, 1 * inch, 2 * inch)[3]
-    assert room[1] - room[0] == pytest.approx(inch / 8)
+    off = b.room(1.25 * inch, 1 * inch, 2 * inch).off
+    assert off[1] - off[0] == pytest.approx(inch / 8)

@@ -433,6 +433,11 @@ class FoundBolt:
         "lean, in words: 1/8 in in 4 in; with its way where it was seen: 1/8 in left in 4 in", "", found=True
     )
     hole: Size | None = say("the plate's hole over it, where it was opened", found=True)
+    slot: Annotated[str, Written("slot")] = say(
+        "how much longer that hole was slotted, and which way: 1/4 in ahead left, or 1/4 in at 30 deg",
+        "",
+        found=True,
+    )
 
 
 @record

@@ -6,20 +6,24 @@
     4 x 3/4 in F1554-36     BoltSet(4, 0.01905, "F1554-36")
     6 in above top          0.1524, how far a pipe stands above the concrete
     1/8 in in 4 in          0.03125, how far a bolt leans over its height; 1/8 in left in 4 in says which way too
+    1/4 in ahead left       (0.00449, 0.00449), how much longer a hole was slotted; at 30 deg is from ahead to the left
 
 Each reader raises `ShortFormError` with what is wrong and how it is written. Whether such a bar exists is asked later.
 """
 
 import re
+from math import cos, hypot, sin
+from typing import Any
 
 from batterboard import quantity
 from batterboard.job.schema import BarRun, BoltSet
-from batterboard.quantity import Length
+from batterboard.quantity import Angle, Length
 
 BAR_FORM = 'write it like "8 #5", "3 #3 @ 2 in from top", "#3 @ 10 in" or "8 ø16"'
 BOLT_FORM = 'write it like "4 x 3/4 in F1554-36"'
 STUB_FORM = 'write it like "6 in above top"'
 LEAN_FORM = 'write it like "1/8 in in 4 in" or "1/8 in left in 4 in"'
+SLOT_FORM = 'write it like "1/4 in ahead left" or "1/4 in at 30 deg", from ahead to the left'
 WIRE_FORM = 'write it like "3 #12"'
 MOST = 400  # of anything in one run; more is a slip of the pen
 
@@ -33,6 +37,7 @@ _EXPOSURE = re.compile(r"F[0-3]|S[0-3]|W[0-2]|C[0-2]")
 _BAR_NAME = re.compile(r"(?:up|tie|top|bottom) [1-9]\d{0,2}")
 _LEAN = re.compile(r"(?P<off>.+)\s+in\s+(?P<over>.+)")
 _WAY = re.compile(r"(?P<off>.+)\s+(?P<way>ahead|back|left|right)")
+_SLOT = re.compile(r"(?P<long>.+?)\s+(?:(?P<way>(?:ahead|back)?\s*(?:left|right)?)|at\s+(?P<turn>.+))")
 _WIRES = re.compile(r"\d{1,3}\s*(?:[x×]\s*)?#\d{1,2}(?:/0)?(?:\s+\S.*)?|\d{1,3}\s*[x×]\s*\d+(?:\.\d+)?\s*mm2?")
 
 
@@ -95,6 +100,23 @@ def lean_way(text: str) -> str:
     return way["way"] if way else ""
 
 
+def slot(text: str) -> tuple[float, float]:
+    """How much longer ahead and to the left, as a vector."""
+    found = _SLOT.fullmatch(text.strip())
+    if found is None:
+        raise ShortFormError(f'"{text[:40]}" does not say how long and which way', SLOT_FORM)
+    long = length(found["long"], SLOT_FORM)
+    if not long > 0:
+        raise ShortFormError("a slot is longer than its hole", SLOT_FORM)
+    if found["turn"]:
+        turn = _read(found["turn"], Angle, SLOT_FORM)
+        return long * cos(turn), long * sin(turn)
+    way = found["way"].split()
+    ahead, left = ("ahead" in way) - ("back" in way), ("left" in way) - ("right" in way)
+    share = long / hypot(ahead, left)
+    return ahead * share, left * share
+
+
 def exposure(text: str) -> str:
     if _EXPOSURE.fullmatch(text) is None:
         raise ShortFormError(f'"{text[:40]}" is no exposure class', "F0 to F3, S0 to S3, W0 to W2, C0 to C2")
@@ -121,10 +143,14 @@ def _count(text: str, what: str, form: str) -> int:
 
 
 def length(text: str, form: str) -> float:
-    try:
-        length = quantity.read(text, Length)
-    except quantity.QuantityError as wrong:
-        raise ShortFormError(wrong.problem, wrong.remedy or form) from None
+    length = _read(text, Length, form)
     if length < 0:
         raise ShortFormError("sizes are never negative", form)
     return length
+
+
+def _read(text: str, kind: Any, form: str) -> float:
+    try:
+        return quantity.read(text, kind)
+    except quantity.QuantityError as wrong:
+        raise ShortFormError(wrong.problem, wrong.remedy or form) from None

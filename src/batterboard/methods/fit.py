@@ -3,6 +3,7 @@
     hole      : where the plate has a hole, in the plate's own axes     x, y arrays, holes first
     bolt      : where its bolt stands, in the same order                x, y arrays, bolts first
     clearance : how far a bolt may stand off its hole's centre          13/32 in, for each hole or for all
+    slot      : how far a slotted hole's other end lies from its centre (1/4 in, 0), in the plate's own axes
     fit       : R(turn) * hole + shift = bolt, counter-clockwise, so that the tightest bolt has most to spare
 
 Samples (found, simulated, variants) are the last axes and are solved together. One job's four bolts and a hundred
@@ -15,6 +16,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from functools import lru_cache
 from itertools import combinations
+from typing import Any
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
@@ -23,6 +25,8 @@ Array = NDArray[np.float64]
 
 _GOLDEN = (np.sqrt(5) - 1) / 2
 _STEPS = 26  # the tightest offset is then known to a few nanometres, mostly far better
+_SLIDES = 200  # of the plate along its slots at most; most come to rest after five
+_AT_REST = 1e-10  # a bolt that slides by less along its slot has come to rest [m]
 _BLOCK = 16384  # numbers in one array of the inner loop: they stay in the processor's cache
 
 
@@ -33,7 +37,7 @@ class Fit:
     shift_x: Array
     shift_y: Array
     turn: Array  # counter-clockwise [rad]
-    offsets: Array  # how far each bolt is off its hole's centre
+    offsets: Array  # how far each bolt is off its hole's centre, or off the nearest place along its slot
     spare: Array  # of the tightest bolt: clearance less offset; below zero it does not drop on
 
     @property
@@ -47,7 +51,13 @@ class Fit:
 
 
 def minimax_fit(
-    hole_x: ArrayLike, hole_y: ArrayLike, bolt_x: ArrayLike, bolt_y: ArrayLike, clearance: ArrayLike
+    hole_x: ArrayLike,
+    hole_y: ArrayLike,
+    bolt_x: ArrayLike,
+    bolt_y: ArrayLike,
+    clearance: ArrayLike,
+    slot_x: ArrayLike = 0.0,
+    slot_y: ArrayLike = 0.0,
 ) -> Fit:
     """The shift and turn that leave the tightest bolt the most to spare.
 
@@ -56,7 +66,13 @@ def minimax_fit(
     as any better fit can lie. Sure for bolts that are off by less than a tenth of the pattern's width; past that it may
     stop at a second best turn.
     """
-    hx, hy, bx, by, c, samples = _flat(hole_x, hole_y, bolt_x, bolt_y, clearance)
+    hx, hy, bx, by, c, sx, sy, samples = _flat(hole_x, hole_y, bolt_x, bolt_y, clearance, slot_x, slot_y)
+    fitted = _slid(hx, hy, bx, by, c, sx, sy) if np.any(sx) or np.any(sy) else _best(hx, hy, bx, by, c)
+    return _shaped(fitted, samples)
+
+
+def _best(hx: Array, hy: Array, bx: Array, by: Array, c: Array) -> Fit:
+    """The same for round holes, all (bolts, samples)."""
     n, count = bx.shape
     block = max(1, _BLOCK // max(n, len(_triples(n)[0])))
     parts = [
@@ -64,7 +80,27 @@ def minimax_fit(
         for i in range(0, max(count, 1), block)
     ]
     shift_x, shift_y, turn = (np.concatenate(rows) for rows in zip(*parts, strict=True))
-    return _laid(hx, hy, bx, by, c, shift_x, shift_y, turn, samples)
+    return _laid(hx, hy, bx, by, c, shift_x, shift_y, turn)
+
+
+def _slid(hx: Array, hy: Array, bx: Array, by: Array, c: Array, sx: Array, sy: Array) -> Fit:
+    """The same where holes are slots: as a round hole at that place along its slot that its bolt is nearest to.
+
+    The best lie for such round holes moves the nearest places on, never for the worse. Where they come to rest no other
+    lie is better: the offset from a slot grows the same ways as that from its nearest place, and the largest offset has
+    no second bottom near by.
+    """
+    long = np.maximum(sx * sx + sy * sy, _TINY)
+    part = np.zeros(np.broadcast_shapes(bx.shape, hx.shape, long.shape))
+    for _ in range(_SLIDES):
+        fitted = _best(hx + part * sx, hy + part * sy, bx, by, c)
+        cos, sin = np.cos(fitted.turn), np.sin(fitted.turn)
+        x, y = bx - fitted.shift_x, by - fitted.shift_y
+        ahead, left = cos * x + sin * y - hx, cos * y - sin * x - hy
+        before, part = part, np.clip((ahead * sx + left * sy) / long, 0, 1)
+        if not np.any(np.abs(part - before) * np.sqrt(long) > _AT_REST):
+            break
+    return _laid(hx + part * sx, hy + part * sy, bx, by, c, fitted.shift_x, fitted.shift_y, fitted.turn)
 
 
 def least_squares_fit(
@@ -74,35 +110,40 @@ def least_squares_fit(
 
     Arguments as for `minimax_fit`.
     """
-    hx, hy, bx, by, c, samples = _flat(hole_x, hole_y, bolt_x, bolt_y, clearance)
-    return _laid(hx, hy, bx, by, c, *_least_squares(hx, hy, bx, by), samples)
+    hx, hy, bx, by, c, _, _, samples = _flat(hole_x, hole_y, bolt_x, bolt_y, clearance, 0.0, 0.0)
+    return _shaped(_laid(hx, hy, bx, by, c, *_least_squares(hx, hy, bx, by)), samples)
 
 
 def drops_on(
-    hole_x: ArrayLike, hole_y: ArrayLike, bolt_x: ArrayLike, bolt_y: ArrayLike, clearance: ArrayLike
+    hole_x: ArrayLike,
+    hole_y: ArrayLike,
+    bolt_x: ArrayLike,
+    bolt_y: ArrayLike,
+    clearance: ArrayLike,
+    slot_x: ArrayLike = 0.0,
+    slot_y: ArrayLike = 0.0,
 ) -> NDArray[np.bool_]:
     """Whether the plate drops on, sample by sample: the verdict of `minimax_fit`, searched for only where in doubt.
 
     Where the least squares fit already drops on, the best does too; where a bolt distance is off by more than its
-    two clearances, none does.
+    two clearances and the slots, none does.
     """
-    hx, hy, bx, by, c, samples = _flat(hole_x, hole_y, bolt_x, bolt_y, clearance)
-    verdict = _laid(hx, hy, bx, by, c, *_least_squares(hx, hy, bx, by), (bx.shape[1],)).spare >= 0
+    hx, hy, bx, by, c, sx, sy, samples = _flat(hole_x, hole_y, bolt_x, bolt_y, clearance, slot_x, slot_y)
+    verdict = _laid(hx, hy, bx, by, c, *_least_squares(hx, hy, bx, by)).spare >= 0
     i, j = np.array(list(combinations(range(len(bx)), 2)), dtype=np.intp).reshape(-1, 2).T
     apart = np.abs(np.hypot(hx[i] - hx[j], hy[i] - hy[j]) - np.hypot(bx[i] - bx[j], by[i] - by[j]))
-    hopeless = np.any(apart > (c[i] + c[j]) * (1 + 1e-9), axis=0)
+    room = c + np.hypot(sx, sy)
+    hopeless = np.any(apart > (room[i] + room[j]) * (1 + 1e-9), axis=0)
     doubt = np.flatnonzero(~verdict & ~hopeless)
     if len(doubt):
-        some = (v if v.shape[1] == 1 else v[:, doubt] for v in (hx, hy, bx, by, c))
+        some = (v if v.shape[1] == 1 else v[:, doubt] for v in (hx, hy, bx, by, c, sx, sy))
         verdict[doubt] = minimax_fit(*some).drops_on
     return verdict.reshape(samples)
 
 
-def _flat(
-    hole_x: ArrayLike, hole_y: ArrayLike, bolt_x: ArrayLike, bolt_y: ArrayLike, clearance: ArrayLike
-) -> tuple[Array, Array, Array, Array, Array, tuple[int, ...]]:
-    """All as (bolts, samples), or (bolts, 1) where holes or clearances are the same for all; and the samples' shape."""
-    given = [np.atleast_1d(np.asarray(v, float)) for v in (hole_x, hole_y, bolt_x, bolt_y, clearance)]
+def _flat(*given_as: ArrayLike) -> tuple[Any, ...]:
+    """All as (bolts, samples), or (bolts, 1) where holes, rooms or slots have no samples; and the samples' shape."""
+    given = [np.atleast_1d(np.asarray(v, float)) for v in given_as]
     deep = max(v.ndim for v in given)
     # Bolts come first: an array without samples gets them behind, a lone clearance is one for all.
     given = [v.reshape(v.shape[:1] + (1,) * (deep - v.ndim) + v.shape[1:]) for v in given]
@@ -111,18 +152,19 @@ def _flat(
     def rows(v: Array, sampled: bool) -> Array:
         return np.broadcast_to(v, (n, *samples) if sampled else (n, *v.shape[1:])).reshape(n, -1)
 
-    hx, hy, bx, by, c = (rows(v, i in (2, 3) or v[:1].size > 1) for i, v in enumerate(given))
-    return hx, hy, bx, by, c, tuple(samples)
+    return *(rows(v, i in (2, 3) or v[:1].size > 1) for i, v in enumerate(given)), tuple(samples)
 
 
-def _laid(
-    hx: Array, hy: Array, bx: Array, by: Array, c: Array, sx: Array, sy: Array, turn: Array, samples: tuple[int, ...]
-) -> Fit:
+def _laid(hx: Array, hy: Array, bx: Array, by: Array, c: Array, sx: Array, sy: Array, turn: Array) -> Fit:
     cos, sin = np.cos(turn), np.sin(turn)
     offsets = np.hypot(cos * hx - sin * hy + sx - bx, sin * hx + cos * hy + sy - by)
-    spare = np.min(c - offsets, axis=0)
-    x, y, angle = (v.reshape(samples)[()] for v in (sx, sy, turn))
-    return Fit(x, y, angle, offsets.reshape(len(bx), *samples), spare.reshape(samples)[()])
+    return Fit(sx, sy, turn, offsets, np.min(c - offsets, axis=0))
+
+
+def _shaped(fit: Fit, samples: tuple[int, ...]) -> Fit:
+    """Samples as they were given; plain numbers where there were none."""
+    x, y, turn, spare = (v.reshape(samples)[()] for v in (fit.shift_x, fit.shift_y, fit.turn, fit.spare))
+    return Fit(x, y, turn, fit.offsets.reshape(len(fit.offsets), *samples), spare)
 
 
 def _least_squares(hx: Array, hy: Array, bx: Array, by: Array) -> tuple[Array, Array, Array]:

@@ -171,22 +171,26 @@ def _plate_off(plan: Plan, c: Check) -> Iterator[Proposal]:
     joint, bolts = _joint(job, name)
     at, said = _thing(job, name), _sayer(job)
     if seat.openings:
-        wider = dict(bolts)
-        told = []
+        slotted, wider = dict(bolts), dict(bolts)
+        slots, drilled = [], []
         for o in seat.openings:
-            wider[o.number] = replace(bolts.get(o.number, FoundBolt()), hole=o.hole)
+            bolt = bolts.get(o.number, FoundBolt())
+            slotted[o.number] = replace(bolt, slot=f"{o.by * 1000:.6f} mm {o.way}")
+            wider[o.number] = replace(bolt, hole=o.hole)
             cover = "" if o.washer_covers else f", under a plate washer of {said(_up(o.washer, inch / 8))}"
-            told.append(f"slot hole {o.number} {said(o.by)} longer {o.way}, or drill it out to {said(o.hole)}{cover}")
-        yield "; ".join(told), {(*at, "bolts"): wider}
+            slots.append(f"slot hole {o.number} {said(o.by)} longer {told_way(o.way)}{cover}")
+            drilled.append(f"drill hole {o.number} out to {said(o.hole)}{cover}")
+        yield "; ".join(slots), {(*at, "bolts"): slotted}
+        yield "; ".join(drilled), {(*at, "bolts"): wider}
     if not seat.drops_on and seat.hole_for_all - pattern.hole <= _WIDER * pattern.diameter:
         washer = said(_up(seat.washer_for_all, inch / 8))
         text = f"drill all holes to {said(seat.hole_for_all)}, under plate washers of {washer}"
         yield text, {(*at, "joint", "hole"): seat.hole_for_all}
     new, (along, across, thick) = seat.remade, joint.plate
     places, sides = tuple((spot.x, spot.y) for spot in new.spots), (new.along, new.across)
-    drilled = replace(joint, square=None, rows=None, circle=None, at=places, plate=(*sides, thick))
+    remade = replace(joint, square=None, rows=None, circle=None, at=places, plate=(*sides, thick))
     size = "" if sides == (along, across) else f", {' x '.join(map(said, sides))} so that they keep their edge"
-    yield f"a new plate, drilled where the bolts stand{size}", {(*at, "joint"): drilled}
+    yield f"a new plate, drilled where the bolts stand{size}", {(*at, "joint"): remade}
 
 
 def _measured_twice(plan: Plan, c: Check) -> Iterator[Proposal]:
@@ -340,6 +344,11 @@ def _up(value: Any, step: float) -> float:
 
 def _sayer(job: Job) -> Callable[[Any], str]:
     return lambda length: show(float(length), Length, job.job.units)
+
+
+def told_way(way: str) -> str:
+    """A way of a slot: ahead left, or at 30 deg with what it is counted from."""
+    return f"{way} from ahead to the left" if way.endswith("deg") else way
 
 
 def _listed(names: Any) -> str:

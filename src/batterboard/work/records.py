@@ -196,28 +196,44 @@ class Bolts:
     lean_ways: dict[int, str] = field(default_factory=dict)  # ahead, back, left or right, where it was written down
     sights: dict[int, tuple[tuple[str, Any, Any], ...]] = field(default_factory=dict)  # every way each was measured
     opened: dict[int, Any] = field(default_factory=dict)  # holes of the plate that were opened, by number
+    slots: dict[int, tuple[Any, Any]] = field(
+        default_factory=dict
+    )  # slotted ones: how much longer ahead and to the left
     thread: Any = nan  # at the top of the rod as bought, nan where not said
     found: tuple[int, ...]  # numbers of those that were looked at
     foot: Literal["hook", "nut", "plate"]
 
-    def room(self, hole: Any, low: Any, high: Any) -> tuple[Any, Any, Any, Any]:
-        """What a plate between two heights above the concrete asks of its holes, by number of the hole, (k, ...) each.
+    def room(self, hole: Any, low: Any, high: Any) -> "Room":
+        """What a plate between two heights above the concrete asks of its holes.
 
-        Hole number, where its rod stands there, and how far the rod may be off the hole's middle. A rod that leans a
-        known way must pass at both heights; where nobody wrote the way down, the worst takes its share of the room.
+        A rod that leans a known way must pass at both heights; where nobody wrote the way down, the worst takes its
+        share of the room.
         """
         rows = []
         for i in range(len(self.x)):
             number = i + 1
             clear = (self.opened.get(number, hole) - self.rod.diameter) / 2
             lean, (ahead, left) = self.leans.get(number, 0.0), _WAYS.get(self.lean_ways.get(number, ""), (0, 0))
+            slot_x, slot_y = self.slots.get(number, (0.0, 0.0))
             heights = (low, high) if ahead or left else (0.0,)
             for z in heights:
                 x, y = self.found_x[i] + ahead * lean * z, self.found_y[i] + left * lean * z
-                rows.append((i, x, y, clear if ahead or left else clear - lean * high))
+                rows.append((i, x, y, clear if ahead or left else clear - lean * high, slot_x, slot_y))
         numbers, *columns = zip(*rows)
-        x, y, room = (np.stack(np.broadcast_arrays(*column)) for column in columns)
-        return np.array(numbers), x, y, room
+        x, y, off, *slots = (np.stack(np.broadcast_arrays(*column)) for column in columns)
+        return Room(hole=np.array(numbers), x=x, y=y, off=off, slot_x=slots[0], slot_y=slots[1])
+
+
+@record
+class Room:
+    """What a plate asks of its holes: a row for each rod, two for one that leans a known way. (rows, ...) each."""
+
+    hole: Any  # which one, counted from 0
+    x: Any  # where its rod stands at that height, in the template's axes
+    y: Any
+    off: Any  # how far the rod may be off the hole's middle, or off the nearest place along its slot
+    slot_x: Any  # from the hole's middle to the slot's other end, in the plate's axes; 0 of a round hole
+    slot_y: Any
 
 
 _WAYS = {"ahead": (1, 0), "back": (-1, 0), "left": (0, 1), "right": (0, -1)}

@@ -108,6 +108,7 @@ def _bolts(
         lean_ways={n: way for n, bolt in found.items() if (way := shorthand.lean_way(bolt.leans))},
         sights=seen,
         opened={n: bolt.hole for n, bolt in found.items() if bolt.hole is not None},
+        slots={n: shorthand.slot(bolt.slot) for n, bolt in found.items() if bolt.slot},
         thread=nan if joint.thread is None else joint.thread,
         found=tuple(sorted(found)),
         foot=joint.foot,

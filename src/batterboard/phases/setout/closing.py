@@ -164,15 +164,15 @@ def plate_on_bolts(plan: Layout, name: str) -> DropOn:
 def hole_enough(plan: Layout, name: str, miss: Any) -> float:
     """The smallest hole with which all but so many simulated plates drop on. One job."""
     plate, bolts = plan.joints[name]
-    hx, hy, bx, by, room = _simulated(bolts, plan.tools, plate.hole, plate.grout + plate.thick)
-    spare = fit.minimax_fit(hx, hy, bx, by, room).spare
+    spare = fit.minimax_fit(*_simulated(bolts, plan.tools, plate.hole, plate.grout + plate.thick)).spare
     return float(plate.hole - 2 * np.quantile(spare, miss))
 
 
 def _best(bolts: Bolts, hole: Any, low: Any, high: Any) -> fit.Fit:
     """The best lie of a plate between two heights above the concrete: a leaning bolt takes of its hole's room there."""
-    number, x, y, room = bolts.room(hole, low, high)
-    return fit.minimax_fit(bolts.x[number], bolts.y[number], x, y, room)
+    room = bolts.room(hole, low, high)
+    x, y = bolts.x[room.hole], bolts.y[room.hole]
+    return fit.minimax_fit(x, y, room.x, room.y, room.off, room.slot_x, room.slot_y)
 
 
 def _chance(bolts: Bolts, tools: Instruments, clearance: Any, reach: Any) -> Any:
@@ -207,7 +207,7 @@ def _share_that_drops_on(bolts: Bolts, tools: Instruments, clearance: Any, reach
 
 
 def _simulated(bolts: Bolts, tools: Instruments, hole: Any, reach: Any) -> tuple[Any, ...]:
-    """Holes x and y, bolts x and y (bolts, samples), and the room of each: simulated joints up to the plate's top."""
+    """Holes x and y, bolts x and y (bolts, samples), room and slot of each: simulated joints up to the plate's top."""
 
     def holes_and_bolts(e: Errors) -> list[Any]:
         (hx, hy), (bx, by) = drilled(bolts, e), placed(bolts, e)
@@ -215,6 +215,7 @@ def _simulated(bolts: Bolts, tools: Instruments, hole: Any, reach: Any) -> tuple
 
     drawn = errors.sample(holes_and_bolts, errors.ErrorVector(joint_errors(bolts, tools)), SAMPLES, SEED)
     hx, hy, bx, by = drawn.reshape(4, -1, SAMPLES)
-    number, x, y, room = bolts.room(hole, 0.0, reach)
-    lean_x, lean_y = x - bolts.found_x[number], y - bolts.found_y[number]
-    return hx[number], hy[number], bx[number] + lean_x[:, None], by[number] + lean_y[:, None], room
+    room = bolts.room(hole, 0.0, reach)
+    at, lean_x, lean_y = room.hole, room.x - bolts.found_x[room.hole], room.y - bolts.found_y[room.hole]
+    bx, by = bx[at] + lean_x[:, None], by[at] + lean_y[:, None]
+    return hx[at], hy[at], bx, by, room.off, room.slot_x, room.slot_y

@@ -1,13 +1,13 @@
 """The plate on its bolts as found: how does it lie best, which holes must be opened, what does the moved post do?
 
     lie      : shift and turn that leave the tightest hole the most to spare
-    opening  : Opening(number=2, way="ahead left", by=0.0024, ...)      a hole opened, as few as will do
+    opening  : Opening(number=2, way="ahead left", by=0.0024, ...)      a hole slotted, as few as will do
 
 Decided on the numbers as they come; only what he is told to cut is rounded, and that up. A rod that leans must pass
 at the underside and at the top of the plate. Which remedy is taken, and what it changes elsewhere, is asked in `study`.
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from itertools import combinations
 from typing import Any
 
@@ -17,7 +17,7 @@ from numpy.typing import NDArray
 from batterboard.methods.fit import Fit, minimax_fit
 from batterboard.phases.template.results import Agreement, Moved, Opening, Pattern, Remade, Rod, Seat, Spot
 from batterboard.quantity import inch
-from batterboard.work.records import Bolts, Machine, Plate, Post, Work
+from batterboard.work.records import Bolts, Machine, Plate, Post, Room, Work
 from batterboard.working import ceil, cos, hypot, nan, sin
 
 AGREE = inch / 8  # two ways of measuring one bolt with a tape, common practice
@@ -27,7 +27,9 @@ PLATES = inch / 4  # a new plate is cut to whole steps of this
 _SAWN = inch / 16  # and to no less than its edges need, with this for the saw
 _NOTHING = 1e-9  # a hole that is short by less is not opened [m]
 _HALVINGS = 40  # of the widest opening: the least one is then known to a nanometre
+_LONGER = 4  # steps that a slot may be longer than at least, where it then runs one of the eight ways
 _MOST = 4000  # sets of holes looked at; more are not tried, all holes are drilled wider instead
+_EIGHTH, _DEGREE = np.pi / 4, np.pi / 180
 _WINDS = ("ahead", "ahead left", "left", "back left", "back", "back right", "right", "ahead right")
 
 Array = NDArray[np.float64]
@@ -76,29 +78,34 @@ class _Rows:
     """What the plate asks of its holes: a row for each rod, two for one that leans a known way."""
 
     def __init__(self, bolts: Bolts, plate: Plate) -> None:
-        self.hole, self.x, self.y, self.room = bolts.room(plate.hole, plate.grout, plate.grout + plate.thick)
+        self.room: Room = bolts.room(plate.hole, plate.grout, plate.grout + plate.thick)
+        self.hole, self.off = self.room.hole, self.room.off
         self.hole_x, self.hole_y = np.asarray(bolts.x, float)[self.hole], np.asarray(bolts.y, float)[self.hole]
         self.count = len(bolts.x)
 
-    def fit(self, more: Any = 0.0) -> Fit:
-        """The best lie with so much more room, by row; several tries may be its last axis."""
-        room = self.room if np.ndim(more) < 2 else self.room[:, None]
-        return minimax_fit(self.hole_x, self.hole_y, *self._bolts(more), room + more)
+    def fit(self, more: Any = 0.0, slots: Mapping[int, tuple[float, float]] | None = None) -> Fit:
+        """The best lie with so much more room, by row, or other slots; several tries may be the last axis of more."""
+        room, off = self.room, self.off if np.ndim(more) < 2 else self.off[:, None]
+        slot_x, slot_y = np.array(room.slot_x, float), np.array(room.slot_y, float)
+        for number, slot in (slots or {}).items():
+            slot_x[self.of(number)], slot_y[self.of(number)] = slot
+        return minimax_fit(self.hole_x, self.hole_y, *self._bolts(more), off + more, slot_x, slot_y)
 
     def _bolts(self, more: Any) -> tuple[Array, Array]:
+        x, y = self.room.x, self.room.y
         if np.ndim(more) < 2:
-            return self.x, self.y
+            return x, y
         shape = np.shape(more)
-        return np.broadcast_to(self.x[:, None], shape), np.broadcast_to(self.y[:, None], shape)
+        return np.broadcast_to(x[:, None], shape), np.broadcast_to(y[:, None], shape)
 
     def of(self, number: int) -> Any:
         """The rows of a hole."""
         return self.hole == number - 1
 
-    def off(self, lie: Fit, row: int) -> tuple[float, float]:
+    def aside(self, lie: Fit, row: int) -> tuple[float, float]:
         """The rod from its hole's middle, in the plate's axes once it lies there."""
         c, s = cos(float(lie.turn)), sin(float(lie.turn))
-        x, y = self.x[row] - lie.shift_x, self.y[row] - lie.shift_y
+        x, y = self.room.x[row] - lie.shift_x, self.room.y[row] - lie.shift_y
         return float(c * x + s * y - self.hole_x[row]), float(c * y - s * x - self.hole_y[row])
 
 
@@ -106,7 +113,7 @@ def _rods(bolts: Bolts, plate: Plate, rows: _Rows, lie: Fit) -> Iterator[Rod]:
     for i in range(rows.count):
         number = i + 1
         ahead, left = float(bolts.found_x[i] - bolts.x[i]), float(bolts.found_y[i] - bolts.y[i])
-        mine = rows.of(number)
+        mine, slot = rows.of(number), bolts.slots.get(number, (0.0, 0.0))
         yield Rod(
             number=number,
             ahead=ahead,
@@ -116,8 +123,10 @@ def _rods(bolts: Bolts, plate: Plate, rows: _Rows, lie: Fit) -> Iterator[Rod]:
             way=bolts.lean_ways.get(number, ""),
             proud=float(bolts.proud[i]),
             hole=float(bolts.opened.get(number, plate.hole)),
+            slot=hypot(*slot),
+            slot_way=_wind(_turn(*slot)) if number in bolts.slots else "",
             offset=float(np.max(lie.offsets[mine])),
-            spare=float(np.min((rows.room - lie.offsets)[mine])),
+            spare=float(np.min((rows.off - lie.offsets)[mine])),
         )
 
 
@@ -125,10 +134,13 @@ def _rods(bolts: Bolts, plate: Plate, rows: _Rows, lie: Fit) -> Iterator[Rod]:
 
 
 def _openings(bolts: Bolts, plate: Plate, rows: _Rows, pattern: Pattern) -> Iterator[Opening]:
-    """The fewest holes, and of so few those that must be opened least; the first that keep their edges count."""
-    tried = 0
-    for few in range(1, rows.count + 1):
-        sets = list(combinations(range(rows.count), few))
+    """The fewest holes, and of so few those that must be opened least; the first that keep their edges count.
+
+    A hole that is slotted already is not slotted once more.
+    """
+    tried, round_ = 0, [i for i in range(rows.count) if i + 1 not in bolts.slots]
+    for few in range(1, len(round_) + 1):
+        sets = list(combinations(round_, few))
         tried += len(sets)
         if tried > _MOST:
             return
@@ -162,26 +174,52 @@ def _opened(
         low, high = np.where(enough, low, middle), np.where(enough, middle, high)
     for i in range(len(sets)):
         lie = rows.fit(chosen[:, i] * high[i])
-        holes = tuple(hole for k in sets[i] if (hole := _opening(bolts, plate, rows, pattern, lie, k + 1)).by > 0)
-        if holes:
-            yield holes
+        wanted = {k + 1: slot for k in sets[i] if (slot := _wanted(rows, lie, k + 1))[0] > 0}
+        if wanted:
+            told = _told(rows, wanted)
+            yield tuple(_opening(bolts, plate, pattern, n, wanted[n][0], *slot) for n, slot in told.items())
 
 
-def _opening(bolts: Bolts, plate: Plate, rows: _Rows, pattern: Pattern, lie: Fit, number: int) -> Opening:
-    short = np.where(rows.of(number), lie.offsets - rows.room, -np.inf)
+def _wanted(rows: _Rows, lie: Fit, number: int) -> tuple[float, float]:
+    """How much longer a hole is wanted with the plate as it lies, and at what turn."""
+    short = np.where(rows.of(number), lie.offsets - rows.off, -np.inf)
     row = int(np.argmax(short))
-    by = _cut(float(short[row]) - _NOTHING)
-    x, y = rows.off(lie, row)
-    turn = float(np.arctan2(y, x))
+    return _cut(float(short[row]) - _NOTHING), _turn(*rows.aside(lie, row))
+
+
+def _told(rows: _Rows, wanted: dict[int, tuple[float, float]]) -> dict[int, tuple[float, float]]:
+    """The same as he can be told it: one of eight ways where a slot little longer will do, else to the degree."""
+    for turns in (_EIGHTH, _DEGREE):
+        for longer in range(_LONGER + 1):
+            told = {n: (by + longer * STEP, round(turn / turns) * turns) for n, (by, turn) in wanted.items()}
+            slots = {n: (by * cos(turn), by * sin(turn)) for n, (by, turn) in told.items()}
+            if rows.fit(slots=slots).spare >= 0:
+                return told
+    return wanted
+
+
+def _turn(x: float, y: float) -> float:
+    return float(np.arctan2(y, x))
+
+
+def _wind(turn: float) -> str:
+    """The way in words where it is one of the eight, else its angle."""
+    at = turn / _EIGHTH
+    return _WINDS[round(at) % 8] if abs(at - round(at)) < _NOTHING else f"at {round(turn / _DEGREE) % 360} deg"
+
+
+def _opening(
+    bolts: Bolts, plate: Plate, pattern: Pattern, number: int, wider: float, by: float, turn: float
+) -> Opening:
     hole = float(bolts.opened.get(number, plate.hole))
     end = (float(bolts.x[number - 1]) + by * cos(turn), float(bolts.y[number - 1]) + by * sin(turn))
     washer = _washer(hole, bolts, (hole - bolts.rod.diameter) / 2 + by)
     return Opening(
         number=number,
         turn=turn,
-        way=_WINDS[round(turn / (np.pi / 4)) % 8],
+        way=_wind(turn),
         by=by,
-        hole=hole + 2 * by,
+        hole=hole + 2 * wider,
         washer=washer,
         washer_covers=bool(bolts.rod.washer >= washer),
         edge=min(plate.along / 2 - abs(end[0]), plate.across / 2 - abs(end[1])),

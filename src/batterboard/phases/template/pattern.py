@@ -88,11 +88,19 @@ def _points(plate: Plate, bolts: Bolts) -> Iterator[Point]:
             y=y,
             from_back=plate.along / 2 + x,
             from_right=plate.across / 2 + y,
-            edge=minimum(plate.along / 2 - absolute(x), plate.across / 2 - absolute(y)),
+            edge=_edge(plate, bolts, i + 1, x, y),
             found_x=_alone(bolts.found_x[i]),
             found_y=_alone(bolts.found_y[i]),
             proud=_alone(bolts.proud[i]),
         )
+
+
+def _edge(plate: Plate, bolts: Bolts, number: int, x: Any, y: Any) -> Any:
+    """What is left of the plate beside a hole, as from the centre of a hole that nobody opened."""
+    ahead, left = bolts.slots.get(number, (0.0, 0.0))
+    wider = (bolts.opened.get(number, plate.hole) - plate.hole) / 2
+    across = plate.across / 2 - maximum(absolute(y), absolute(y + left))
+    return minimum(plate.along / 2 - maximum(absolute(x), absolute(x + ahead)), across) - wider
 
 
 def _matches(plate: Plate) -> tuple[Match, ...]:

@@ -22,7 +22,9 @@ class Point:
     y: Length
     from_back: Length  # from the plate's back edge: the drilling table from two edges
     from_right: Length
-    edge: Length  # from the hole's centre to the nearest edge of the plate
+    edge: (
+        Length  # from the hole's centre, or its slot's end, to the plate's nearest edge; less what it was drilled wider
+    )
     found_x: Length
     found_y: Length
     proud: Length  # of its bolt above the concrete, as found where found
@@ -132,7 +134,9 @@ class Rod:
     way: str  # ahead, back, left, right; empty where nobody wrote it down
     proud: Length
     hole: Length
-    offset: Length  # from its hole's middle with the plate as it lies best; of one that leans, where it is worst
+    slot: Length  # by which that hole was slotted, 0 of a round one
+    slot_way: str  # ahead, ahead left, at 30 deg
+    offset: Length  # from its hole's middle, or its slot, with the plate as it lies best; leaning, where it is worst
     spare: Length  # left in its hole then; negative: it is short by so much
 
 
@@ -142,9 +146,9 @@ class Opening:
 
     number: int
     turn: Angle  # the way to open it, counter-clockwise from ahead
-    way: str  # the same in words: ahead, ahead left
+    way: str  # the same in words: ahead, ahead left, at 30 deg
     by: Length  # to lengthen it that way
-    hole: Length  # opened round instead, drawn to that side: its new diameter
+    hole: Length  # drilled out round instead: its new diameter
     washer: Length  # plate washer that still covers it, at least
     washer_covers: bool  # the one of the table does
     edge: Length  # from the middle of the opened end to the plate's edge

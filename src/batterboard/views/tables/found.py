@@ -3,7 +3,8 @@
 from collections.abc import Iterator
 from typing import TYPE_CHECKING, Any
 
-from batterboard.quantity import Angle, Length, show
+from batterboard.phases.template import Rod
+from batterboard.quantity import Angle, Length, System, show
 from batterboard.views import as_built, words
 from batterboard.views.tables.model import Column, Table, known, table
 from batterboard.views.tables.place import FINEST
@@ -79,7 +80,7 @@ def rods(plan: "Plan") -> Table:
             rod.left,
             f"1 in {1 / rod.lean:.0f}{f', {rod.way}' if rod.way else ''}" if rod.lean else NOTHING,
             rod.proud,
-            rod.hole,
+            _hole(rod, system),
             rod.offset,
             rod.spare,
         )
@@ -93,13 +94,19 @@ def rods(plan: "Plan") -> Table:
         Column("found left", Length, FINEST),
         Column("leans"),
         Column("proud", Length),
-        Column("hole", Length),
+        Column("hole"),
         Column("off its hole", Length, FINEST),
         Column("to spare", Length, FINEST),
     )
     notes = " ".join(said.strip() for seat in plan.template.seats for said in as_built.seated(seat, system))
     note = "Found ahead and left: of its planned place. The last two with the plate laid where it fits best. "
     return table("bolts-as-found", "Plates on their bolts as found", columns, rows, note=note + notes)
+
+
+def _hole(rod: Rod, system: System) -> str:
+    """1 5/16", with its slot: 1 5/16", slotted 1/4" ahead left."""
+    hole = show(rod.hole, Length, system)
+    return f"{hole}, slotted {show(rod.slot, Length, system)} {rod.slot_way}" if rod.slot else hole
 
 
 def openings(plan: "Plan") -> Table:
@@ -121,7 +128,8 @@ def openings(plan: "Plan") -> Table:
     )
     return table(
         "holes-to-open", "The fewest holes to open", columns, rows,
-        note="Rounded up to what can be filed. A slot keeps the hole's width. The washer covers the slot.",
+        note="Rounded up to what can be filed. A slot keeps the hole's width; the washer covers it."
+        ' Once cut, write it under its bolt as found, slot = "1/4 in ahead", and it is checked again.',
     )  # fmt: skip
 
 
