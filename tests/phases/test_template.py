@@ -90,6 +90,19 @@ def test_every_foot_adds_to_the_rod(gate, foot):
     assert least < b.foot_length < least + d
 
 
+def test_concrete_is_left_below_the_foot_of_a_bolt_and_less_of_one_that_sank(gate):
+    answer = template.patterns(build(gate))
+    c = check_of(answer, "foot_covered", "hinge")
+    assert c.holds and (c.worst_demand, c.worst_capacity) == pytest.approx((3 * inch, answer.patterns[0].budget.below))
+    deep = with_joint(gate, deep=52.5 * inch)  # of 56 in of concrete; its foot takes 1 in
+    assert check_of(template.patterns(build(deep)), "foot_covered", "hinge").verdict == "fails"
+    text = GATE.read_text("utf-8") + "\n[found.posts.hinge.bolts]\n2 = { proud = '2 7/8 in' }\n"
+    sunk = template.patterns(build(read_text(text, "gate.toml"))).patterns[0].budget
+    plan = answer.patterns[0].budget
+    assert plan.below - sunk.below == pytest.approx(gate.posts["hinge"].joint.proud - 2.875 * inch)
+    assert sunk.length == plan.length
+
+
 def test_a_hook_is_as_long_as_its_centre_line():
     """A quarter circle of radius 1 1/2 d, then 3 1/2 d straight; the upright stops 2 d above the underside."""
     d = 1.0
@@ -147,7 +160,7 @@ def test_a_plate_that_hangs_over_its_pier_says_so(gate):
 @pytest.mark.parametrize("name", ["pump-pad", "scoreboard"])
 def test_machines_and_signs_have_their_pattern_too(name):
     answer = template.patterns(build(read_job(EXAMPLES / name / "job.toml")))
-    assert len(answer.patterns) == 1 and len(answer.checks) == 3
+    assert len(answer.patterns) == 1 and len(answer.checks) == 4
     assert all(c.verdict == "holds" for c in answer.checks)
 
 

@@ -192,6 +192,7 @@ class Bolts:
     found_y: Any
     deep: Any  # embedment
     proud: Any  # (n, ...) above the concrete, as found where found
+    meant: Any  # the same as planned: what is bought is as long as that
     leans: dict[int, Any]  # slope of those found leaning, by number
     lean_ways: dict[int, str] = field(default_factory=dict)  # ahead, back, left or right, where it was written down
     sights: dict[int, tuple[tuple[str, Any, Any], ...]] = field(default_factory=dict)  # every way each was measured

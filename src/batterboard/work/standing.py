@@ -104,6 +104,7 @@ def _bolts(
         found_y=found_y,
         deep=joint.deep,
         proud=stacked(*(stands[n] if n in stands else joint.proud for n in numbers)),
+        meant=joint.proud,
         leans={n: shorthand.lean(bolt.leans) for n, bolt in found.items() if bolt.leans},
         lean_ways={n: way for n, bolt in found.items() if (way := shorthand.lean_way(bolt.leans))},
         sights=seen,

@@ -31,7 +31,7 @@ from batterboard.phases.template.results import (
     Template,
 )
 from batterboard.quantity import Length
-from batterboard.standards import aci117, aisc
+from batterboard.standards import aci117, aci318, aisc
 from batterboard.work.records import Machine, Post, Work
 from batterboard.working import PRACTICE, capacity, check, demand
 
@@ -59,6 +59,7 @@ def patterns(work: Work) -> Template:
             *(bolt_stands_proud(one) for one in made),
             *(hole_takes_tolerance(one) for one in made),
             *(hole_clears_edge(one) for one in made),
+            *(foot_covered(one) for one in made),
             *(thread_long_enough(one) for one in made if np.all(one.budget.bought == one.budget.bought)),
             *(measured_alike(one) for one in agreements),
         ),
@@ -95,6 +96,13 @@ def thread_long_enough(pattern: Pattern) -> Any:
     """From the top of the bolt down to where its nut may have to run: the concrete."""
     note = "A nut runs down to the concrete, under a levelling nut too."
     return demand(pattern.budget.thread), capacity(pattern.budget.bought, note)
+
+
+@check("Concrete below the bolt's foot", clause=aci318.COVER, of=Length)
+def foot_covered(pattern: Pattern) -> Any:
+    """What carries the bolt is cast against earth underneath, and there the foot rusts like a bar."""
+    needed = aci318.cover_on_earth(pattern.diameter)
+    return demand(needed, "As for a bar cast against earth."), capacity(pattern.budget.below, "Below the lowest bolt.")
 
 
 @check("Bolt measured twice", clause=PRACTICE, of=Length)

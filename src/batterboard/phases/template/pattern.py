@@ -133,6 +133,7 @@ def _budget(base: Pier | Slab, plate: Plate, bolts: Bolts) -> Budget:
     }[bolts.foot]
     lowest, highest = _alone(np.min(bolts.proud, axis=0)), _alone(np.max(bolts.proud, axis=0))
     wanted = needed + aci117.TOP
+    length = foot + bolts.deep + bolts.meant
     return Budget(
         foot=bolts.foot,
         foot_length=foot,
@@ -146,9 +147,9 @@ def _budget(base: Pier | Slab, plate: Plate, bolts: Bolts) -> Budget:
         wanted=wanted,
         proud=lowest,
         thread=maximum(wanted, highest),
-        length=foot + bolts.deep + highest,
+        length=length,
         bought=bolts.thread,
-        below=base.top - base.foot.bottom - bolts.deep - foot,
+        below=base.top - base.foot.bottom - (length - lowest),
     )
 
 

@@ -54,9 +54,9 @@ class Budget:
     wanted: Length  # the same with the bolt set low by the tolerance
     proud: Length  # the lowest bolt, as planned or found
     thread: Length  # at the top of the rod, at least: a nut can then run down to the concrete
-    length: Length  # of the whole rod, cut
+    length: Length  # of the whole rod, cut: as planned, whatever was found
     bought: Length  # thread at the top of the bolt as bought, nan where the file does not say
-    below: Length  # concrete left under the bolt's foot, down to the underside of what carries it
+    below: Length  # concrete left under the lowest bolt's foot, down to the underside of what carries it
 
 
 @record
