@@ -200,7 +200,7 @@ class _WorkOf:
 
     def __init__(self, *bodies):
         self.lifts = (type("Lift", (), {"bodies": bodies, "slump": 4 * inch, "number": 1})(),)
-        self.bodies, self.ground = bodies, None
+        self.bodies, self.ground, self.piers = bodies, None, {}
 
 
 def test_the_hardest_pressed_yoke_by_hand(gate):

@@ -33,6 +33,7 @@ Force = Annotated[Any, Dimension("force", (1, 1, -2, 0))]
 LineLoad = Annotated[Any, Dimension("line load", (0, 1, -2, 0))]
 Stiffness = Annotated[Any, Dimension("stiffness", (0, 1, -2, 0))]
 Pressure = Annotated[Any, Dimension("pressure", (-1, 1, -2, 0))]
+Stiffening = Annotated[Any, Dimension("stiffening rate", (-1, 1, -3, 0))]
 UnitWeight = Annotated[Any, Dimension("unit weight", (-2, 1, -2, 0))]
 Subgrade = Annotated[Any, Dimension("subgrade modulus", (-2, 1, -2, 0))]
 Moment = Annotated[Any, Dimension("moment", (2, 1, -2, 0))]
@@ -97,6 +98,7 @@ _COMPUTED = {
         *((Acceleration, "m/s2"), (Flow, "m3/s"), (Time, "s"), (Frequency, "Hz"), (Celsius, "C")),
         *((TemperatureDifference, "K"), (Maturity, "K s"), (Evaporation, "kg/m2/s"), (Energy, "J"), (Power, "W")),
         *((Conductivity, "W/(m K)"), (SpecificHeat, "J/(kg K)"), (Diffusivity, "m2/s"), (Resistance, "m2 K/W")),
+        (Stiffening, "Pa/s"),
     )
 }
 # us | si. The first unit is for the smallest; "20 psi" takes over from 20 psi on. Both units print the limit exactly,
@@ -118,6 +120,7 @@ PRINTED: dict[Dimension, tuple[tuple[str, ...], ...]] = {
         (LineLoad, "plf | kN/m"),
         (Stiffness, "lb/in, 10 kip/in | kN/m"),
         (Pressure, "psf, 20 psi, 100 ksi | kPa, 1 MPa"),
+        (Stiffening, "psf/h | Pa/s"),
         (UnitWeight, "pcf | kN/m3"),
         (Subgrade, "pci | MN/m3"),
         (Moment, "lb ft, 10 kip ft | N m, 1 kN m"),

@@ -6,14 +6,16 @@
     lateral  : Lateral(peak=23940, depth=1.016, governs="full liquid head", ...)  liquid from the top, constant below
     sheets   : on_sheets(...)       how the panels lie on the sheets: a search, asked for where lists are printed
     yoke     : Yoke(number=1, up=0.038, head=0.98, load=2300, nails=2, ...)     numbered from the foot
+    foot     : Foot("west", pad="west pad", early=4880, late=10800, ...)        how long its pad rests before it is filled
 
-Braces, uplift, and a form that stands on fresh concrete are not here.
+Braces and uplift are not here.
 """
 
 from collections.abc import Iterator, Mapping
 
 from batterboard.job.schema import Mix, Pour, Sheet, Stock
 from batterboard.phases.forms.checks import checks_of
+from batterboard.phases.forms.foot import Foot, feet, foot_checks
 from batterboard.phases.forms.pressure import lateral
 from batterboard.phases.forms.results import (
     Box,
@@ -37,6 +39,7 @@ from batterboard.working import Check
 __all__ = [
     "Box",
     "EndCut",
+    "Foot",
     "Forms",
     "Frame",
     "Lateral",
@@ -59,10 +62,12 @@ def boxes(work: Work, pour: Pour, mixes: Mapping[str, Mix], stock: Stock) -> For
     """The form of every body that is not cast against earth all round."""
     made = tuple(_boxes(work, pour, mixes, stock))
     formed = {box.name for box in made}
+    standing = feet(work, pour, mixes, formed)
     return Forms(
         boxes=made,
         not_formed=tuple(body.name for body in work.bodies if body.name not in formed),
-        checks=tuple(_checks(made)),
+        feet=standing,
+        checks=(*_checks(made), *foot_checks(standing)),
     )
 
 

@@ -2,6 +2,7 @@
 
 from typing import Literal
 
+from batterboard.phases.forms.foot import Foot
 from batterboard.quantity import Angle, Area, Celsius, Force, Length, LineLoad, Number, Pressure, RateOfRise, UnitWeight
 from batterboard.record import record
 from batterboard.standards.tables import Grain, LumberGrade, LumberSize, Plywood, PlywoodStress
@@ -144,4 +145,5 @@ class Box:
 class Forms:
     boxes: tuple[Box, ...]
     not_formed: tuple[str, ...]  # bodies cast against earth all round, by name
+    feet: tuple[Foot, ...]  # forms that stand on the fresh concrete of their pads
     checks: tuple[Check, ...]

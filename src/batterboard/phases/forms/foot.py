@@ -1,0 +1,109 @@
+"""When may a pier be filled whose form stands on the fresh concrete of its pad?
+
+    foot : Foot("west", pad="west pad", head=1.016, late=10796, early=4890, limit=11100, ...)
+
+The concrete in the form presses its head on the pad and wants out beside the form's edge. What the pad bears is read
+from its slump: a range. It stiffens while it rests, and a vibrator that reaches it starts that again. So there is an
+early time, of the highest reading and quick stiffening, and a late one, of the lowest and slow; the late one is judged,
+against the time at which the joint between the two lifts goes cold. Nobody has published a criterion for the whole: it
+is advice, and what rod and thumb find on the pad stands before it. The other way out is a cover board over the pad.
+"""
+
+from collections.abc import Iterable, Iterator, Mapping
+from typing import Any
+
+from batterboard.job.schema import Mix, Pour
+from batterboard.quantity import Area, Force, Length, Pressure, Time, inch
+from batterboard.record import record
+from batterboard.standards import aci347, fresh, trade
+from batterboard.work.records import Lift, Pier, Work
+from batterboard.working import Check, capacity, check, demand, maximum, minimum
+
+ROD = 1 * inch  # a flat-ended dowel, thicker than the stone would like but at hand
+ADVISORY = "advice: no criterion is published for it; test the pad before filling"
+
+
+@record
+class Foot:
+    """A form on fresh concrete. Times count from when the pad was last vibrated."""
+
+    name: str  # the pier
+    pad: str
+    pad_lift: int
+    lift: int  # of the pier; the same number where both are placed in one go
+    head: Length  # of concrete in the form, above the pad
+    pressure: Pressure  # of it, as a liquid
+    slump: Length  # of the pad's concrete as placed
+    yield_low: Pressure  # of the pad, just vibrated: the lowest of the published readings of that slump
+    yield_high: Pressure  # and the highest
+    bears_low: Pressure  # what that bears at once
+    bears_high: Pressure
+    cone: Length  # what a cone of the lowest yield stress would slump by the slice model: the spread of all this
+    needed: Pressure  # yield stress that holds the head, with margin
+    early: Time
+    late: Time  # judged
+    limit: Time  # when the joint goes cold, from the trade's half of the set less the drive
+    rod: Force  # what a rod of 1 in carries on a pad that is ready
+    cover: Area  # of a board over the rest of the pad
+    uplift: Force  # under that board
+    advisory: str
+
+
+def feet(work: Work, pour: Pour, mixes: Mapping[str, Mix], formed: Iterable[str]) -> tuple[Foot, ...]:
+    """Every form on a pad that is cast on the same day, unless its concrete is in already."""
+    placed = {body.name: lift for lift in work.lifts for body in lift.bodies}
+    inside = set(formed)
+    made = []
+    for pier in work.piers.values():
+        if pier.pad is None or pier.done or pier.shaft.name not in inside:
+            continue
+        made.append(_foot(pier, placed[pier.pad.name], placed[pier.shaft.name], pour, mixes))
+    return tuple(made)
+
+
+def foot_checks(feet: Iterable[Foot]) -> Iterator[Check]:
+    for foot in feet:
+        yield waiting(foot)
+
+
+@check("Late wait before the form is filled, against a cold joint", clause=fresh.AT_REST, of=Time)
+def waiting(foot: Foot) -> tuple[Any, Any, str]:
+    t_late = fresh.resting_time(foot.needed, foot.yield_low, fresh.SLOW)
+    return demand(t_late), capacity(foot.limit), f"{foot.pad}: {foot.advisory}"
+
+
+def _foot(pier: Pier, below: Lift, above: Lift, pour: Pour, mixes: Mapping[str, Mix]) -> Foot:
+    pad, shaft = pier.pad, pier.shaft
+    assert pad is not None
+    head = maximum(shaft.top - pad.top, 0.0)
+    pressure = aci347.liquid_head(mixes[shaft.mix].weight, head)
+    rho = fresh.density(mixes[pad.mix].weight)
+    slump = maximum(below.slump, fresh.STIFFEST)  # stiffer concrete bears at least what that bears
+    low, high = fresh.lowest_yield(slump, rho), fresh.highest_yield(slump, rho)
+    needed = fresh.yield_needed(pressure, fresh.MARGIN)
+    away = 0.0 if pour.truck.away is None else pour.truck.away
+    cover = fresh.under_a_cover(pad.outline.area, shaft.outline.area)
+    early = fresh.resting_time(needed, high, fresh.QUICK)
+    late = fresh.resting_time(needed, low, fresh.SLOW)
+    return Foot(
+        name=shaft.name,
+        pad=pad.name,
+        pad_lift=below.number,
+        lift=above.number,
+        head=head,
+        pressure=pressure,
+        slump=below.slump,
+        yield_low=low,
+        yield_high=high,
+        bears_low=fresh.bearing(low),
+        bears_high=fresh.bearing(high),
+        cone=fresh.cone_slump(low, rho),
+        needed=needed,
+        early=minimum(early, late),
+        late=late,
+        limit=trade.next_lift(trade.setting_time(pour.concrete), away),
+        rod=fresh.rod_force(needed, ROD),
+        cover=cover,
+        uplift=pressure * cover,
+        advisory=ADVISORY,
+    )

@@ -1,0 +1,80 @@
+"""When may a pier be filled whose form stands on fresh concrete?"""
+
+from dataclasses import replace
+from pathlib import Path
+
+import numpy as np
+import pytest
+from pytest import approx
+
+from batterboard.job import read_job
+from batterboard.phases import forms
+from batterboard.quantity import hour, inch, psf
+from batterboard.standards import fresh, trade
+from batterboard.work.build import build
+
+GATE = read_job(Path(__file__).with_name("gate.toml"))
+
+
+def feet(job):
+    return forms.boxes(build(job), job.pour, job.mixes, job.stock).feet
+
+
+@pytest.fixture(scope="module")
+def west():
+    return feet(GATE)[0]
+
+
+def with_lifts(job, **slumps):
+    lifts = tuple(replace(lift, slump=slump) for lift, slump in zip(job.pour.lifts, slumps.values(), strict=True))
+    return replace(job, pour=replace(job.pour, lifts=lifts))
+
+
+def test_a_pier_of_the_gate_waits_between_an_early_and_a_late_time(west):
+    assert (west.name, west.pad, west.pad_lift, west.lift) == ("west", "west pad", 1, 2)
+    assert west.head == approx(40 * inch)
+    assert west.pressure == approx(500 * psf)
+    assert west.early < west.late < 3.1 * hour
+    assert west.late == approx((1.5 * west.pressure / 5.14159265 - west.yield_low) / 0.5)
+
+
+def test_the_joint_is_cold_when_the_trade_says_so(west):
+    assert west.limit == approx(trade.setting_time(GATE.pour.concrete) / 2 - GATE.pour.truck.away)
+
+
+def test_a_wetter_pad_waits_longer_and_a_stiff_one_is_no_worse_than_the_fits_know():
+    at = [feet(with_lifts(GATE, pad=s * inch, pier=6 * inch))[0] for s in (1, 50 / 25.4, 4, 7)]
+    assert at[0].late == approx(at[1].late)
+    assert at[1].late < at[2].late < at[3].late
+
+
+def test_a_pad_wetter_than_the_fits_is_outside_the_limits():
+    job = with_lifts(GATE, pad=10.5 * inch, pier=6 * inch)
+    made = forms.boxes(build(job), job.pour, job.mixes, job.stock)
+    assert next(c for c in made.checks if c.name == "waiting").verdict == "outside"
+
+
+def test_the_check_is_the_late_wait_against_the_cold_joint(west):
+    made = forms.boxes(build(GATE), GATE.pour, GATE.mixes, GATE.stock)
+    found = next(c for c in made.checks if c.key == ("waiting", "west"))
+    assert (found.demand, found.capacity) == (approx(west.late), approx(west.limit))
+    assert "advice" in found.note
+
+
+def test_a_pier_that_is_cast_waits_no_more():
+    work = build(GATE)
+    done = replace(work, piers={**work.piers, "east": replace(work.piers["east"], done=True)})
+    assert [foot.name for foot in forms.boxes(done, GATE.pour, GATE.mixes, GATE.stock).feet] == ["west"]
+
+
+def test_a_batch_of_slumps_is_answered_at_once():
+    slumps = np.array([3 * inch, 5 * inch])
+    batch = feet(with_lifts(GATE, pad=slumps, pier=6 * inch))[0]
+    each = [feet(with_lifts(GATE, pad=float(s), pier=6 * inch))[0].late for s in slumps]
+    assert batch.late == approx(each)
+
+
+def test_the_slice_model_reads_a_slump_as_about_half_the_yield_stress(west):
+    rho = fresh.density(GATE.mixes["stiff"].weight)
+    assert west.cone < west.slump / 2
+    assert fresh.cone_slump(west.yield_low / 2, rho) == approx(west.slump, rel=0.35)
