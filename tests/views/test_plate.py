@@ -95,6 +95,33 @@ def test_the_mirrored_print_is_the_print_seen_from_below():
     assert any("UNDERSIDE" in text for text in texts)
 
 
+def test_match_marks_are_on_print_mirrored_copy_and_dimensioned_sheet_and_never_in_the_cutter_s_file():
+    plan = Plan(read_job(GATE))
+    marks = plan.template.patterns[0].matches
+    sheets = drawings.sheets(plan)
+
+    def rings(sheet):
+        found = [e.centre for e in sheet.views[0].entities if isinstance(e, d.Circle) and e.layer is d.NOTES]
+        return sorted((round(x, 6), round(y, 6)) for x, y in found)
+
+    meant = sorted((round(m.x, 6), round(m.y, 6)) for number, m in enumerate(marks, 1) for _ in range(number))
+    flipped = sorted((-x, y) for x, y in meant)
+    for start, places in (("Template, ", meant), ("Template 1:1, ", meant), ("Template mirrored 1:1, ", flipped)):
+        of_kind = [sheet for sheet in sheets if sheet.name.startswith(start)]
+        assert of_kind and all(rings(sheet) == places for sheet in of_kind)
+        assert {m.letter for m in marks} <= {t for sheet in of_kind for t in d.shown(sheet)}
+    (_, sheet), *_ = cutter(Board(plan))
+    assert rings(sheet) == []
+
+
+def test_the_plate_s_centre_lines_are_not_under_a_seam_of_the_pages():
+    for page in drawings.sheets(Plan(read_job(GATE))):
+        if "1:1" in page.name:
+            seams = [e for e in page.views[0].entities if isinstance(e, d.Line) and e.layer is d.HIDDEN]
+            assert all(abs(e.a[0]) > 0.005 for e in seams if e.a[0] == e.b[0])
+            assert all(abs(e.a[1]) > 0.005 for e in seams if e.a[1] == e.b[1])
+
+
 def test_a_ruler_laid_on_the_printed_check_square_reads_six_inches():
     """In the PDF itself: the two red sides of the square, in points of 1/72 in."""
     pdfium = pytest.importorskip("pdfplumber")

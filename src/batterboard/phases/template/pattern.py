@@ -106,7 +106,8 @@ def _edge(plate: Plate, bolts: Bolts, number: int, x: Any, y: Any) -> Any:
 def _matches(plate: Plate) -> tuple[Match, ...]:
     """Two places off every axis of the plate and at different distances from its middle."""
     a, c = plate.along / 2, plate.across / 2
-    return Match(letter="P", x=0.75 * a, y=0.3 * c), Match(letter="Q", x=-0.2 * a, y=-0.72 * c)
+    places = (("P", 0.75 * a, 0.3 * c), ("Q", -0.2 * a, -0.72 * c))
+    return tuple(Match(letter=letter, x=x, y=y, from_back=a + x, from_right=c + y) for letter, x, y in places)
 
 
 def _extent(values: list[Any]) -> Any:

@@ -66,6 +66,8 @@ class Match:
     letter: str
     x: Length
     y: Length
+    from_back: Length  # from the plate's back edge, as holes are marked out
+    from_right: Length
 
 
 @record

@@ -14,7 +14,8 @@ from batterboard.views import drawing as d
 from batterboard.views.drawings import labels, shapes
 from batterboard.views.drawings.board import TAPE, Board, alike, among, even
 
-_RING = 0.0025  # of a match mark [m]
+_RING, _DRAWN_RING = 0.0025, 0.9  # of a match mark: as it is punched [m], as it is drawn to scale [mm on paper]
+_PAST = 0.016  # the centre lines run on past two edges: there they are named, and no seam of the pages covers them [m]
 _MOST = 6  # pages: a larger template is drilled from its dimensions, or from the DXF
 
 
@@ -33,7 +34,7 @@ def templates(board: Board) -> Iterator[Template]:
         name = ", ".join(f"{pattern.name} on {pattern.on}" for pattern in patterns)
         hole = _Drilled(board, patterns[0], name)
         blank = board.sheet(f"Template, {name}")
-        left, right = d.across(d.area(blank), 1.5, 1.0, gap=6.0)
+        left, right = d.across(d.area(blank), 2.05, 1.0, gap=4.0)
         views = (
             board.fit("UP ON THIS FACE", hole.draw, hole.size, left, partial(_labelled, hole)),
             board.fit("BOLT", hole.bolt, hole.bolt_size, right),
@@ -123,13 +124,13 @@ class _Drilled:
             if shapes.apart(at, self.holes[point.number]) > TAPE:
                 yield d.Circle(at, float(self.pattern.diameter) / 2, d.BOLTS)
 
-    def matches(self) -> Iterator[d.Entity]:
+    def matches(self, size: float = _RING) -> Iterator[d.Entity]:
         """What is punched into template and plate: one ring for the first mark, two for the second, and so on."""
         for rings, mark in enumerate(self.pattern.matches, 1):
             x, y = float(mark.x), float(mark.y)
             for ring in range(1, rings + 1):
-                yield d.Circle((x, y), ring * _RING, d.NOTES)
-            reach = (rings + 1) * _RING
+                yield d.Circle((x, y), ring * size, d.NOTES)
+            reach = (rings + 1) * size
             yield d.CentreLine((x - reach, y), (x + reach, y), 0.0)
             yield d.CentreLine((x, y - reach), (x, y + reach), 0.0)
 
@@ -145,7 +146,11 @@ class _Drilled:
         left, bottom, right, top = self.edge
         say = self.board.say
         xs, ys = (sorted({round(p[i], 5) for p in self.holes.values()}) for i in (0, 1))
-        out = [*self.plate(), *self.arrow((0.0, 0.3 * bottom), 12 / scale.mm)]
+        out = [
+            *self.plate(),
+            *self.matches(_DRAWN_RING / scale.mm),
+            *self.arrow((0.5 * right, 0.3 * bottom), 12 / scale.mm),
+        ]
         if isfinite(float(self.pattern.circle)):
             out.append(d.Circle((0.0, 0.0), float(self.pattern.circle) / 2, d.CENTRE))
         out += d.running(scale, self.edge, "below", left, [*xs, right], say)
@@ -160,6 +165,9 @@ class _Drilled:
         """Holes with their numbers, and the marks at a share of the plate's half sides from its middle."""
         yield from self.plate()
         yield from self.matches()
+        for mark in self.pattern.matches:
+            yield d.Text((float(mark.x), float(mark.y) - 4 * _RING), mark.letter, 4.0, "middle top")
+        yield from self.named_centre_lines()
         a, c = float(self.pattern.along) / 2, float(self.pattern.across) / 2
         r = float(self.pattern.hole) / 2 + 0.004
         for number, (hx, hy) in self.holes.items():
@@ -168,6 +176,13 @@ class _Drilled:
             )
         yield from self.arrow((x * a, y * c - 0.012), 0.03)
         yield d.Text((x * a, y * c), self.told, 3.0, "middle bottom", bold=True)
+
+    def named_centre_lines(self) -> Iterator[d.Entity]:
+        _, _, right, top = self.edge
+        yield d.CentreLine((right, 0.0), (right + _PAST, 0.0))
+        yield d.CentreLine((0.0, top), (0.0, top + _PAST))
+        yield d.Text((right + _PAST / 2, 0.001), "centre", 2.5, "middle bottom")
+        yield d.Text((-0.001, top + _PAST / 2), "centre", 2.5, "middle bottom", angle=90.0)
 
     @property
     def told(self) -> str:
@@ -231,22 +246,39 @@ def _notes(hole: _Drilled, scale: d.Scale) -> Iterator[labels.Label]:
     for number, at in hole.holes.items():
         yield labels.near(scale, (at[0] * 0.97, at[1] * 0.97), str(number), 3.5, bold=True)
     line = f" along {pattern.line}" if pattern.line else ""
-    under = ((0.0, -0.42), (0.0, -0.5), (0.0, -0.2), (0.0, 0.2), (0.0, 0.05))
-    yield _spread(hole, f"AHEAD{line}", under) + labels.near(scale, (0.0, 0.3 * hole.edge[1]), f"AHEAD{line}")
+    under = ((0.5, -0.42), (0.5, -0.2), (0.5, -0.5))
+    arrow = (0.5 * hole.edge[2], 0.3 * hole.edge[1])
+    yield _spread(hole, f"AHEAD{line}", under) + labels.near(scale, arrow, f"AHEAD{line}")
     r = float(pattern.hole) / 2
     corner = max(hole.holes.values(), key=lambda p: p[0] + p[1])
-    text = f"{len(pattern.points)} holes ø {say(pattern.hole)}\nfor {pattern.rod},\nwasher {say(pattern.washer)}"
-    yield labels.pointing(scale, (corner[0] + 0.7 * r, corner[1] + 0.7 * r), text)
+    text = f"{len(pattern.points)} holes ø {say(pattern.hole)}\nfor {pattern.rod}\nwasher {say(pattern.washer)}"
+    yield labels.pointing(scale, (corner[0] + 0.7 * r, corner[1] + 0.7 * r), text, _OUTSIDE)
+    yield from _marked(hole, scale)
     diagonals = [each for each in pattern.diagonals if abs(each.a - each.b) not in (1, len(pattern.points) - 1)]
     if diagonals:
         circle = [f"circle ø {say(pattern.circle)}"] if isfinite(float(pattern.circle)) else []
         told = "\n".join(["diagonals", *(f"{each.name}: {say(each.length)}" for each in diagonals), *circle])
-        spots = ((0.0, 0.4), (0.0, 0.6), (0.0, 0.2), (0.0, -0.6), (0.5, 0.4), (-0.5, 0.4))
+        spots = ((-0.5, 0.28), (0.5, 0.28), (-0.5, -0.28), (0.0, 0.4), (0.0, 0.6), (0.0, 0.2), (0.0, -0.6))
         yield _spread(hole, told, spots) + labels.pointing(scale, (hole.edge[2], 0.0), told)
     for point in pattern.points:
         here, at = hole.holes[point.number], (float(point.found_x), float(point.found_y))
         if shapes.apart(at, here) > TAPE:
             yield labels.pointing(scale, at, f"bolt {point.number} found\n{say(shapes.apart(at, here))} off")
+
+
+_OUTSIDE = (27.0, 34.0, 8.0, 12.0, 17.0)  # past the dimensions beside the plate first [mm]
+
+
+def _marked(hole: _Drilled, scale: d.Scale) -> Iterator[labels.Label]:
+    """The match marks by their letters, and beside the plate where they are punched."""
+    told = ["match marks"]
+    for rings, mark in zip(("one ring", "two rings"), hole.pattern.matches, strict=True):
+        yield labels.near(scale, (float(mark.x), float(mark.y)), mark.letter, 3.0, bold=True)
+        told += [f"{mark.letter}, {rings}:", f"{hole.board.say(mark.from_back)} from back"]
+        told += [f"{hole.board.say(mark.from_right)} from right"]
+    _, bottom, right, top = hole.edge
+    spots = [(right + away / scale.mm, y) for away in (24.0, 20.0, 28.0) for y in (0.0, bottom / 2, top / 2, bottom)]
+    yield tuple(d.Text(at, "\n".join(told), anchor="left middle") for at in spots)
 
 
 def _spread(hole: _Drilled, text: str, spots: tuple[d.Point, ...]) -> tuple[d.Entity, ...]:
