@@ -16,7 +16,7 @@ from batterboard.standards.tables import NotTabulated, Table
 
 FILES = sorted((Path(tables.__file__).parent / "data").glob("*.toml"))
 ROOMS = [
-    importlib.import_module(f"{standards.__name__}.{one.name}") for one in pkgutil.iter_modules(standards.__path__)
+    importlib.import_module(one.name) for one in pkgutil.walk_packages(standards.__path__, f"{standards.__name__}.")
 ]
 TABLES = {id(thing): thing for room in ROOMS for thing in vars(room).values() if isinstance(thing, Table)}.values()
 ROWS = [(table, name) for table in TABLES for name in table.names()]

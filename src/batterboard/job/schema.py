@@ -20,6 +20,7 @@ from batterboard.quantity import (
     Force,
     Length,
     LineLoad,
+    Mass,
     MassDensity,
     Number,
     Pressure,
@@ -132,6 +133,7 @@ class Wind:
 @record
 class Site:
     soil: Soil = field(default_factory=Soil, metadata={"say": "what it stands on"})
+    seismic: Literal["A", "B", "C", "D", "E", "F"] = say("seismic design category", "C", assume=True)
     frost: Reach = say("depth of frost below the finished ground", 0.0, assume=True)
     water: str = say("ground water, in words", "none seen", assume=True)
     wind: Wind | None = say("design wind; left out, no wind check is made and the book says so")
@@ -231,6 +233,28 @@ class Shift:
 
 
 @record
+class OnSite:
+    """What a mix is made of where it is mixed on site. The defaults are typical and invented: weigh and sieve yours."""
+
+    average: Annotated[Pressure, "positive"] | None = say(
+        "average strength to aim at, from test records; else what ACI 301 asks for without any"
+    )
+    fineness: Annotated[Number, "positive"] = say("fineness modulus of the sand", 2.8, assume=True)
+    sand_gravity: Annotated[Number, "positive"] = say("how much heavier than water sand is", 2.64, assume=True)
+    sand_wet: Ratio = say("water the sand holds, over its dry weight", 0.05, assume=True)
+    sand_drinks: Ratio = say("water that dry sand drinks, over its weight", 0.007, assume=True)
+    stone_gravity: Annotated[Number, "positive"] = say("how much heavier than water stone is", 2.68, assume=True)
+    stone_wet: Ratio = say("water the stone holds, over its dry weight", 0.01, assume=True)
+    stone_drinks: Ratio = say("water that dry stone drinks, over its weight", 0.005, assume=True)
+    rodded: Annotated[UnitWeight, "positive"] = say(
+        "weight of the stone, dry and rodded", 100 * 157.087464, assume=True
+    )
+    batch: Annotated[Volume, "positive"] = say(
+        "concrete that one batch of the mixer makes", 3 * 0.028316846592, assume=True
+    )
+
+
+@record
 class Mix:
     strength: Annotated[Pressure, "positive"] = must("specified strength at 28 days")
     stone: Size = say("largest stone", 0.01905, assume=True)
@@ -238,12 +262,15 @@ class Mix:
     weight: Annotated[UnitWeight, "positive"] = say("unit weight of the fresh concrete", 150 * 157.087464, assume=True)
     cement: Literal["Type I", "Type II", "Type III"] = say("cement type", "Type I", assume=True)
     retarder: bool = say("whether an admixture delays the set", False, assume=True)
+    flows: bool = say("whether it levels itself, or nobody knows how it sets: its forms take the full head", False)
     slag: Ratio = say("share of slag in the binder", 0.0)
     fly_ash: Ratio = say("share of fly ash in the binder", 0.0)
+    silica_fume: Ratio = say("share of silica fume in the binder", 0.0)
     air: Ratio | None = say("air content asked for; else by exposure class")
     water_cement: Annotated[Number, "positive"] | None = say("greatest w/cm asked for; else by exposure class")
     cement_content: Annotated[MassDensity, "positive"] | None = say("binder per volume, from the ticket")
     water: Annotated[MassDensity, "positive"] | None = say("mixing water per volume, from the ticket")
+    on_site: OnSite | None = say("its sand, stone and mixer, where it is mixed on site")
 
 
 @record
@@ -543,19 +570,73 @@ class Lift:
     of: tuple[PlacedName, ...] = must("pads, beams, piers, or names")
     slump: Size | None = say("slump of this lift; else the mix's")
     wetted: Literal["", "water", "admixture"] = say("how it gets from the slump delivered to this one", "")
+    covered: bool = say("whether boards close its pads round the piers, so that the piers need not wait", False)
     water: WaterContent = say("water put in on site", 0.0, found=True)
+
+
+@record
+class Load:
+    """What came out of the chute for one lift, as logged at the truck. A truck that serves two lifts is two loads."""
+
+    lift: int = must("which lift it went into, counted from 1")
+    truck: int | None = say("which truck, where it served several lifts: its water stays in it", found=True)
+    volume: Volume | None = say("concrete on the delivery ticket", found=True)
+    slump: Size | None = say("slump as tested, after any water", found=True)
+    water: Volume | None = say("water put in on site", found=True)
+    drum: Annotated[Volume, "positive"] | None = say("concrete left in the drum when the water went in", found=True)
+    temperature: Annotated[Celsius, "either side"] | None = say("temperature of the concrete", found=True)
+    air: Ratio | None = say("air as tested", found=True)
+    batched: datetime | None = say("water met cement, by the ticket", found=True)
+    empty: datetime | None = say("the last of it was out", found=True)
+    batch: Annotated[Mass, "positive"] | None = say("weight of all that was batched, by the ticket", found=True)
+    weighs: Annotated[UnitWeight, "positive"] | None = say("unit weight as tested", found=True)
+
+
+@record
+class Order:
+    """What his plant says, and who says what at the truck. Prices in any money, for a yd3, or for a m3 in metric jobs."""
+
+    address: str = say("where the truck comes to", "")
+    signs: str = say("who signs the ticket, may have water put in and may send a load back", "")
+    washout: str = say("where the truck washes out", "")
+    admixtures: str = say("admixtures to ask for, in the plant's words", "")
+    price: Ratio | None = say("price of the concrete by volume")
+    short_fee: Ratio = say("fee of the plant for a short load", 0.0)
+    short_for: Literal["load", "volume"] = say("whether that is for the load or for each volume it is short by", "load")
+    short_below: Volume = say("a load smaller than this is short", 0.0)
+    waiting: Ratio = say("price of an hour of waiting beyond the free time", 0.0)
+    free: Time | None = say("free time of unloading by volume; else 7 min a yard")
+    bag: Literal["80 lb", "60 lb", "40 lb", "20 lb", "25 kg", "20 kg"] | None = say(
+        "bag of dry mix he could buy instead"
+    )
+    bag_price: Ratio | None = say("price of one")
+
+
+@record
+class Spread:
+    """How far a pour comes out otherwise than planned, one standard deviation each. All guesses until he has measured."""
+
+    hole: Reach = say("a side of a hole, over and above what was found", 0.0254, assume=True)
+    form: Reach = say("a side of a form", 0.003175, assume=True)
+    waste: Ratio = say("waste, over the concrete", 0.02, assume=True)
+    yield_: Ratio = say("what a load really holds, over its ticket", 0.01, assume=True, key="yield")
 
 
 @record
 class Pour:
     when: datetime | None = say("start of placing")
     rate: Annotated[RateOfRise, "positive"] | None = say("rate of rise in the piers; else full liquid head")
+    from_below: bool = say("whether the forms are pumped full from their foot", False)
+    vibrated: Size = say("how far below its surface the concrete is vibrated while it rises", 0.9144, assume=True)
     concrete: Annotated[Celsius, "either side"] = say("temperature of the concrete as placed", 20.0, assume=True)
     air: Annotated[Celsius, "either side"] = say("mean air temperature of the days after", 15.0, assume=True)
     waste: Ratio = say("waste on what is formed", 0.05, assume=True)
     earth_waste: Ratio = say("waste on what is cast against earth", 0.10, assume=True)
     truck: Truck = field(default_factory=Truck, metadata={"say": "the plant's truck"})
     lifts: tuple[Lift, ...] = say("what is placed in one go, in order; else pads and beams, then piers", ())
+    order: Order = field(default_factory=Order, metadata={"say": "what the plant asks and who signs"})
+    spread: Spread = field(default_factory=Spread, metadata={"say": "how far it comes out otherwise"})
+    loads: dict[int, Load] = many("loads as they came, by number", found=True)
 
 
 @record
@@ -585,6 +666,11 @@ class Stock:
     bar: Size = say("length of a stock bar", 6.096, assume=True)
     yoke: Literal["2x4", "2x6", "4x4"] = say("lumber of the yokes, on edge", "2x4", assume=True)
     lumber: LumberName = say("species and grade", "DF-L No. 2", assume=True)
+    brace: Literal["2x4", "2x6", "4x4"] = say("lumber of braces, studs, wales and stakes", "2x4", assume=True)
+    strap: Annotated[Force, "positive"] | None = say("rated working load of the straps or bands round a form")
+    tie: Annotated[Force, "positive"] = say("rated working load of a form tie", 10008.4, assume=True)
+    tube: Size | None = say("head of concrete that the maker rates his tubes for")
+    stake: Annotated[Force, "positive"] = say("what one stake holds in this ground, whichever way", 889.64, assume=True)
 
 
 @record

@@ -1,6 +1,8 @@
 """ACI 318-19 chapters 19 and 26 on the mix: exposure, air, what may replace cement, the largest stone.
 
     exposure("F1")            Exposure: w/cm 0.55 at most, f'c 3500 psi at least
+    exposure_2008("F1")       what the same letter asked for in the editions of 2008 and 2011
+    least_for("D")            3000 psi under a foundation in seismic design category D
     air_for("F1", stone)      5 % for 3/4 in stone
     least_air(A, f_c)         what is still within the tolerance
     largest_stone(b, h, s)    1 1/8 in between bars 1 1/2 in clear
@@ -24,9 +26,10 @@ STONE = ACI_318_19.clause("26.4.2.1", "read: course slides on ACI 211.1, which h
 CURING = ACI_318_19.clause("26.5.3.2", "memory")
 
 AIR_TOLERANCE = 0.015  # either way
-LEAST = 2500 * psi  # in general, and of foundations but in seismic design categories D, E and F, which ask for 3000 psi
 MOST_FLY_ASH = 0.25  # of the binder, class F3
-MOST_REPLACED = 0.50  # slag, or slag and fly ash together, class F3
+MOST_REPLACED = 0.50  # slag, or all of these together, class F3
+MOST_SILICA_FUME = 0.10
+MOST_ASH_AND_SILICA = 0.35
 CURING_DAYS = {"Type I": 7, "Type II": 7, "Type III": 3}  # moist and above 50 F
 
 
@@ -45,7 +48,14 @@ class AirRow(NamedTuple):
     severe: Number  # classes F2 and F3
 
 
+class Least(NamedTuple):
+    name: str  # use
+    least: Pressure  # f'c
+
+
 exposure = Table("exposure class", Exposure, "exposure")
+exposure_2008 = Table("exposure class", Exposure, "exposure-2008")  # to be recognized, not to be built by
+least_strength = Table("use", Least, "least-strength")
 air = Table("stone size", AirRow, "air")
 
 
@@ -55,6 +65,11 @@ def air_for(name: str, stone: Length) -> Any:
         return 0.0 * stone
     rows = [air(size) for size in air.names()]
     return between(stone, [row.stone for row in rows], [row.moderate if name == "F1" else row.severe for row in rows])
+
+
+def least_for(seismic: str) -> Pressure:
+    """Least f'c of a foundation by its seismic design category, "C"; drilled shafts ask for more."""
+    return least_strength("foundation, SDC D E F" if seismic in ("D", "E", "F") else "foundation, SDC A B C").least
 
 
 @formula(source=AIR, limits="A >= 0; f_c > 0")

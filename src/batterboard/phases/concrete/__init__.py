@@ -80,6 +80,7 @@ class Mix:
     air: Number  # asked for: by the order, else by the classes
     fly_ash: Number  # of the binder
     slag: Number
+    silica_fume: Number
     stone: Length
     narrowest: Length  # between forms, infinite where all is cast against earth
     thinnest: Length  # slab or pad, infinite where there is none
@@ -134,7 +135,7 @@ class Concrete:
 def mixes(work: Work, asked: Mapping[str, schema.Mix], site: schema.Site, pour: schema.Pour) -> Concrete:
     """Every mix with its limits and its gain, and what site water does to it lift by lift."""
     bodies = {name: [body for body in work.bodies if body.mix == name] for name in asked}
-    made = {name: _mix(name, mix, bodies[name], site.exposed, pour) for name, mix in asked.items()}
+    made = {name: _mix(name, mix, bodies[name], site, pour) for name, mix in asked.items()}
     waters = tuple(
         _water(lift, made[name], pour.truck.load)
         for lift in work.lifts
@@ -151,8 +152,9 @@ def mixes(work: Work, asked: Mapping[str, schema.Mix], site: schema.Site, pour: 
 # ---- mixes ----
 
 
-def _mix(name: str, mix: schema.Mix, bodies: list[Body], exposed: tuple[str, ...], pour: schema.Pour) -> Mix:
-    classes = tuple(_class(letter, mix.stone) for letter in exposed)
+def _mix(name: str, mix: schema.Mix, bodies: list[Body], site: schema.Site, pour: schema.Pour) -> Mix:
+    classes = tuple(_class(letter, mix.stone) for letter in site.exposed)
+    least = durability.least_for(site.seismic)
     class_air = _largest([one.air for one in classes], 0.0)
     limit = _smallest([one.greatest for one in classes])
     own = nan if mix.water_cement is None else mix.water_cement
@@ -164,7 +166,7 @@ def _mix(name: str, mix: schema.Mix, bodies: list[Body], exposed: tuple[str, ...
         name=name,
         strength=mix.strength,
         classes=classes,
-        least=_largest([one.least for one in classes], durability.LEAST),
+        least=_largest([one.least for one in classes], least),
         asked=own,
         limit=limit,
         greatest=greatest,
@@ -176,6 +178,7 @@ def _mix(name: str, mix: schema.Mix, bodies: list[Body], exposed: tuple[str, ...
         air=class_air if mix.air is None else mix.air,
         fly_ash=mix.fly_ash,
         slag=mix.slag,
+        silica_fume=mix.silica_fume,
         stone=mix.stone,
         narrowest=_smallest([body.outline.least for body in bodies if body.against == "form"], np.inf),
         thinnest=_smallest([body.height for body in bodies if body.part in ("slab", "pad")], np.inf),
@@ -237,6 +240,8 @@ def _mix_checks(made: Mapping[str, Mix]) -> Iterator[Check]:
             yield air_entrained(mix)
         if any(one.name == "F3" for one in mix.classes):
             yield from (fly_ash(mix), replaced(mix))
+            if np.any(np.asarray(mix.silica_fume) > 0):
+                yield from (silica_fume(mix), ash_and_silica(mix))
         if np.any(np.isfinite(mix.narrowest)) or np.any(np.isfinite(mix.thinnest)):
             yield stone(mix)
 
@@ -262,9 +267,19 @@ def fly_ash(mix: Mix) -> tuple[Any, Any]:
     return demand(mix.fly_ash), capacity(durability.MOST_FLY_ASH)
 
 
-@check("Slag and fly ash in the binder", clause=durability.REPLACED, of=Number)
+@check("Slag, fly ash and silica fume in the binder", clause=durability.REPLACED, of=Number)
 def replaced(mix: Mix) -> tuple[Any, Any]:
-    return demand(mix.slag + mix.fly_ash), capacity(durability.MOST_REPLACED)
+    return demand(mix.slag + mix.fly_ash + mix.silica_fume), capacity(durability.MOST_REPLACED)
+
+
+@check("Silica fume in the binder", clause=durability.REPLACED, of=Number)
+def silica_fume(mix: Mix) -> tuple[Any, Any]:
+    return demand(mix.silica_fume), capacity(durability.MOST_SILICA_FUME)
+
+
+@check("Fly ash and silica fume in the binder", clause=durability.REPLACED, of=Number)
+def ash_and_silica(mix: Mix) -> tuple[Any, Any]:
+    return demand(mix.fly_ash + mix.silica_fume), capacity(durability.MOST_ASH_AND_SILICA)
 
 
 @check("Largest stone between the forms", clause=durability.STONE, of=Length)

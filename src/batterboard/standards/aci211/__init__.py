@@ -4,8 +4,10 @@
     ratio_for(f, air)                w/c 0.48 for 4000 psi, with air
     strength_after(f_c, w_1, w_2)    what is left when the ratio goes from w_1 to w_2
 
+    strength_for(w, air)             what the table promises for a ratio, the other way round
+
 Tables give first estimates; the plant's own ticket is better. The smooth curve through the table is only used for
-ratios of strengths.
+ratios of strengths. Trial batches are in `batching`.
 """
 
 from typing import Any, NamedTuple
@@ -66,6 +68,14 @@ def ratio_for(f: Pressure, air: bool) -> Any:
     known = [(row.strength, ratio) for row in rows if (ratio := row.air if air else row.plain) == ratio]
     strengths, ratios = zip(*known, strict=True)
     return between(f, strengths, ratios, outside=nan)
+
+
+def strength_for(w: Any, air: bool) -> Any:
+    """Average strength of a w/c [Pa], interpolated; nan beyond the table. Broadcasts."""
+    rows = [water_cement(name) for name in water_cement.names()]
+    known = sorted((ratio, row.strength) for row in rows if (ratio := row.air if air else row.plain) == ratio)
+    ratios, strengths = zip(*known, strict=True)
+    return between(w, ratios, strengths, outside=nan)
 
 
 @formula(source=WATER, limits="s > 0")
