@@ -76,6 +76,8 @@ def test_a_tall_pier_is_pressed_by_the_formula():
     [
         ({"slump": 8 * inch}, "wetter"),
         ({"pour": replace(POUR, rate=None)}, "no rate"),
+        ({"pour": replace(POUR, vibrated=5 * ft)}, "deeper than 4 ft"),
+        ({"mix": replace(MIX, flows=True)}, "levels itself"),
         ({"pour": replace(POUR, concrete=-2.0)}, "colder"),
         (
             {
@@ -88,11 +90,18 @@ def test_a_tall_pier_is_pressed_by_the_formula():
 )
 def test_what_the_guide_has_no_coefficient_for_is_a_liquid_to_the_foot(changes, said):
     body = changes.pop("body", block(height=5.0))
-    retarded = replace(MIX, retarder=True)
-    found = pressed(body, mix=retarded, **changes)
+    mix = changes.pop("mix", replace(MIX, retarder=True))
+    found = pressed(body, mix=mix, **changes)
     assert found.governs == "full liquid head"
     assert found.peak == approx(150 * pcf * 5.0)
     assert said in found.why
+
+
+def test_a_form_pumped_full_from_below_is_pressed_a_quarter_harder_all_the_way():
+    found = pressed(block(height=8 * ft), pour=replace(POUR, from_below=True))
+    assert found.governs == "pumped from below"
+    assert found.peak == approx(1500 * psf)
+    assert aci347.pressure_at(4 * ft, found.weight, found.peak) == approx(750 * psf)
 
 
 def test_a_long_pier_is_a_wall():

@@ -786,7 +786,11 @@ class Job:
     stock: Stock = field(default_factory=Stock, metadata={"say": "what he builds with"})
     instruments: Instruments = field(default_factory=Instruments, metadata={"say": "what he measures with"})
     measured: Measured = field(default_factory=Measured, metadata={"say": "check measurements"})
-    done: tuple[str, ...] = say("what is cast: it stays where it was set out", (), found=True)
+    done: tuple[str, ...] = say(
+        "what is cast: it stays where it was set out; names and groups as of lifts: west, west pad, pads, piers",
+        (),
+        found=True,
+    )
     # Filled by the reader, never written in the file:
     planned: "Job | None" = None
     contradicted: tuple[Overruled, ...] = ()

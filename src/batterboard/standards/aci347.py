@@ -4,8 +4,9 @@
     column_pressure   a column of any height; wall_pressure_slow, wall_pressure_fast by rate and height
     design_pressure   in this order: not below the least, then never above the liquid head
 
-Liquid from the top down to where the design pressure is reached, constant below. Concrete wetter than 7 in of slump, or
-of an unknown rate of rise, is a liquid all the way and no coefficient is applied. Equation numbers were not seen.
+Liquid from the top down to where the design pressure is reached, constant below. Concrete wetter than 7 in of slump,
+vibrated deeper than 4 ft, of an unknown rate of rise or an unknown set is a liquid all the way, and no coefficient is
+applied; pumped in from below it presses a quarter more. The clause was seen, no equation number was.
 """
 
 from batterboard.quantity import (
@@ -26,7 +27,9 @@ from batterboard.working import STATICS, Document, formula, maximum, minimum, wh
 
 ACI_347R_14 = Document("ACI 347R-14", "Guide to Formwork for Concrete")
 PRESSURE = ACI_347R_14.clause("4.2.2", "read: a university's worked wall example; its formulas from memory")
+FILLING = ACI_347R_14.clause("4.2.2", "memory")  # pumping from the base
 WETTEST = 7 * ft / 12  # slump above which it is a liquid [m]
+DEEPEST = 4 * ft  # vibration below the surface, deeper than which it is one [m]
 
 
 @formula(source=PRESSURE, limits="w > 0")
@@ -50,8 +53,10 @@ def chemistry_coefficient(retarder: Number, slag: Number, fly_ash: Number) -> Nu
     return C_c
 
 
-@formula(source=PRESSURE, limits="R >= 0; R <= 7 ft/h; T >= 0; h <= 14.001 ft; slump <= 7.01 in")
-def wall_pressure_slow(C_w: Number, C_c: Number, R: RateOfRise, T: Celsius, *, h: Length, slump: Length) -> Pressure:
+@formula(source=PRESSURE, limits="R >= 0; R <= 7 ft/h; T >= 0; h <= 14.001 ft; slump <= 7.01 in; vibrated <= 4.001 ft")
+def wall_pressure_slow(
+    C_w: Number, C_c: Number, R: RateOfRise, T: Celsius, *, h: Length, slump: Length, vibrated: Length
+) -> Pressure:
     """Pressure on a wall form filled slowly, before its floor and its ceiling [Pa]."""
     R_fph = R / (ft / hour)
     T_F = 1.8 * T + 32
@@ -60,8 +65,10 @@ def wall_pressure_slow(C_w: Number, C_c: Number, R: RateOfRise, T: Celsius, *, h
     return p
 
 
-@formula(source=PRESSURE, limits="R >= 0; R <= 15.001 ft/h; T >= 0; slump <= 7.01 in")
-def wall_pressure_fast(C_w: Number, C_c: Number, R: RateOfRise, T: Celsius, *, slump: Length) -> Pressure:
+@formula(source=PRESSURE, limits="R >= 0; R <= 15.001 ft/h; T >= 0; slump <= 7.01 in; vibrated <= 4.001 ft")
+def wall_pressure_fast(
+    C_w: Number, C_c: Number, R: RateOfRise, T: Celsius, *, slump: Length, vibrated: Length
+) -> Pressure:
     """The same where the wall rises faster than 7 ft/h, or is placed higher than 14 ft [Pa]."""
     R_fph = R / (ft / hour)
     T_F = 1.8 * T + 32
@@ -70,14 +77,23 @@ def wall_pressure_fast(C_w: Number, C_c: Number, R: RateOfRise, T: Celsius, *, s
     return p
 
 
-@formula(source=PRESSURE, limits="R >= 0; T >= 0; slump <= 7.01 in")
-def column_pressure(C_w: Number, C_c: Number, R: RateOfRise, T: Celsius, *, slump: Length) -> Pressure:
+@formula(source=PRESSURE, limits="R >= 0; T >= 0; slump <= 7.01 in; vibrated <= 4.001 ft")
+def column_pressure(
+    C_w: Number, C_c: Number, R: RateOfRise, T: Celsius, *, slump: Length, vibrated: Length
+) -> Pressure:
     """Pressure on a column form of any height and rate, before its floor and its ceiling [Pa]."""
     R_fph = R / (ft / hour)
     T_F = 1.8 * T + 32
     p_psf = C_w * C_c * (150 + 9000 * R_fph / T_F)
     p = p_psf * psf
     return p
+
+
+@formula(source=FILLING, limits="w > 0")
+def pumped_weight(w: UnitWeight) -> UnitWeight:
+    """What the pressure grows with by depth where concrete is pumped in at the foot: a quarter more for the surge."""
+    w_surge = 1.25 * w
+    return w_surge
 
 
 @formula(source=PRESSURE, limits="h >= 0; w > 0")

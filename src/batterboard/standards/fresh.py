@@ -107,8 +107,8 @@ def highest_yield(s: Length, rho: MassDensity) -> Pressure:
 def cone_slump(tau: Pressure, rho: MassDensity) -> Length:
     """How far the standard cone slumps by its own weight, cut in slices that each yield by themselves [m].
 
-    The tip of the cone would be z_0 above its top, and its foot is 2 z_0 below the tip. Slices below z_y yield, and each
-    shortens until its widened area bears what stands on it.
+    The tip of the cone would be z_0 above its top, and its foot is 2 z_0 below the tip. Slices below z_y yield, and
+    each shortens until its widened area bears what stands on it.
     """
     z_0 = 300 * mm
     a = 2 * tau / (rho * gravity)

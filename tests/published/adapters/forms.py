@@ -84,8 +84,9 @@ def _weight(given: Given):
 def pressure(given: Given):
     """By the phase, for the pour as the case describes it."""
     height = given.si("H", Length)
-    if "filling" in given or "element" not in given:
-        raise Missing("another way of filling than from above")
+    if "element" not in given:
+        raise Missing("no element")
+    pumped = given.text("filling", "") == "pumped from below"
     column = given.text("element") == "column"
     if "C_c" in given:
         text = OF_COEFFICIENT[given.si("C_c", Number)]
@@ -96,11 +97,12 @@ def pressure(given: Given):
         _body(_rectangle(0.5, 0.5 if column else 4.0), height, "pier"),
         height,
         given.si("slump", Length, 0.1),
-        Pour(rate=given.si("R", RateOfRise, None), concrete=given.si("T", Celsius, 20.0)),
+        Pour(rate=given.si("R", RateOfRise, None), concrete=given.si("T", Celsius, 20.0), from_below=pumped),
         Mix(strength=STRENGTH, weight=_weight(given), **_mix(text)),
     )
     return {
         "p_max": found.peak,
+        "p_min_design": found.peak,
         "formula_value": found.formula,
         "depth_of_hydrostatic_zone": found.depth,
         "C_w": found.C_w,
@@ -130,8 +132,8 @@ def both_formulas(given: Given):
         raise Missing("a case of a wall of some height")
     R, T, C_c = given.si("R", RateOfRise), given.si("T", Celsius), given.si("C_c", Number, 1.0)
     C_w = given.si("C_w", Number) if "C_w" in given else aci347.unit_weight_coefficient(_weight(given))
-    slow = aci347.wall_pressure_slow(C_w, C_c, R, T, h=3.0, slump=0.1)
-    fast = aci347.wall_pressure_fast(C_w, C_c, R, T, slump=0.1)
+    slow = aci347.wall_pressure_slow(C_w, C_c, R, T, h=3.0, slump=0.1, vibrated=1.0)
+    fast = aci347.wall_pressure_fast(C_w, C_c, R, T, slump=0.1, vibrated=1.0)
     return {"first_formula": slow, "second_formula": fast, "us_form_converted": slow}
 
 
@@ -140,7 +142,7 @@ def army_wall(given: Given):
     volume, _, time = given.text("output").partition(" in ")
     R = read(volume, Volume) / read(time, Time) / given.si("plan_area", Area)
     T, h, w = given.si("T", Celsius), given.si("H", Length), 150 * 157.08746384
-    p = aci347.wall_pressure_slow(1.0, 1.0, R, T, h=h, slump=0.1)
+    p = aci347.wall_pressure_slow(1.0, 1.0, R, T, h=h, slump=0.1, vibrated=1.0)
     return {"R": R, "chart_formula": p, "aci_347r_14": aci347.design_pressure(p, 1.0, w, h)}
 
 

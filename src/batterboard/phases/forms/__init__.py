@@ -6,7 +6,7 @@
     lateral  : Lateral(peak=23940, depth=1.016, governs="full liquid head", ...)  liquid from the top, constant below
     sheets   : on_sheets(...)       how the panels lie on the sheets: a search, asked for where lists are printed
     yoke     : Yoke(number=1, up=0.038, head=0.98, load=2300, nails=2, ...)     numbered from the foot
-    foot     : Foot("west", pad="west pad", early=4880, late=10800, ...)        how long its pad rests before it is filled
+    foot     : Foot("west", pad="west pad", early=4880, late=10800, ...)        how long its pad rests first
 
 Braces and uplift are not here.
 """

@@ -42,7 +42,7 @@ def sheathing(box: Box) -> tuple[Any, ...]:
     assert of is not None
     w, h = pressed.weight, pressed.height
     rate, T, slump = pressed.rate, pressed.temperature, pressed.slump
-    _, p_max = formula_and_peak(pressed.column, w, h, rate, T, slump, pressed.C_w, pressed.C_c)
+    _, p_max = formula_and_peak(pressed.column, w, h, rate, T, slump, pressed.vibrated, pressed.C_w, pressed.C_c)
     p = aci347.pressure_at(of.head, w, p_max)
     p_panel = carried(of.panel, of.stress, of.across, of.spacing, of.clear, of.spans)
     grain = "face grain across the yokes" if of.across else "face grain along the yokes, the weak way"

@@ -55,7 +55,7 @@ def feet(work: Work, pour: Pour, mixes: Mapping[str, Mix], formed: Iterable[str]
     inside = set(formed)
     made = []
     for pier in work.piers.values():
-        if pier.pad is None or pier.done or pier.shaft.name not in inside:
+        if pier.pad is None or pier.pad.cast or pier.shaft.name not in inside:
             continue
         made.append(_foot(pier, placed[pier.pad.name], placed[pier.shaft.name], pour, mixes))
     return tuple(made)

@@ -53,10 +53,11 @@ class Lateral:
     """Pressure of the fresh concrete: liquid from the top down to `depth`, constant below."""
 
     name: str  # the box
-    weight: UnitWeight
+    weight: UnitWeight  # that it grows with by depth: of the concrete, a quarter more where pumped in from below
     height: Length  # of fresh concrete above the foot of the form
     column: bool  # by the guide's words, else a wall
     slump: Length
+    vibrated: Length  # below the surface
     rate: RateOfRise  # nan where the file does not say
     temperature: Celsius
     C_w: Number
@@ -64,7 +65,7 @@ class Lateral:
     formula: Pressure  # before floor and ceiling; nan where the full liquid head is taken
     peak: Pressure
     depth: Length  # where the liquid part ends
-    governs: Literal["full liquid head", "column formula", "wall formula", "least pressure"]
+    governs: Literal["full liquid head", "column formula", "wall formula", "least pressure", "pumped from below"]
     why: str  # in words; "" where nothing is to be said
 
 
