@@ -33,6 +33,25 @@ mix = "ready"
 FEET = 0.3048
 
 
+@pytest.mark.parametrize(
+    "words, done",
+    [
+        ('"pads"', ("west pad", "east pad")),
+        ('"west pad", "tie"', ("west pad", "tie")),
+        ('"piers"', ("west", "east")),
+        ('"pads", "west"', ("east pad", "west")),
+        ('"beams", "hinge"', ("tie", "hinge")),
+        ('"slabs"', ()),
+    ],
+)
+def test_what_is_cast_is_named_as_lifts_are(words, done):
+    assert read_text(f"{GATE.read_text('utf-8')}\n[found]\ndone = [{words}]\n", "f").done == done
+
+
+def test_a_row_is_cast_under_its_one_name():
+    assert read_text(f"{ROW}\n[found]\ndone = ['bollard']\n", "f").done == tuple(f"bollard.{n}" for n in range(1, 13))
+
+
 def problems(text: str) -> list[str]:
     with pytest.raises(JobError) as caught:
         read_text(text, "f")
@@ -148,7 +167,7 @@ def test_the_job_as_found_knows_the_job_as_planned() -> None:
     job, plain = read_job(AS_BUILT), read_job(GATE)
     assert job.planned is not None and job.planned.planned is None
     assert job.planned.piers == plain.piers and job.planned.beams == plain.beams
-    assert job.done == ("west", "tie")
+    assert job.done == ("west pad", "east pad", "tie")
     west = job.piers["west"]
     assert west.pad is not None and west.pad.thick == pytest.approx(18 * 0.0254)
     assert west.bars is not None and west.bars.missing == ("tie 4",)
@@ -173,7 +192,7 @@ def test_planned_keys_that_were_found_otherwise_are_reported() -> None:
     job = read_text(
         gate(found='\n[found.piers.west]\nbottom = { level = "bench", down = "34 in" }\ntop = { down = "1 in" }\n')
     )
-    assert [entry[0] for entry in job.contradicted] == ["piers.west.top.up", "piers.west.height"]
+    assert [entry.path for entry in job.contradicted] == ["piers.west.top.up", "piers.west.height"]
     assert job.piers["west"].height is None and job.piers["west"].bottom is not None
 
 
@@ -181,7 +200,7 @@ def test_found_lists_are_keyed_by_number() -> None:
     job = read_text(ROW + '[found.piers.bollard.7]\ntop = { up = "35 in" }\n[found.piers.bollard.3]\nlean = "2 deg"\n')
     assert job.piers["bollard.7"].top is not None and job.piers["bollard.7"].top.up == pytest.approx(35 * 0.0254)
     assert job.piers["bollard.3"].lean is not None and job.piers["bollard.4"].lean is None
-    assert [entry[0] for entry in job.contradicted] == ["piers.bollard.7.top.up"]
+    assert [entry.path for entry in job.contradicted] == ["piers.bollard.7.top.up"]
     job = read_text(gate(found='\n[found.pour.lifts]\n2 = { water = "1 gal/yd3" }\n'))
     assert job.pour.lifts[1].water > 0 == job.pour.lifts[0].water
     assert job.pour.lifts[1].slump == pytest.approx(6 * 0.0254) and job.contradicted == ()

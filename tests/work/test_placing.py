@@ -130,6 +130,13 @@ def test_what_was_found_off_moves_and_what_is_still_to_be_placed_follows(gate):
     assert shift_of(at(planned, "east"), at(found, "east")) == pytest.approx((0.0, 0.01))
 
 
+def test_of_a_pier_whose_pad_is_cast_only_the_pad_is(gate):
+    pier = build(gate('[found]\ndone = ["west pad"]')).piers["west"]
+    assert pier.pad.cast and not pier.shaft.cast and not pier.done
+    pier = build(gate('[found]\ndone = ["west"]')).piers["west"]
+    assert pier.pad.cast and pier.shaft.cast and pier.done
+
+
 def test_what_is_done_stays_where_it_was_set_out(gate):
     planned, found = build(gate()), build(gate('[found]\ndone = ["east", "tie"]\n' + FOUND_WEST))
     assert at(found, "east") == at(planned, "east")

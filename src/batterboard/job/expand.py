@@ -9,7 +9,6 @@ takes the place of the inherited one. A found table is laid over the whole in th
 """
 
 from collections.abc import Iterable
-from dataclasses import is_dataclass
 from types import UnionType
 from typing import Any, Union, get_args, get_origin
 
@@ -18,6 +17,7 @@ from batterboard.job.errors import nearest, shown
 from batterboard.job.reading import FAILED, UNREADABLE, Path, Reading, keys
 from batterboard.job.rules import let_go
 from batterboard.job.schema import TABLES, Job, Pier, Row, Step
+from batterboard.record import is_record
 
 Raw = dict[str, Any]
 Origins = dict[Path, Path]
@@ -300,8 +300,8 @@ def _came(origins: Origins, path: Path, origin: Path) -> None:
 
 def _kind_below(kind: Any, key: str) -> Any:
     """The record that stands under a key, None where it is no record."""
-    if not is_dataclass(kind) or key not in keys(kind):
+    if not is_record(kind) or key not in keys(kind):
         return None
     found = keys(kind)[key].kind
     parts = get_args(found) if get_origin(found) in (Union, UnionType, tuple) else (found,)
-    return next((part for part in parts if is_dataclass(part)), None)
+    return next((part for part in parts if is_record(part)), None)

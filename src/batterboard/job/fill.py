@@ -9,7 +9,7 @@ every default that is an assumption and every name that must exist. What the val
 """
 
 from collections.abc import Iterable
-from dataclasses import MISSING, is_dataclass
+from dataclasses import MISSING
 from functools import cache
 from types import NoneType, UnionType
 from typing import Any, Union, get_args, get_origin
@@ -21,6 +21,7 @@ from batterboard.job.rules import together
 from batterboard.job.schema import Assumption
 from batterboard.job.values import Reader, reader_of
 from batterboard.quantity import dimension_in
+from batterboard.record import is_record
 
 
 @cache
@@ -36,7 +37,7 @@ def reader(kind: Any) -> Reader:
         return _list(parts[0]) if parts[-1] is Ellipsis else _group(parts)
     if origin is dict:
         return _numbered(parts[1]) if parts[0] is int else _named(parts[1])
-    if is_dataclass(kind):
+    if is_record(kind):
         return _record(kind)
     raise TypeError(f"the schema uses {kind}, which has no reader")
 

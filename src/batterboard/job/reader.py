@@ -9,8 +9,7 @@ Every problem of the file is gathered and raised once, as one `JobError`. The te
 import os
 import zlib
 from collections.abc import Iterator
-from dataclasses import is_dataclass, replace
-from pathlib import Path as FilePath
+from dataclasses import replace
 from typing import Any
 
 from batterboard.job import sense
@@ -21,6 +20,7 @@ from batterboard.job.reading import FAILED, Finding, Path, Reading, TooMany, dot
 from batterboard.job.schema import Job, Overruled
 from batterboard.job.syntax import parsed
 from batterboard.quantity import dimension_in
+from batterboard.record import is_record
 
 LARGEST = 1_000_000  # bytes; a job is text that one person wrote
 
@@ -111,6 +111,8 @@ def _job(whole: Raw, reading: Reading) -> Job | None:
             values[key.attribute] = value
     sense.judge(values, whole, reading)
     complete = not reading.findings and len(values) == len(table)
+    if complete and values["done"]:
+        values["done"] = sense.cast(values["done"], values)
     return Job(**values) if complete else None
 
 
@@ -121,6 +123,8 @@ def _unopened(name: str, problem: Exception) -> Problem:
     printable = "".join(c if c.isprintable() else "?" for c in name) or "(no name)"
     mark = Mark(printable)
     if isinstance(problem, FileNotFoundError):
+        from pathlib import Path as FilePath  # only an error pays for it
+
         folder = FilePath(name).parent
         try:
             near = [entry.name for entry in folder.glob("*.toml")][:200]
@@ -179,7 +183,7 @@ def _placed(findings: list[tuple[Path, Finding]], text: str, name: str) -> list[
 
 def _contradicted(planned: Any, found: Any, path: Path, kind: Any = None) -> Iterator[Overruled]:
     """Planned keys that are otherwise in the job as found. Facts that can only be found contradict nothing."""
-    if _is_record(planned) and type(planned) is type(found):
+    if _is_table(planned) and type(planned) is type(found):
         for key in keys(type(planned)).values():
             if not key.found:
                 before, after = getattr(planned, key.attribute), getattr(found, key.attribute)
@@ -191,10 +195,10 @@ def _contradicted(planned: Any, found: Any, path: Path, kind: Any = None) -> Ite
         for index, (before, after) in enumerate(zip(planned, found, strict=True)):
             yield from _contradicted(before, after, (*path, index), kind)
     elif planned is not None and planned != found:
-        if not (_is_record(found) and all(key.found for key in keys(type(found)).values())):
+        if not (_is_table(found) and all(key.found for key in keys(type(found)).values())):
             yield Overruled(dotted(path), planned, found, dimension_in(kind))
 
 
-def _is_record(value: Any) -> bool:
+def _is_table(value: Any) -> bool:
     """Whether it is one of the schema's tables, and not a short form."""
-    return is_dataclass(value) and bool(keys(type(value)))
+    return is_record(value) and bool(keys(type(value)))

@@ -6,12 +6,13 @@ Reading : one pass over one raw job
 FAILED  : what a reader gives back when it has told the reading what is wrong
 """
 
-from dataclasses import MISSING, dataclass, field, fields
+from dataclasses import MISSING, dataclass, field
 from functools import cache
-from typing import Any, Literal, NamedTuple
+from typing import Any, Literal
 
 from batterboard.job.errors import one_line
 from batterboard.job.schema import Assumption, NameOf
+from batterboard.record import ordered, said
 
 Path = tuple[Any, ...]
 
@@ -24,7 +25,8 @@ class TooMany(Exception):
     """There is no use in listing more."""
 
 
-class Finding(NamedTuple):
+@ordered
+class Finding:
     path: Path
     at: Literal["key", "value"]
     problem: str
@@ -47,7 +49,8 @@ class Reading:
         return FAILED
 
 
-class Key(NamedTuple):
+@ordered
+class Key:
     """A key of a record as the file writes it."""
 
     attribute: str
@@ -72,19 +75,11 @@ def keys(kind: Any) -> dict[str, Key]:
 @cache
 def _keys(kind: Any) -> dict[str, Key]:
     found = {}
-    for f in fields(kind):
-        if "say" in f.metadata:
-            m = f.metadata
-            name = m.get("key") or f.name
+    for attribute, annotation, default, factory, m in said(kind):
+        if "say" in m:
+            name = m.get("key") or attribute
             found[name] = Key(
-                f.name,
-                name,
-                f.type,
-                f.default,
-                f.default_factory,
-                m["say"],
-                m.get("assume", False),
-                m.get("found", False),
+                attribute, name, annotation, default, factory, m["say"], m.get("assume", False), m.get("found", False)
             )
     return found
 

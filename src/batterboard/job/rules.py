@@ -134,6 +134,13 @@ def _step(keys: Keys) -> Iterator[Wrong]:
         )
 
 
+def _load(keys: Keys) -> Iterator[Wrong]:
+    yield from _needs(keys, "water", "drum", "how much concrete was left in the drum when it went in")
+    yield from _needs(keys, "drum", "water", "say how much water went into it")
+    yield from _needs(keys, "batch", "weighs", "its yield needs the unit weight as tested")
+    yield from _needs(keys, "weighs", "batch", "its yield needs the weight of all that was batched")
+
+
 def _shift(keys: Keys) -> Iterator[Wrong]:
     yield from _at_most_one(keys, ("along", "back"), "how far along it stands off")
     yield from _at_most_one(keys, ("across", "right"), "how far across it stands off")
@@ -243,5 +250,6 @@ _RULES: dict[type, Callable[[Keys], Iterator[Wrong]]] = {
     schema.Post: _post,
     schema.PipeLeg: _pipe_leg,
     schema.Reading: _reading,
+    schema.Load: _load,
     schema.Faces: _faces,
 }

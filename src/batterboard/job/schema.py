@@ -9,7 +9,7 @@ meaning, `assume=True` prints its default in the book as an assumption, `found=T
 on site. Directions are words, so sizes are never negative. Nothing is computed here.
 """
 
-from dataclasses import dataclass, field
+from dataclasses import field
 from datetime import datetime
 from typing import Annotated, Any, Literal, NamedTuple
 
@@ -32,7 +32,7 @@ from batterboard.quantity import (
     Volume,
     WaterContent,
 )
-from batterboard.record import record
+from batterboard.record import ordered, record
 
 Size = Annotated[Length, "positive"]
 Reach = Annotated[Length, "zero or more"]
@@ -279,7 +279,7 @@ class Edges:
     top: Reach = say("chamfer of the top edges", 0.0)
 
 
-@dataclass(frozen=True)
+@ordered
 class BarRun:
     """`8 #5`, `3 #3 @ 2 in from top`, `#3 @ 10 in`, `8 ø16`: how many of which bar at what spacing from where."""
 
@@ -402,7 +402,7 @@ class Beam:
 # ---- what stands on bolts ----
 
 
-@dataclass(frozen=True)
+@ordered
 class BoltSet:
     """`4 x 3/4 in F1554-36`."""
 
@@ -594,7 +594,7 @@ class Load:
 
 @record
 class Order:
-    """What his plant says, and who says what at the truck. Prices in any money, for a yd3, or for a m3 in metric jobs."""
+    """What his plant asks, and who signs. Prices in any money, for a yd3, or for a m3 in a metric job."""
 
     address: str = say("where the truck comes to", "")
     signs: str = say("who signs the ticket, may have water put in and may send a load back", "")
@@ -607,14 +607,14 @@ class Order:
     waiting: Ratio = say("price of an hour of waiting beyond the free time", 0.0)
     free: Time | None = say("free time of unloading by volume; else 7 min a yard")
     bag: Literal["80 lb", "60 lb", "40 lb", "20 lb", "25 kg", "20 kg"] | None = say(
-        "bag of dry mix he could buy instead"
+        "bag of mix to set against a truck"
     )
     bag_price: Ratio | None = say("price of one")
 
 
 @record
 class Spread:
-    """How far a pour comes out otherwise than planned, one standard deviation each. All guesses until he has measured."""
+    """How far a pour comes out otherwise, one standard deviation each. All guesses until he has measured."""
 
     hole: Reach = say("a side of a hole, over and above what was found", 0.0254, assume=True)
     form: Reach = say("a side of a form", 0.003175, assume=True)
@@ -623,8 +623,33 @@ class Spread:
 
 
 @record
+class Weather:
+    """One hour of the forecast, or of what was measured; hours follow each other without gaps."""
+
+    at: datetime = must("the hour's beginning: 2027-04-12T09:00:00")
+    air: Annotated[Celsius, "either side"] = must("temperature of the air")
+    humidity: Annotated[Number, "zero or more"] = must("relative: 60 %")
+    wind: Annotated[Speed, "zero or more"] = must("speed, a man's height above the ground or lower")
+    rain: Annotated[RateOfRise, "zero or more"] = say("how much falls in an hour: 0.1 in/h", 0.0)
+
+
+@record
+class Batch:
+    """How warm the plant's materials are: for the temperature of the concrete as mixed."""
+
+    cement: Annotated[Celsius, "either side"] = must("temperature of the cement")
+    stone: Annotated[Celsius, "either side"] = must("temperature of stone and sand")
+    water: Annotated[Celsius, "either side"] = must("temperature of the mixing water")
+    ice: Ratio = say("share of the mixing water put in as ice", 0.0)
+    wet: Ratio = say("free water of stone and sand, of their mass", 0.0)
+
+
+@record
 class Pour:
     when: datetime | None = say("start of placing")
+    by: Literal["chute", "barrow", "line pump", "bucket"] = say("how concrete gets to the forms", "chute", assume=True)
+    crew: int = say("people who place it", 2, assume=True)
+    vibrator: Size = say("width of the vibrator's head", 0.0381, assume=True)
     rate: Annotated[RateOfRise, "positive"] | None = say("rate of rise in the piers; else full liquid head")
     from_below: bool = say("whether the forms are pumped full from their foot", False)
     vibrated: Size = say("how far below its surface the concrete is vibrated while it rises", 0.9144, assume=True)
@@ -744,7 +769,8 @@ class Measured:
     readings: tuple[Reading, ...] = say("check measurements", ())
 
 
-class Overruled(NamedTuple):
+@ordered
+class Overruled:
     """A planned key that the found table says otherwise: piers.west.pad.thick, 0.406, 0.457 and its dimension."""
 
     path: str
@@ -753,7 +779,8 @@ class Overruled(NamedTuple):
     kind: Any
 
 
-class Assumption(NamedTuple):
+@ordered
+class Assumption:
     """A default nobody wrote over: piers.west.bars.grade, what it means, and its value with its dimension."""
 
     path: str

@@ -355,6 +355,10 @@ def _lifts(values: dict[str, Any], reading: Reading) -> None:
                 path = ("pour", "lifts", number, "of", place)
                 reading.wrong(path, f'"{name}" is placed in lift {seen[name]} already', "name it once")
             seen.setdefault(name, number + 1)
+    for key, load in (pour.loads if pour else {}).items():
+        if load.batched and load.empty and load.empty < load.batched:
+            path = ("pour", "loads", str(key), "empty")
+            reading.wrong(path, f"load {key} was empty before it was batched", "write both with their date")
 
 
 def _readings(values: dict[str, Any], whole: dict[str, Any], reading: Reading) -> None:
@@ -421,8 +425,27 @@ def _all_read(values: dict[str, Any], whole: dict[str, Any], table: str) -> bool
     return len(values.get(table, ())) == len(_named(whole, table))
 
 
+def cast(words: tuple[str, ...], values: dict[str, Any]) -> tuple[str, ...]:
+    """What is done, thing by thing: a group, a row and all of a kind by their members; west pad where only that is."""
+    piers, pads, beams = (values[table] for table in ("piers", "pads", "beams"))
+    groups = {
+        "piers": tuple(piers),
+        "pads": tuple(f"{name} pad" for name, pier in piers.items() if pier.pad is not None),
+        "slabs": tuple(pads),
+        "beams": tuple(beams),
+    }
+    rows: dict[str, tuple[str, ...]] = {}
+    for name in piers:
+        if "." in name:
+            row = name.rpartition(".")[0]
+            rows[row] = (*rows.get(row, ()), name)
+    told = dict.fromkeys(name for word in words for name in groups.get(word, rows.get(word, (word,))))
+    return tuple(name for name in told if not (name.endswith(" pad") and name.removesuffix(" pad") in told))
+
+
 def _done(values: dict[str, Any], whole: dict[str, Any], reading: Reading) -> None:
     known = _named(whole, "piers", "pads", "beams", "posts", "leaves", "signs", "machines", "pipes")
+    known |= _groups(known, whole)
     for number, name in enumerate(values.get("done", ())):
         if name not in known:
             reading.wrong(("done", number), f"there is no {shown(name)} that could be done", nearest(name, known))

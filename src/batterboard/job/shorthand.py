@@ -27,18 +27,19 @@ SLOT_FORM = 'write it like "1/4 in ahead left" or "1/4 in at 30 deg", from ahead
 WIRE_FORM = 'write it like "3 #12"'
 MOST = 400  # of anything in one run; more is a slip of the pen
 
-_BAR = re.compile(
+# Compiled when one is first met: few files have them all.
+_BAR = (
     r"(?:(?P<count>\d{1,6})\s*(?:[x×]\s*)?)?(?P<mark>[#øØ⌀∅])\s?(?P<number>\d{1,3})"
     r"(?:\s*@\s*(?P<spacing>.+?)(?:\s+from\s+(?P<start>top|bottom|each\s+end))?)?"
 )
-_BOLTS = re.compile(r"(?P<count>\d{1,6})\s*[x×]\s*(?P<diameter>M\d{1,3}|.+?)\s+(?P<grade>\S*[A-Za-z0-9]\S*)")
-_STUB = re.compile(r"(?P<far>.+?)\s+above\s+top")
-_EXPOSURE = re.compile(r"F[0-3]|S[0-3]|W[0-2]|C[0-2]")
-_BAR_NAME = re.compile(r"(?:up|tie|top|bottom) [1-9]\d{0,2}")
-_LEAN = re.compile(r"(?P<off>.+)\s+in\s+(?P<over>.+)")
-_WAY = re.compile(r"(?P<off>.+)\s+(?P<way>ahead|back|left|right)")
-_SLOT = re.compile(r"(?P<long>.+?)\s+(?:(?P<way>(?:ahead|back)?\s*(?:left|right)?)|at\s+(?P<turn>.+))")
-_WIRES = re.compile(r"\d{1,3}\s*(?:[x×]\s*)?#\d{1,2}(?:/0)?(?:\s+\S.*)?|\d{1,3}\s*[x×]\s*\d+(?:\.\d+)?\s*mm2?")
+_BOLTS = r"(?P<count>\d{1,6})\s*[x×]\s*(?P<diameter>M\d{1,3}|.+?)\s+(?P<grade>\S*[A-Za-z0-9]\S*)"
+_STUB = r"(?P<far>.+?)\s+above\s+top"
+_EXPOSURE = r"F[0-3]|S[0-3]|W[0-2]|C[0-2]"
+_BAR_NAME = r"(?:up|tie|top|bottom) [1-9]\d{0,2}"
+_LEAN = r"(?P<off>.+)\s+in\s+(?P<over>.+)"
+_WAY = r"(?P<off>.+)\s+(?P<way>ahead|back|left|right)"
+_SLOT = r"(?P<long>.+?)\s+(?:(?P<way>(?:ahead|back)?\s*(?:left|right)?)|at\s+(?P<turn>.+))"
+_WIRES = r"\d{1,3}\s*(?:[x×]\s*)?#\d{1,2}(?:/0)?(?:\s+\S.*)?|\d{1,3}\s*[x×]\s*\d+(?:\.\d+)?\s*mm2?"
 
 
 class ShortFormError(ValueError):
@@ -48,7 +49,7 @@ class ShortFormError(ValueError):
 
 
 def bar_run(text: str) -> BarRun:
-    found = _BAR.fullmatch(text.strip())
+    found = re.fullmatch(_BAR, text.strip())
     if found is None:
         raise ShortFormError(f'"{text[:40]}" is no run of bars', BAR_FORM)
     mark = "#" if found["mark"] == "#" else "ø"
@@ -61,7 +62,7 @@ def bar_run(text: str) -> BarRun:
 
 
 def bolt_set(text: str) -> BoltSet:
-    found = _BOLTS.fullmatch(text.strip())
+    found = re.fullmatch(_BOLTS, text.strip())
     if found is None:
         raise ShortFormError(f'"{text[:40]}" is no set of bolts', BOLT_FORM)
     diameter = found["diameter"]
@@ -73,7 +74,7 @@ def bolt_set(text: str) -> BoltSet:
 
 
 def stub(text: str) -> float:
-    found = _STUB.fullmatch(text.strip())
+    found = re.fullmatch(_STUB, text.strip())
     if found is None:
         raise ShortFormError(f'"{text[:40]}" does not say where the pipe ends', STUB_FORM)
     far = length(found["far"], STUB_FORM)
@@ -83,10 +84,10 @@ def stub(text: str) -> float:
 
 
 def lean(text: str) -> float:
-    found = _LEAN.fullmatch(text.strip())
+    found = re.fullmatch(_LEAN, text.strip())
     if found is None:
         raise ShortFormError(f'"{text[:40]}" is no lean', LEAN_FORM)
-    way = _WAY.fullmatch(found["off"])
+    way = re.fullmatch(_WAY, found["off"])
     off, over = length(way["off"] if way else found["off"], LEAN_FORM), length(found["over"], LEAN_FORM)
     if not over > 0:
         raise ShortFormError("a lean is measured over some height", LEAN_FORM)
@@ -95,14 +96,14 @@ def lean(text: str) -> float:
 
 def lean_way(text: str) -> str:
     """ahead, back, left or right; empty where nobody wrote it down."""
-    found = _LEAN.fullmatch(text.strip())
-    way = _WAY.fullmatch(found["off"]) if found else None
+    found = re.fullmatch(_LEAN, text.strip())
+    way = re.fullmatch(_WAY, found["off"]) if found else None
     return way["way"] if way else ""
 
 
 def slot(text: str) -> tuple[float, float]:
     """How much longer ahead and to the left, as a vector."""
-    found = _SLOT.fullmatch(text.strip())
+    found = re.fullmatch(_SLOT, text.strip())
     if found is None:
         raise ShortFormError(f'"{text[:40]}" does not say how long and which way', SLOT_FORM)
     long = length(found["long"], SLOT_FORM)
@@ -118,19 +119,19 @@ def slot(text: str) -> tuple[float, float]:
 
 
 def exposure(text: str) -> str:
-    if _EXPOSURE.fullmatch(text) is None:
+    if re.fullmatch(_EXPOSURE, text) is None:
         raise ShortFormError(f'"{text[:40]}" is no exposure class', "F0 to F3, S0 to S3, W0 to W2, C0 to C2")
     return text
 
 
 def bar_name(text: str) -> str:
-    if _BAR_NAME.fullmatch(text.strip()) is None:
+    if re.fullmatch(_BAR_NAME, text.strip()) is None:
         raise ShortFormError(f'"{text[:40]}" is no bar', 'write it like "tie 4" or "up 2"')
     return text.strip()
 
 
 def wires(text: str) -> str:
-    if _WIRES.fullmatch(text.strip()) is None:
+    if re.fullmatch(_WIRES, text.strip()) is None:
         raise ShortFormError(f'"{text[:40]}" is no set of wires', WIRE_FORM)
     return text.strip()
 

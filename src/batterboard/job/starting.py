@@ -3,8 +3,6 @@
 The texts stand beside this room as job files, read as they are by the same reader as any other.
 """
 
-from pathlib import Path
-
 from batterboard.job.errors import JobError, Mark, Problem, nearest, shown
 
 KINDS = ("gate", "sign", "machine pad")
@@ -15,4 +13,6 @@ def starting_file(kind: str) -> str:
     plain = " ".join(kind.replace("-", " ").replace("_", " ").lower().split())
     if plain not in KINDS:
         raise JobError([Problem(Mark("new"), "", f"there is no starting job for {shown(kind)}", nearest(plain, KINDS))])
+    from pathlib import Path  # only a new file pays for it
+
     return (Path(__file__).parent / "starting_files" / f"{plain.replace(' ', '-')}.toml").read_text("utf-8")

@@ -13,8 +13,9 @@ from batterboard.job.reading import UNREADABLE
 
 # Twenty names in one key: refused before tomllib, whose time grows with the square of their number.
 _DOTTED = re.compile(r"""^[ \t]*\[{0,2}[ \t]*(?:(?:[\w-]+|"[^"\n]*"|'[^'\n]*')[ \t]*\.[ \t]*){20}""", re.MULTILINE)
-_ONE_LINE_VALUE = re.compile(r"""([ \t]*(?:[\w-]+|"[^"\n]*"|'[^'\n]*')(?:[ \t]*\.[ \t]*[\w-]+)*[ \t]*=)(.*)""")
-_AT = re.compile(r"\s*\(at (?:line (\d+), column (\d+)|end of document)\)$")
+# Compiled only where something is wrong.
+_ONE_LINE_VALUE = r"""([ \t]*(?:[\w-]+|"[^"\n]*"|'[^'\n]*')(?:[ \t]*\.[ \t]*[\w-]+)*[ \t]*=)(.*)"""
+_AT = r"\s*\(at (?:line (\d+), column (\d+)|end of document)\)$"
 
 LONG = 1_000_000  # characters in all that are read again and again for further faults
 QUOTES = 'write quantities in quotes, inches within them as in: height = "40 in"'
@@ -43,7 +44,7 @@ def parsed(text: str, name: str) -> tuple[dict[str, Any], str, list[Problem]]:
 
 def _set_aside(lines: list[str], at: int, problem: str) -> bool:
     """Replace a bad value that begins and ends on its line. False where that cannot be done safely."""
-    found = _ONE_LINE_VALUE.fullmatch(lines[at])
+    found = re.fullmatch(_ONE_LINE_VALUE, lines[at])
     if found is None or UNREADABLE in lines[at] or re.search(r'"""|\'\'\'|[\[{]\s*(#.*)?$', found[2]):
         return False
     lines[at] = "" if problem.startswith("written twice") else f'{found[1]} "{UNREADABLE}"'
@@ -52,8 +53,8 @@ def _set_aside(lines: list[str], at: int, problem: str) -> bool:
 
 def _syntax(message: str, lines: list[str]) -> tuple[int, int, str, str]:
     """tomllib's complaint in our words, with its place."""
-    at = _AT.search(message)
-    what = _AT.sub("", message)
+    at = re.search(_AT, message)
+    what = re.sub(_AT, "", message)
     line, column = (int(at[1]), int(at[2])) if at and at[1] else (len(lines), len(lines[-1]) + 1)
     if at is None:  # a whole number of more digits than Python will turn into one
         number = next((n for n, text in enumerate(lines) if re.search(r"\d{4000}", text.replace("_", ""))), 0)

@@ -10,13 +10,14 @@ differs cannot be laid together. A bar that was found missing is left out.
 """
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from math import pi, tan
 from typing import Any
 
 import numpy as np
 
 from batterboard.job.schema import BarRun, BeamBars, PadBars, PierBars
+from batterboard.record import ordered
 from batterboard.standards import aci318, tables
 from batterboard.work.axes import Array, stacked, together
 from batterboard.work.records import Bar, Body, Outline, Role, Shape
@@ -30,7 +31,7 @@ class StructureError(ValueError):
     """Variants that do not have the same bars."""
 
 
-@dataclass(frozen=True)
+@ordered
 class Marker:
     """Numbers the marks of one element: W1, W2, ..."""
 

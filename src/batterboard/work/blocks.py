@@ -35,7 +35,7 @@ def blocks(places: Places) -> Iterator[Body]:
 
 
 def _pier(name: str, pier: schema.Pier, places: Places) -> Iterator[Body]:
-    frame = places.frame(name)
+    frame, done = places.frame(name), places.job.done
     bottom, top = _levels(pier, places, frame)
     low = bottom
     if pier.pad is not None:
@@ -52,6 +52,7 @@ def _pier(name: str, pier: schema.Pier, places: Places) -> Iterator[Body]:
             mix=pier.mix,
             against="earth",
             over=pad.over,
+            cast=name in done or f"{name} pad" in done,
         )
     buried = pier.pad is None and bool(np.any(bottom < places.ground.level(frame.x, frame.y)))
     yield Body(
@@ -64,6 +65,7 @@ def _pier(name: str, pier: schema.Pier, places: Places) -> Iterator[Body]:
         top=top,
         mix=pier.mix,
         against="earth" if buried else "form",
+        cast=name in done,
     )
 
 
@@ -108,6 +110,7 @@ def _slab(name: str, pad: schema.Pad, places: Places) -> Body:
         mix=pad.mix,
         against="form",
         over=pad.over,
+        cast=name in places.job.done,
     )
 
 
@@ -143,6 +146,7 @@ def beam_between(
         mix=beam.mix,
         against="earth",
         over=beam.over,
+        cast=name in places.job.done,
     )
     return body, (2 * past_first, 2 * past_second), off
 
@@ -200,13 +204,23 @@ def _named(body: Body, word: str) -> bool:
     return word in (body.name, body.element, body.element.rpartition(".")[0]) or body.part in PARTS.get(word, ())
 
 
-def lift(number: int, spec: schema.Lift | None, bodies: tuple[Body, ...], mixes: dict[str, schema.Mix]) -> Lift:
+def lift(number: int, spec: schema.Lift | None, bodies: tuple[Body, ...], job: schema.Job) -> Lift:
+    """One lift as wet as it is wanted, or as its wettest load was logged."""
     mix = bodies[0].mix
+    wanted = job.mixes[mix].slump if spec is None or spec.slump is None else spec.slump
+    slump = water = None
+    if job.pour.loads:
+        from batterboard.work.loads import wettest  # only after the pour
+
+        slump, water = wettest(job.pour.loads, number)
+    if water is None:
+        water = 0.0 if spec is None else spec.water
     return Lift(
         number=number,
         bodies=bodies,
-        slump=mixes[mix].slump if spec is None or spec.slump is None else spec.slump,
+        wanted=wanted,
+        slump=wanted if slump is None else slump,
         wetted="" if spec is None else spec.wetted,
-        water=0.0 if spec is None else spec.water,
+        water=water,
         mix=mix,
     )

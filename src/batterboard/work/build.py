@@ -99,7 +99,7 @@ def _lifts(job: Job, bodies: list[Body]) -> tuple[Lift, ...]:
     groups = list(blocks.lifts(job.pour, bodies))
     shared = iter(sharing([body for _, group in groups for body in group]))
     return tuple(
-        blocks.lift(number, spec, tuple(next(shared) for _ in group), job.mixes)
+        blocks.lift(number, spec, tuple(next(shared) for _ in group), job)
         for number, (spec, group) in enumerate(groups, 1)
     )
 

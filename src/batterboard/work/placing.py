@@ -10,7 +10,7 @@ found.
 """
 
 from collections.abc import Iterable
-from dataclasses import dataclass, fields, is_dataclass
+from dataclasses import fields, is_dataclass
 from functools import cached_property
 from typing import Any
 
@@ -18,6 +18,7 @@ import numpy as np
 
 from batterboard.job import schema
 from batterboard.job.schema import Elevation, Job
+from batterboard.record import ordered
 from batterboard.standards import tables
 from batterboard.work.axes import stacked
 from batterboard.work.found import Sight, sights
@@ -28,7 +29,7 @@ from batterboard.working import arctan2, cos, hypot, nan, pi, sin, tan, where
 QUARTER = pi / 2
 
 
-@dataclass(frozen=True)
+@ordered
 class Places:
     """Where everything of a job stands, worked out once each when asked for."""
 
@@ -386,7 +387,8 @@ def _meet(along: Line, station: Any, off: Line, offset: Any) -> tuple[Any, Any]:
 
 def _set_out(job: Job, planned: Job) -> Iterable[str]:
     """Names of what is cast or was looked at, with the bases of what stands on it."""
-    yield from job.done
+    piers = job.piers
+    yield from (pier if (pier := name.removesuffix(" pad")) in piers else name for name in job.done)
     for table in ("piers", "pads", "beams"):
         for name, thing in getattr(job, table).items():
             if name not in job.done and differ(thing, getattr(planned, table)[name]):

@@ -108,6 +108,7 @@ class Body:
     against: Literal["form", "earth"]  # what its sides are cast against below the ground
     over: Any = 0.0  # how far the hole was found wider on each side [m]
     shared: Any = 0.0  # volume that an earlier body already holds [m3]
+    cast: bool = False  # already, as found
 
     @property
     def height(self) -> Any:
@@ -473,7 +474,8 @@ class Step:
 class Lift:
     number: int
     bodies: tuple[Body, ...]
-    slump: Any
+    wanted: Any  # slump
+    slump: Any  # of its wettest load where that was logged, else as wanted
     wetted: str
     water: Any  # litres put in on site, per litre of concrete
     mix: str

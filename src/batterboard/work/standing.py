@@ -8,6 +8,7 @@ Where the file leaves a hinge height or a gap out, common practice stands in and
 """
 
 from collections.abc import Callable, Mapping
+from dataclasses import replace
 from typing import Any
 
 import numpy as np
@@ -97,7 +98,7 @@ def _bolts(
     return Bolts(
         name=name,
         frame=template,
-        rod=rod if joint.washer is None else rod._replace(washer_thick=joint.washer),
+        rod=rod if joint.washer is None else replace(rod, washer_thick=joint.washer),
         x=x,
         y=y,
         found_x=found_x,

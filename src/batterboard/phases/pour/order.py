@@ -145,9 +145,11 @@ class Order:
 
 def order(work: Work, concrete: Concrete, pour: schema.Pour, units: Literal["us", "si"] = "us") -> Order:
     """Lifts in time, and what is ordered of each mix: up to the next quarter yard, or quarter cubic metre."""
-    cast = {name for name, element in {**work.bases, **work.beams}.items() if element.done}
+    done = {name for name, element in {**work.bases, **work.beams}.items() if element.done}
+    bodies = [body for lift in work.lifts for body in lift.bodies if body.cast]
+    cast = {body.element if body.element in done else body.name for body in bodies}
     rises = tuple(_rise(body, lift.number, pour.rate) for lift in work.lifts for body in lift.bodies if _rising(body))
-    lifts = tuple(_timeline(work, concrete, pour, cast, rises))
+    lifts = tuple(_timeline(work, concrete, pour, rises))
     to_place = dict.fromkeys(piece.mix for lift in lifts for piece in lift.pieces if not piece.cast)
     tickets = {name: _ticket(concrete.mixes[name], lifts, pour, trade.ORDER_STEP[units]) for name in to_place}
     return Order(
@@ -179,7 +181,7 @@ def _rise(body: Body, lift: int, rate: RateOfRise | None) -> Rise:
     )
 
 
-def _piece(body: Body, cast: set[str], pour: schema.Pour) -> Piece:
+def _piece(body: Body, pour: schema.Pour) -> Piece:
     rate = pour.earth_waste if body.against == "earth" else pour.waste
     net, overdug = body.volume, body.overdug
     return Piece(
@@ -191,24 +193,20 @@ def _piece(body: Body, cast: set[str], pour: schema.Pour) -> Piece:
         waste_rate=rate,
         waste=trade.with_waste(net, overdug, rate) - net - overdug,
         against=body.against,
-        cast=body.element in cast,
+        cast=body.cast,
     )
 
 
-def _timeline(
-    work: Work, concrete: Concrete, pour: schema.Pour, cast: set[str], rises: tuple[Rise, ...]
-) -> Iterator[Lift]:
+def _timeline(work: Work, concrete: Concrete, pour: schema.Pour, rises: tuple[Rise, ...]) -> Iterator[Lift]:
     starts: Time = 0.0
     for lift in work.lifts:
-        made = _lift(lift, concrete, pour, cast, rises, starts)
+        made = _lift(lift, concrete, pour, rises, starts)
         starts = starts + made.takes
         yield made
 
 
-def _lift(
-    lift: WorkLift, concrete: Concrete, pour: schema.Pour, cast: set[str], rises: tuple[Rise, ...], starts: Time
-) -> Lift:
-    pieces = tuple(_piece(body, cast, pour) for body in lift.bodies)
+def _lift(lift: WorkLift, concrete: Concrete, pour: schema.Pour, rises: tuple[Rise, ...], starts: Time) -> Lift:
+    pieces = tuple(_piece(body, pour) for body in lift.bodies)
     placed = [piece for piece in pieces if not piece.cast]
     gross = sum(piece.gross for piece in placed)
     takes: Any = gross / trade.UNLOADING
