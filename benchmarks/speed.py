@@ -17,6 +17,7 @@ HERE = Path(__file__).resolve().parent.parent
 sys.path.insert(0, str(HERE / "src"))
 GATE = HERE / "examples" / "orchard-gate" / "job.toml"
 ROUNDS = 9
+COMMAND = "from batterboard.cli import run; run()"  # what stands in the installed `batterboard`
 
 
 def best(run: Callable[[], object], rounds: int = ROUNDS) -> float:
@@ -41,8 +42,8 @@ def report(what: str, ratio: float, goal: str) -> None:
 def processes() -> None:
     runs = {
         "numpy": process("-c", "import numpy"),
-        "help": process("-m", "batterboard", "--help"),
-        "check": process("-m", "batterboard", "check", str(GATE)),
+        "help": process("-c", COMMAND, "--help"),
+        "check": process("-c", COMMAND, "check", str(GATE)),
     }
     for run in runs.values():
         run()  # byte-code written, files in the cache

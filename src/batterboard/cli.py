@@ -9,7 +9,7 @@ import gc
 import io
 import os
 import sys
-from pathlib import Path
+from functools import lru_cache
 from typing import Any
 
 SAFETY = (
@@ -68,11 +68,12 @@ def _parser() -> argparse.ArgumentParser:
         prog="batterboard",
         description="Small concrete foundations for steel that is bolted or welded on: one job file, every number.",
         epilog=SAFETY,
+        formatter_class=_lines,
     )
-    commands = parser.add_subparsers(required=True, metavar="COMMAND", title="commands")
+    commands = parser.add_subparsers(prog="batterboard", required=True, metavar="COMMAND", title="commands")
 
     def command(name: str, run: Any, does: str, *, job: bool = True, as_json: bool = True) -> argparse.ArgumentParser:
-        made = commands.add_parser(name, help=does, description=does)
+        made = commands.add_parser(name, help=does, description=does, formatter_class=_lines)
         made.set_defaults(run=run)
         if job:
             made.add_argument("job", metavar="JOB.toml", help="the job file")
@@ -100,7 +101,22 @@ def _parser() -> argparse.ArgumentParser:
     return parser
 
 
+def _lines(prog: str) -> argparse.HelpFormatter:
+    """Help as wide as the terminal; argparse asks its width at a price, for every argument that is named."""
+    return argparse.HelpFormatter(prog, width=_wide())
+
+
+@lru_cache
+def _wide() -> int:
+    try:
+        return os.get_terminal_size().columns - 2
+    except (AttributeError, OSError, ValueError):  # nothing that has a width listens
+        return 118
+
+
 def _new(asked: argparse.Namespace) -> int:
+    from pathlib import Path
+
     from batterboard.job import starting_file
     from batterboard.views.files import write_new
 
@@ -130,6 +146,8 @@ def _check(asked: argparse.Namespace) -> int:
 
 
 def _book(asked: argparse.Namespace) -> int:
+    from pathlib import Path
+
     from batterboard.views import book, files
 
     plan = _plan(asked)
@@ -141,6 +159,8 @@ def _book(asked: argparse.Namespace) -> int:
 
 
 def _draw(asked: argparse.Namespace) -> int:
+    from pathlib import Path
+
     from batterboard.views import drawings, files
 
     plan = _plan(asked)
@@ -150,6 +170,8 @@ def _draw(asked: argparse.Namespace) -> int:
 
 
 def _lists(asked: argparse.Namespace) -> int:
+    from pathlib import Path
+
     from batterboard.views import files, lists
 
     plan = _plan(asked)
@@ -169,6 +191,8 @@ def _compare(asked: argparse.Namespace) -> int:
 
 
 def _open(asked: argparse.Namespace) -> int:
+    from pathlib import Path
+
     from batterboard.app.serve import serve
 
     gc.enable()

@@ -1,6 +1,5 @@
 """The chain: everything that follows from one job, in the order the trade does it."""
 
-from dataclasses import dataclass
 from functools import cached_property
 
 from batterboard.job.schema import Job
@@ -8,12 +7,13 @@ from batterboard.phases import cage, concrete, cure, dig, forms, pour, schedule,
 from batterboard.phases.cage import Cage
 from batterboard.phases.forms import Sheets
 from batterboard.phases.setout.strings import Board
+from batterboard.record import ordered
 from batterboard.work.build import build
 from batterboard.work.records import Work
 from batterboard.working import Check, worst_first
 
 
-@dataclass(frozen=True)
+@ordered
 class Plan:
     """One job from the first stake to the hung leaf. A phase needs what stands in its call, and nothing below it."""
 

@@ -21,6 +21,7 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from batterboard.quantity import Angle, Length, Number
+from batterboard.record import ordered
 
 Array = NDArray[np.float64]
 Errors = Mapping[str, Array]
@@ -67,7 +68,7 @@ def rounding(mark: Length) -> Length:
     return mark / np.sqrt(12)
 
 
-@dataclass(frozen=True, eq=False)
+@ordered
 class Spread:
     """A place and how sure it is."""
 
@@ -153,7 +154,7 @@ def _mixed(z: NDArray[np.uint64]) -> NDArray[np.uint64]:
     return z ^ (z >> np.uint64(31))
 
 
-@dataclass(frozen=True, eq=False)
+@ordered
 class Ellipse:
     """Where a point lies with 39 % chance. Semi-axes; direction of the longer, counter-clockwise from x, 0 to pi."""
 
@@ -176,7 +177,7 @@ def error_ellipse(xx: ArrayLike, xy: ArrayLike, yy: ArrayLike) -> Ellipse:
     return Ellipse(np.sqrt(longest), np.sqrt(np.maximum(shortest, 0)), direction)
 
 
-@dataclass(frozen=True, eq=False)
+@ordered
 class Adjusted:
     """The vector after readings: its most likely values and their covariance (errors, errors)."""
 
@@ -224,7 +225,7 @@ def adjust(place: Place, readings: ArrayLike, errors: ErrorVector, *, rounds: in
     return Adjusted(errors, values, gain @ gain.T, redundancy, sigma_0)
 
 
-@dataclass(frozen=True, eq=False)
+@ordered
 class Misfit:
     """How readings agree with what was expected of them, before anything is adjusted. Readings first."""
 

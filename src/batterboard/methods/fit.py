@@ -13,13 +13,14 @@ thousand simulated ones go the same way, always with the same number of steps, s
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
 from functools import lru_cache
 from itertools import combinations
 from typing import Any
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
+
+from batterboard.record import ordered
 
 Array = NDArray[np.float64]
 
@@ -30,7 +31,7 @@ _AT_REST = 1e-10  # a bolt that slides by less along its slot has come to rest [
 _BLOCK = 16384  # numbers in one array of the inner loop: they stay in the processor's cache
 
 
-@dataclass(frozen=True, eq=False)
+@ordered
 class Fit:
     """How a plate lies over its bolts. Shapes: the samples'; `offsets` has the bolts before them. SI."""
 

@@ -6,13 +6,14 @@
 Closed form, all pairs at once: the nearest points of two infinite lines, then held to the ends one after the other.
 """
 
-from dataclasses import dataclass
 from typing import Any
 
 import numpy as np
 
+from batterboard.record import ordered
 
-@dataclass(frozen=True)
+
+@ordered
 class Lines:
     """Segments by their ends, items first."""
 
@@ -34,7 +35,7 @@ class Lines:
         return len(self.x)
 
 
-@dataclass(frozen=True)
+@ordered
 class Nearest:
     """Of every pair: (n, m, ...variants)."""
 

@@ -14,11 +14,12 @@ the plain shapes: `volumes`.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from functools import cached_property, lru_cache
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
+
+from batterboard.record import ordered
 
 Array = NDArray[np.float64]
 
@@ -28,7 +29,7 @@ _ON = 1e-9
 _SAME = 1e-8
 
 
-@dataclass(frozen=True, eq=False)
+@ordered
 class Solid:
     """All points behind every plane: normals @ (x, y, z) <= offsets. May be empty."""
 

@@ -11,14 +11,13 @@ convex shape is cut from half-spaces in `solids`.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 import numpy as np
 
 from batterboard.quantity import Angle, Area, Length, Number, Volume
+from batterboard.record import record
 
 
-@dataclass(frozen=True, kw_only=True)
+@record
 class Outline:
     """A convex plan, known by what its volumes need. Numbers or arrays of variants; SI.
 

@@ -8,7 +8,7 @@ hole has dug counts once, but slopes that run into each other count twice. Depth
 ground over the body. Stone beds, pumping and shoring are not here.
 """
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from functools import partial
 from typing import Any, Literal
 
@@ -16,7 +16,7 @@ import numpy as np
 
 from batterboard.methods import volumes
 from batterboard.quantity import Length, Number, Volume, ft
-from batterboard.record import record
+from batterboard.record import ordered, record
 from batterboard.standards import ibc, osha, tables
 from batterboard.work.overlap import sharing
 from batterboard.work.records import Body, Outline, Work
@@ -73,7 +73,7 @@ class Dig:
     checks: tuple[Check, ...]
 
 
-@dataclass(frozen=True)
+@ordered
 class _Foot:
     """What stands on the soil under one base."""
 
@@ -81,7 +81,7 @@ class _Foot:
     shallowest: Any  # its underside below the lowest ground over it; negative: above
 
 
-@dataclass(frozen=True)
+@ordered
 class _Frost:
     depth: Any
 

@@ -9,7 +9,6 @@ becomes ready at night is done at the hour of the pour the next day.
 """
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from datetime import datetime, timedelta
 from typing import Literal
 
@@ -18,7 +17,7 @@ import numpy as np
 from batterboard.job import schema
 from batterboard.phases.cure import Times, Wait
 from batterboard.quantity import Time, day, hour
-from batterboard.record import record
+from batterboard.record import ordered, record
 from batterboard.standards import ibc, trade
 from batterboard.work.records import Work
 from batterboard.working import Check, maximum
@@ -169,7 +168,7 @@ def _notes(pour: schema.Pour) -> Iterator[str]:
 # ---- the calendar ----
 
 
-@dataclass(frozen=True)
+@ordered
 class _Calendar:
     """Working days of the offices, where the pour has a date."""
 

@@ -6,9 +6,8 @@
 A code's limit, not what a careful builder reaches; the errors of his own tools stand in the job file.
 """
 
-from dataclasses import dataclass
-
 from batterboard.quantity import Length, inch
+from batterboard.record import record
 from batterboard.standards.tables import Table
 from batterboard.working import Document
 
@@ -19,7 +18,7 @@ ROD_TOP = ACI_117.clause("2.3", "memory")
 TOP = 0.5 * inch  # of a rod, up or down
 
 
-@dataclass(frozen=True, kw_only=True)
+@record
 class Setting:
     name: str  # of the rod
     place: Length  # each rod from its specified location

@@ -8,16 +8,16 @@ For moist curing at about 23 °C. At 28 days it gives 1.007 of f'c, as published
 turned into the equivalent age, see `astm_c1074`.
 """
 
-from typing import NamedTuple
-
 from batterboard.quantity import Number, Pressure, Time
+from batterboard.record import ordered
 from batterboard.standards.tables import Table
 from batterboard.working import Document, formula
 
 ACI_209R_92 = Document("ACI 209R-92", "Prediction of Creep, Shrinkage, and Temperature Effects", scale="fine")
 
 
-class Gain(NamedTuple):
+@ordered
+class Gain:
     name: str  # cement
     a: Time
     b: Number

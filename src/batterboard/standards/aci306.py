@@ -3,17 +3,17 @@
     least_temperature(d)          as placed and while kept: 50 F where the least side is between 12 and 36 in
     as_mixed(T_p, T_a)            at the plant, warmer the colder the air
     most_drop(d)                  in the first day after the blankets come off
+    lost_on_the_way(T, T_a, t)    by a turning drum: a quarter of the difference to the air in an hour
     kept_temperature(T_a, T_p)    what the concrete is kept at while it cures
     protection("...")             how long
 
 Figures of the 1988 edition; the later one has the same in these tables, from memory.
 """
 
-from typing import NamedTuple
-
 import numpy as np
 
-from batterboard.quantity import Celsius, Length, TemperatureDifference, Time, inch, psi
+from batterboard.quantity import Celsius, Length, Number, TemperatureDifference, Time, hour, inch, psi
+from batterboard.record import ordered
 from batterboard.standards.tables import Table
 from batterboard.working import Document, formula, maximum, where
 
@@ -23,14 +23,17 @@ TEMPERATURES = ACI_306R.table("3.1", "read: a handbook's figure adapted from it,
 PROTECTION = ACI_306R.table("5.1", "memory")
 COLD = Document("ACI 306R-10", "Guide to Cold Weather Concreting").clause("definition", "memory")
 HOT = ACI_305.clause("temperature of concrete", "read: a page that cites it and ACI 301-20")
+DELIVERY = ACI_306R.clause("temperature loss during delivery", "memory")
 FROST = ACI_306R.clause("first frost", "read: a cement association's handbook, cold-weather chapter")
 
 COLDER_THAN = (40 - 32) / 1.8  # [°C] air, now or during protection: the cold-weather rules apply
 FROST_PROOF = 500 * psi  # where the mix has less than 0.60 w/c
 HOTTEST = (95 - 32) / 1.8  # [°C] concrete at discharge
+HOTTEST_PAVING = (90 - 32) / 1.8  # [°C] the same for pavements, and of older guides: where to begin to look. Read
 
 
-class Protection(NamedTuple):
+@ordered
+class Protection:
     name: str
     normal: Time
     accelerated: Time
@@ -57,6 +60,16 @@ def as_mixed(T_p: Celsius, T_a: Celsius) -> Celsius:
     more_F = where(T_aF > 30, 5, more_below)
     T = T_p + more_F / 1.8
     return T
+
+
+@formula(source=DELIVERY, limits="t >= 0")
+def lost_on_the_way(T_r: Celsius, T_a: Celsius, t: Time) -> Number:
+    """Degrees that concrete wanted at T_r loses to colder air in a revolving drum [K]; in the heat it gains.
+
+    A difference: it never takes the 32 of Fahrenheit.
+    """
+    dT = 0.25 * (T_r - T_a) * t / hour
+    return dT
 
 
 def most_drop(d: Length) -> TemperatureDifference:

@@ -8,9 +8,8 @@
 Sizes of holes and washers stand in `tables`, with their edition. The fillet weld is in `aisc360`.
 """
 
-from dataclasses import dataclass
-
 from batterboard.quantity import Angle, Length, Number, inch
+from batterboard.record import record
 from batterboard.standards.aisc360 import AISC_360_16
 from batterboard.standards.tables import Table
 from batterboard.working import GEOMETRY, Document, formula, maximum, pi
@@ -24,7 +23,7 @@ THREADS_SHOWING = 0.25 * inch  # above a tightened nut, common practice
 HOOK_LEG = 4.5  # rod diameters inside the hook, the most that counts as an anchor, ACI 318-19 17.6.3.2.2, from memory
 
 
-@dataclass(frozen=True, kw_only=True)
+@record
 class Edge:
     name: str  # of the rod
     hole: Length  # the standard one

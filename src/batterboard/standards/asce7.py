@@ -9,12 +9,12 @@ The 7-22 edition moves K_d from q_z into the force and rewrites K_z; it is not c
 sway with the gusts (below 1 Hz), are not either.
 """
 
-from dataclasses import dataclass
 from typing import Any, Literal
 
 import numpy as np
 
 from batterboard.quantity import Area, Force, Length, Number, Pressure, Speed, ft, mph, psf
+from batterboard.record import ordered
 from batterboard.working import Document, formula, maximum, power, where
 
 ASCE_7_16 = Document(
@@ -26,7 +26,7 @@ NO_HILL = 1.0  # K_zt on flat ground, 26.8.2
 SEA_LEVEL = 1.0  # K_e, which 26.9 permits at every altitude
 
 
-@dataclass(frozen=True)
+@ordered
 class Exposure:
     """Constants of the wind profile, table 26.11-1 (from memory)."""
 
@@ -217,7 +217,7 @@ def _plain(values: Any) -> Any:
 # ---- how loads combine ----
 
 
-@dataclass(frozen=True)
+@ordered
 class Combination:
     """One line of 2.4.1: factors of dead load, strength-level wind and live load."""
 

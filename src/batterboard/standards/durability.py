@@ -10,10 +10,11 @@
 The same letters meant other limits in the 2008 and 2011 editions: the edition goes with every number.
 """
 
-from typing import Any, NamedTuple
+from typing import Any
 
 from batterboard.methods.rows import between
 from batterboard.quantity import Length, Number, Pressure, psi
+from batterboard.record import ordered
 from batterboard.standards.aci318 import ACI_318_19
 from batterboard.standards.tables import Table
 from batterboard.working import formula, minimum, where
@@ -33,7 +34,8 @@ MOST_ASH_AND_SILICA = 0.35
 CURING_DAYS = {"Type I": 7, "Type II": 7, "Type III": 3}  # moist and above 50 F
 
 
-class Exposure(NamedTuple):
+@ordered
+class Exposure:
     """What one class asks for; nan where it asks for nothing."""
 
     name: str
@@ -41,14 +43,16 @@ class Exposure(NamedTuple):
     least: Pressure  # f'c
 
 
-class AirRow(NamedTuple):
+@ordered
+class AirRow:
     name: str
     stone: Length
     moderate: Number  # class F1
     severe: Number  # classes F2 and F3
 
 
-class Least(NamedTuple):
+@ordered
+class Least:
     name: str  # use
     least: Pressure  # f'c
 

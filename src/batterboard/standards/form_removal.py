@@ -6,9 +6,8 @@
 The lateral pressure on those forms is in `aci347`.
 """
 
-from typing import NamedTuple
-
 from batterboard.quantity import Celsius, Time
+from batterboard.record import ordered
 from batterboard.standards.aci347 import ACI_347R_14
 from batterboard.standards.tables import Table
 from batterboard.working import formula, where
@@ -18,7 +17,8 @@ REMOVAL = ACI_347R_14.clause(
 )
 
 
-class Removal(NamedTuple):
+@ordered
+class Removal:
     name: str  # what was formed
     time: Time
 

@@ -14,7 +14,7 @@ order_spread(...)                   and the concrete for all of them
 """
 
 from functools import cache
-from typing import Any, NamedTuple
+from typing import Any
 
 from batterboard.methods.rows import between
 from batterboard.quantity import (
@@ -30,7 +30,6 @@ from batterboard.quantity import (
     WaterContent,
     gal_per_yd3,
     hour,
-    hour,
     inch,
     kg,
     lbm,
@@ -42,6 +41,7 @@ from batterboard.quantity import (
     yd3,
     yd3_per_h,
 )
+from batterboard.record import ordered
 from batterboard.standards.tables import Table
 from batterboard.working import GEOMETRY, PRACTICE, Document, ceil, formula, maximum, nan, sqrt, where
 
@@ -76,18 +76,21 @@ SHORT_ONE_IN = 20  # how often he may run short before more is ordered: a choice
 BAG_OF_CEMENT: dict[str, Mass] = {"us": 94 * lbm, "si": 25 * kg}
 
 
-class SettingRow(NamedTuple):
+@ordered
+class SettingRow:
     name: str  # temperature of the concrete
     set: Time
 
 
-class WaitRow(NamedTuple):
+@ordered
+class WaitRow:
     name: str
     low: Time
     high: Time
 
 
-class Bag(NamedTuple):
+@ordered
+class Bag:
     """Of dry mix, water to be added."""
 
     name: str
@@ -128,7 +131,7 @@ def order_volume(V: Volume, step: Volume) -> Volume:
 
 @formula(source=GEOMETRY, limits="V >= 0; a > 0; b > 0; h > 0; s >= 0")
 def hole_spread(V: Volume, a: Length, b: Length, h: Length, s: Length) -> Volume:
-    """Standard deviation of the volume of a block [m3]. a, b, h : its sides; s : of each, on its own.  All broadcast."""
+    """Standard deviation of a block's volume [m3]. a, b, h : sides; s : of each, on its own.  All broadcast."""
     x = sqrt((s / a) ** 2 + (s / b) ** 2 + (s / h) ** 2)
     s_V = V * x
     return s_V
@@ -138,7 +141,7 @@ def hole_spread(V: Volume, a: Length, b: Length, h: Length, s: Length) -> Volume
 def order_spread(s_holes: Volume, V: Volume, s_x: Number, V_0: Volume, s_y: Number) -> Volume:
     """Standard deviation of what is left over of an order [m3].
 
-    s_holes : of the net volume;  V, s_x : net volume and spread of its waste;  V_0, s_y : order and spread of its yield.
+    s_holes : of the net volume;  V, s_x : that volume and its waste's spread;  V_0, s_y : order and its yield's.
     Waste and yield are one crew's and one plant's: they are off alike for every piece.  All broadcast.
     """
     s = sqrt(s_holes**2 + (V * s_x) ** 2 + (V_0 * s_y) ** 2)

@@ -10,12 +10,12 @@ from typing import TYPE_CHECKING, Any
 from batterboard import quantity
 from batterboard.views import words
 from batterboard.working import Check
-from batterboard.working.page import Block, blocks
 
 if TYPE_CHECKING:
     from batterboard.plan import Plan
     from batterboard.study.compare import Comparison
     from batterboard.study.remedies import Remedy
+    from batterboard.working.page import Block
 
 
 class NoSuchCheck(Exception):
@@ -81,7 +81,9 @@ def _named(checks: tuple[Check, ...], name: str) -> list[Check]:
     return found
 
 
-def _blocks(plan: "Plan", c: Check) -> tuple[Block, ...]:
+def _blocks(plan: "Plan", c: Check) -> "tuple[Block, ...]":
+    from batterboard.working.page import blocks  # only who asks why pays for it
+
     return blocks(c.steps, c.at, plan.job.job.units, c.clause.document.scale)
 
 
@@ -98,7 +100,7 @@ def _working_text(plan: "Plan", c: Check) -> str:
     return "\n".join(lines)
 
 
-def _block_lines(block: Block) -> list[str]:
+def _block_lines(block: "Block") -> list[str]:
     lines = [f"({block.number}) {block.name}: {block.says}. {block.source} ({block.remark})"]
     lines += [f"outside its limits: not {text}" for text in block.outside]
     wide = max((len(line.name) for line in block.lines), default=0)

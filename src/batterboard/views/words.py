@@ -3,10 +3,10 @@
 Text, book, lists and app all read here.
 """
 
-from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
 from batterboard import quantity
+from batterboard.record import ordered
 from batterboard.working import Check
 
 if TYPE_CHECKING:
@@ -20,7 +20,7 @@ VERDICTS = {"holds": "holds", "fails": "does not hold", "outside": "outside the 
 MARKS = {"holds": " ok ", "fails": "FAIL", "outside": "OUT "}
 
 
-@dataclass(frozen=True)
+@ordered
 class CheckRow:
     title: str  # "Soil under the pad, west"
     demand: str  # "1405 psf"
@@ -82,7 +82,7 @@ def tally(checks: tuple[Check, ...]) -> str:
     return ", ".join(parts) + "."
 
 
-@dataclass(frozen=True)
+@ordered
 class ChangeRow:
     title: str
     planned: str

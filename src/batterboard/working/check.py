@@ -11,20 +11,20 @@ the limits" and sorts first. The key is (function, every thing in its signature)
 
 import math
 from collections.abc import Callable, Iterable
-from dataclasses import dataclass
 from functools import cached_property
 from typing import Any, Literal
 
 import numpy as np
 
 from batterboard.quantity import Dimension, dimension_of
+from batterboard.record import ordered
 from batterboard.working.formula import Step, recording
 from batterboard.working.source import Source
 
 Verdict = Literal["holds", "fails", "outside"]
 
 
-@dataclass(frozen=True)
+@ordered
 class Side:
     """Demand or capacity, with words where the number alone would mislead."""
 
@@ -40,7 +40,7 @@ def capacity(value: Any, note: str = "") -> Side:
     return Side(value, note)
 
 
-@dataclass(frozen=True, eq=False)
+@ordered
 class Check:
     """One question answered, for one job or for V variants of it."""
 

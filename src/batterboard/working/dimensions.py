@@ -5,12 +5,12 @@ their own, and adding a length to a force is an error that names the formula. Te
 numbers, since published formulas shift and scale them freely.
 """
 
-from dataclasses import dataclass
 from fractions import Fraction
 from typing import Any, get_type_hints
 
 from batterboard import quantity
 from batterboard.quantity import Dimension
+from batterboard.record import ordered
 from batterboard.working import functions
 from batterboard.working.formula import Formula, FormulaError, compile_twin
 
@@ -18,7 +18,7 @@ Powers = tuple[Fraction, ...]
 NONE: Powers = (Fraction(0),) * 4
 
 
-@dataclass(frozen=True)
+@ordered
 class Dimensioned:
     """A value that is only its dimension: exponents of m, kg, s, K."""
 

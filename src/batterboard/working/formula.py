@@ -10,20 +10,21 @@ local, or when there is a `where`. Without source (byte-code only) the value sti
 
 import ast
 import linecache
+import operator
 import re
 import sys
 import textwrap
 from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
 from contextvars import ContextVar
-from dataclasses import dataclass
 from functools import cached_property, update_wrapper
 from types import CodeType, FunctionType
-from typing import Any
+from typing import Any, NamedTuple
 
 import numpy as np
 
 from batterboard import quantity
+from batterboard.record import ordered
 from batterboard.working import functions
 from batterboard.working.source import Source
 
@@ -32,7 +33,7 @@ class FormulaError(Exception):
     """A formula is not written as the page needs it."""
 
 
-@dataclass(frozen=True, eq=False)
+@ordered
 class Step:
     """One formula at work: what went in, what it named on the way, what came out."""
 
@@ -91,8 +92,8 @@ class Formula:
         return self.function.__name__
 
     @cached_property
-    def _within(self) -> list[CodeType]:
-        return [_compile_limit(limit) for limit in self.limits]
+    def _within(self) -> "list[_Limit]":
+        return [_read_limit(limit) for limit in self.limits]
 
     @cached_property
     def _needs_locals(self) -> bool:
@@ -101,7 +102,7 @@ class Formula:
 
     @cached_property
     def _limits_speak_of_locals(self) -> bool:
-        used = set().union(*(within.co_names for within in self._within))
+        used = set().union(*(within.names for within in self._within))
         return bool(used - set(self.arguments) - _LIMIT_NAMES.keys())
 
     @property
@@ -163,7 +164,7 @@ class Formula:
             value, names = self._with_locals(args, kwargs)
         outside = {}
         for text, within in zip(self.limits, self._within, strict=True):
-            ok = eval(within, _LIMIT_NAMES, names)
+            ok = within.holds(names)
             if ok is not True:
                 outside[text] = np.logical_not(ok)
                 value = (
@@ -228,14 +229,34 @@ def _choose(condition: Any, yes: Any, no: Any, *compared: Any) -> Any:
 _LIMIT_NAMES: dict[str, Any] = (
     {"__builtins__": {}} | {f.__name__: f for f in functions.FUNCTIONS} | {"pi": functions.pi}
 )
-_WITH_UNIT = re.compile(r"(?<![\w.])(\d[\d.]*)\s+([A-Za-z][A-Za-z0-9]*(?:/[A-Za-z][A-Za-z0-9]*)?)")
+# Compiled for the few that need it.
+_WITH_UNIT = r"(?<![\w.])(\d[\d.]*)\s+([A-Za-z][A-Za-z0-9]*(?:/[A-Za-z][A-Za-z0-9]*)?)"
+
+
+_SIMPLE = re.compile(r"([A-Za-z_]\w*) (<=|>=|<|>) ([\d.]+)(?: (\S+))?")
+_COMPARED = {"<": operator.lt, "<=": operator.le, ">": operator.gt, ">=": operator.ge}
+
+
+class _Limit(NamedTuple):
+    names: tuple[str, ...]  # that it speaks of
+    holds: Callable[[dict[str, Any]], Any]
+
+
+def _read_limit(text: str) -> _Limit:
+    simple = _SIMPLE.fullmatch(text)
+    if simple is not None:  # nine of ten: to compile them all would cost a start-up dear
+        name, sign, number, unit = simple.groups()
+        compared, bound = _COMPARED[sign], quantity.in_si(float(number), unit) if unit else float(number)
+        return _Limit((name,), lambda names: compared(names[name], bound))
+    code = _compile_limit(text)
+    return _Limit(code.co_names, lambda names: eval(code, _LIMIT_NAMES, names))
 
 
 def _compile_limit(text: str) -> CodeType:
     def in_si(match: re.Match[str]) -> str:
         return repr(quantity.in_si(float(match[1]), match[2]))
 
-    expression = _WITH_UNIT.sub(in_si, text)
+    expression = re.sub(_WITH_UNIT, in_si, text)
     parts = re.split(r"(<=|>=|==|<|>)", expression)
     pairs = [f"(({parts[i]}) {parts[i + 1]} ({parts[i + 2]}))" for i in range(0, len(parts) - 2, 2)]
     return compile(" & ".join(pairs), f"<limit {text}>", "eval")
@@ -244,7 +265,7 @@ def _compile_limit(text: str) -> CodeType:
 # ---- the source as a tree ----
 
 
-@dataclass(frozen=True, eq=False)
+@ordered
 class Tree:
     """A formula's body as the page needs it."""
 

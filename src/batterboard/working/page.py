@@ -8,13 +8,13 @@ Setters turn an expression into text here and into maths in the book: both walk 
 
 import ast
 from collections.abc import Callable
-from dataclasses import dataclass
 from fractions import Fraction
 from typing import Any, Literal
 
 import numpy as np
 
 from batterboard import quantity
+from batterboard.record import ordered
 from batterboard.working.dimensions import NONE, Dimensioned, infer
 from batterboard.working.formula import Formula, FormulaError, Step
 
@@ -31,7 +31,7 @@ _COHERENT: dict[tuple[System, Scale], tuple[tuple[str, float], tuple[str, float]
 _NAMED = {("lb", "in", -2): "psi", ("lb", "ft", -2): "psf", ("N", "mm", -2): "MPa", ("kN", "m", -2): "kPa"}
 
 
-@dataclass(frozen=True)
+@ordered
 class Line:
     """One line of working. `numbers` and `repeated` are empty where they would say the same again."""
 
@@ -42,7 +42,7 @@ class Line:
     repeated: str
 
 
-@dataclass(frozen=True)
+@ordered
 class Block:
     """One formula's working: its number on the page, name, source, remark, lines and the limits it breaks."""
 

@@ -6,8 +6,9 @@
 `how` says whether anybody saw the page: "read: <where>", "memory", "derived", "common practice".
 """
 
-from dataclasses import dataclass
 from typing import Literal
+
+from batterboard.record import ordered
 
 _HOW = {
     "memory": "from memory, check the edition",
@@ -16,7 +17,7 @@ _HOW = {
 }
 
 
-@dataclass(frozen=True)
+@ordered
 class Document:
     """A book on the shelf. `scale` says in which coherent units its working prints: inches and mm, or feet and m."""
 
@@ -34,7 +35,7 @@ class Document:
         return Source(self, f"eq. {number}", how)
 
 
-@dataclass(frozen=True)
+@ordered
 class Source:
     """One place in a document and how its content was got."""
 

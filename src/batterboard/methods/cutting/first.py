@@ -8,21 +8,22 @@ no proof: `least` says how many any plan must have.
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from math import ceil
 from typing import Any
+
+from batterboard.record import ordered
 
 SLACK = 1e-7  # rounding of a sum of lengths [m]
 
 
-@dataclass(frozen=True)
+@ordered
 class Piece:
     name: str
     length: float
     count: int
 
 
-@dataclass(frozen=True)
+@ordered
 class Cut:
     """Equal sticks."""
 

@@ -4,7 +4,6 @@ Things that cross may touch, as a bar wired to a bolt does; between things side 
 """
 
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass
 from math import inf
 from typing import Any
 
@@ -14,6 +13,7 @@ from batterboard.job.schema import Mix
 from batterboard.methods.segments import Lines, nearest
 from batterboard.phases.cage.measuring import Element, alone, joined, varied
 from batterboard.phases.cage.results import Clear
+from batterboard.record import ordered
 from batterboard.work.records import Bolts, Pipe, Work
 from batterboard.working import cos, pi
 
@@ -21,7 +21,7 @@ _SIDE_BY_SIDE = cos(pi / 9)  # within 20 degrees of each other
 _NEAR = 0.5  # how far outside a base its beams' bars are still measured against it [m]
 
 
-@dataclass(frozen=True)
+@ordered
 class _Things:
     """Round things in the job's axes, as segments."""
 

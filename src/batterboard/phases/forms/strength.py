@@ -7,6 +7,7 @@ Panels are taken as evenly loaded over as many equal spans as there are, by the 
 dry: the sheet lies between them and the concrete. A batch is laid out for the worst of its variants, then each judged.
 """
 
+from dataclasses import replace
 from functools import lru_cache
 from typing import Any
 
@@ -119,7 +120,7 @@ def _panel(form: Shape) -> tuple[tables.Plywood, bool]:
     rows = [tables.plywood(name) for name in tables.plywood.names() if kind_of(name) == kind]
     actual = float(np.min(form.thick)) + 1e-4
     thinner = [row for row in rows if row.thickness <= actual]
-    row = max(thinner, key=lambda row: row.thickness) if thinner else rows[0]._replace(S_along=nan, S_across=nan)
+    row = max(thinner, key=lambda row: row.thickness) if thinner else replace(rows[0], S_along=nan, S_across=nan)
     tall = max(float(np.max(panel.height)) for panel in form.panels)
     wide = max(float(np.max(panel.width)) for panel in form.panels)
     along, across = form.sheet.size

@@ -10,7 +10,6 @@ a line used beyond its ends) is said, not forbidden.
 """
 
 from collections.abc import Callable, Iterable, Iterator
-from dataclasses import dataclass
 from math import atan2, inf, pi, radians, sqrt
 from typing import Any
 
@@ -24,6 +23,7 @@ from batterboard.phases.setout import tape
 from batterboard.phases.setout.order import on_line
 from batterboard.phases.setout.places import SCALE, Layout, Site, levelled
 from batterboard.phases.setout.results import Adjustment, Caution, Move, Suspect, Taken
+from batterboard.record import ordered
 from batterboard.work.records import Frame, Leaf, Work
 from batterboard.working import cos, hypot, nan, sin
 
@@ -35,7 +35,7 @@ _ALIKE = 0.98  # how much of one blunder another explains before only a new meas
 _LEAST = 1e-6  # even an exact instrument is read to a micrometre
 
 
-@dataclass(frozen=True)
+@ordered
 class _Check:
     """A reading as a place."""
 

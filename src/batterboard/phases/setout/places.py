@@ -10,7 +10,7 @@ found stands where it was found.
 """
 
 from collections.abc import Callable, Iterable, Iterator, Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 from functools import cached_property
 from typing import Any
 
@@ -18,6 +18,7 @@ import numpy as np
 
 from batterboard.job.schema import Instruments
 from batterboard.methods.errors import ErrorVector, Spread, propagate
+from batterboard.record import ordered
 from batterboard.work.records import Bolts, Frame, Line, Machine, Plate, Post, Step, Work
 from batterboard.working import arctan2, cos, hypot, sin
 
@@ -25,7 +26,7 @@ Errors = Mapping[str, Any]
 SCALE = "tape scale"
 
 
-@dataclass(frozen=True, eq=False)
+@ordered
 class Layout:
     """A work and what it is measured with."""
 

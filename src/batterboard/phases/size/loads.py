@@ -13,7 +13,6 @@ force. A tie beam lies on its own soil.
 """
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from math import degrees
 from typing import Any
 
@@ -22,6 +21,7 @@ import numpy as np
 from batterboard.job.schema import Mix, Wind
 from batterboard.phases.size import wind as blowing
 from batterboard.phases.size.results import Effect, Load, Push
+from batterboard.record import ordered
 from batterboard.standards import asce7, statics
 from batterboard.work.records import Body, Frame, Leaf, Machine, Pier, Post, Sign, Slab, Work
 
@@ -30,7 +30,7 @@ MARGIN = 1.5  # against overturning and sliding; a 0.6 on the dead load is a mar
 NO_WIND = "No wind was given: no wind case was made."
 
 
-@dataclass(frozen=True)
+@ordered
 class _Case:
     words: tuple[str, ...]
     combination: asce7.Combination
@@ -45,7 +45,7 @@ class _Case:
         return ", ".join(self.words)
 
 
-@dataclass(frozen=True)
+@ordered
 class _Standing:
     """All that stands on one base, with the axes of its foot."""
 

@@ -10,7 +10,6 @@ leaf on the latch pier that pulls the other way is counted where it makes things
 """
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from typing import Any
 
 import numpy as np
@@ -20,7 +19,7 @@ from batterboard.phases.size.checks import bearing_width
 from batterboard.phases.size.loads import hinge_axis
 from batterboard.phases.size.results import Load, Movement
 from batterboard.quantity import Length
-from batterboard.record import record
+from batterboard.record import ordered, record
 from batterboard.standards import aci318, statics
 from batterboard.work.records import Beam, Leaf, Post, Soil, Work
 from batterboard.working import Check, Document, capacity, check, demand
@@ -28,7 +27,7 @@ from batterboard.working import Check, Document, capacity, check, demand
 SERVICE = Document("Common practice", scale="fine").clause("", "common practice")
 
 
-@dataclass(frozen=True)
+@ordered
 class Arm:
     """A leaf's weight, its length, and from the middle of the foot to its hinge line."""
 
@@ -112,7 +111,7 @@ def moved(leaf: Leaf, hanging: Hanging, soil: Soil) -> Movement:
     )
 
 
-@dataclass(frozen=True)
+@ordered
 class _Leans:
     """How far the piers lean towards the latch: the hinge pier without the tie beam and with it, the latch pier."""
 

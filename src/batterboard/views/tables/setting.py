@@ -248,7 +248,7 @@ def plates(plan: "Plan") -> Table:
 
 def instruments(plan: "Plan") -> Table:
     t, system = plan.job.instruments, plan.job.job.units
-    said = {path.partition(".")[2] for path, *_ in plan.job.assumed if path.startswith("instruments.")}
+    said = {a.path.partition(".")[2] for a in plan.job.assumed if a.path.startswith("instruments.")}
     level = {"builder's level": "builders_level"}.get(t.level_with, t.level_with.replace(" ", "_"))
     plumb = {"eye": "plumb_eye"}.get(t.plumb_with, t.plumb_with.replace(" ", "_"))
     used: tuple[tuple[str, str, Any], ...] = (
