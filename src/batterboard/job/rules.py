@@ -138,6 +138,7 @@ def _load(keys: Keys) -> Iterator[Wrong]:
     yield from _needs(keys, "water", "drum", "how much concrete was left in the drum when it went in")
     yield from _needs(keys, "drum", "water", "say how much water went into it")
     yield from _needs(keys, "batch", "weighs", "its yield needs the unit weight as tested")
+    yield from _needs(keys, "batch", "volume", "its yield is set against the volume on the ticket")
     yield from _needs(keys, "weighs", "batch", "its yield needs the weight of all that was batched")
 
 

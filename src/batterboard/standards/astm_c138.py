@@ -13,7 +13,7 @@ YIELD = ASTM_C138.clause("yield", "memory")
 
 @formula(source=YIELD, limits="M > 0; w > 0")
 def batch_yield(M: Mass, w: MassDensity) -> Volume:
-    """Concrete in a batch [m3]. M : all that was weighed in, water too; w : fresh, weighed in its measure.  Broadcasts."""
+    """Concrete in a batch [m3]. M : all that was batched; w : fresh, as weighed.  Broadcasts."""
     V = M / w
     return V
 

@@ -9,6 +9,7 @@ what it holds in common with the base is then shared volume, see `overlap`.
 """
 
 from collections.abc import Iterator
+from dataclasses import fields
 from typing import Any
 
 import numpy as np
@@ -84,14 +85,18 @@ def _levels(pier: schema.Pier, places: Places, frame: Frame) -> tuple[Any, Any]:
 
 def outline(pier: schema.Pier) -> Outline:
     """The shaft's section."""
-    edges = {"corners": pier.edges.corners, "top": pier.edges.top}
+    edges = _edges(pier.edges) | {"batter": pier.batter}
     if pier.round is not None:
-        return Outline(kind="round", along=pier.round, across=pier.round, top=pier.edges.top)
+        return Outline(kind="round", along=pier.round, across=pier.round, **edges)
     if pier.sides is not None:
         return Outline(kind="polygon", along=pier.flats, across=pier.flats, sides=pier.sides, **edges)
     if pier.square is not None:
         return Outline(kind="rectangle", along=pier.square, across=pier.square, **edges)
     return Outline(kind="rectangle", along=pier.along, across=pier.across, **edges)
+
+
+def _edges(edges: schema.Edges) -> dict[str, Any]:
+    return {f.name: getattr(edges, f.name) for f in fields(edges)}
 
 
 def _slab(name: str, pad: schema.Pad, places: Places) -> Body:
@@ -101,9 +106,7 @@ def _slab(name: str, pad: schema.Pad, places: Places) -> Body:
         name=name,
         element=name,
         part="slab",
-        outline=Outline(
-            kind="rectangle", along=pad.along, across=pad.across, corners=pad.edges.corners, top=pad.edges.top
-        ),
+        outline=Outline(kind="rectangle", along=pad.along, across=pad.across, **_edges(pad.edges)),
         frame=frame,
         bottom=top - pad.thick,
         top=top,

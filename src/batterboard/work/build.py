@@ -37,6 +37,8 @@ def build(job: Job) -> Work:
     if problems:
         raise JobError(problems)
     lifts = _lifts(job, bodies)
+    if strayed := list(_strayed(job, len(lifts))):
+        raise JobError(strayed)
     body = {body.name: body for lift in lifts for body in lift.bodies}
     prefixes = _prefixes([*where.bases, *job.beams])
     piers, slabs = {}, {}
@@ -102,6 +104,15 @@ def _lifts(job: Job, bodies: list[Body]) -> tuple[Lift, ...]:
         blocks.lift(number, spec, tuple(next(shared) for _ in group), job)
         for number, (spec, group) in enumerate(groups, 1)
     )
+
+
+def _strayed(job: Job, lifts: int) -> Iterator[Problem]:
+    """Loads that were logged for a lift that the pour does not have."""
+    for number, load in job.pour.loads.items():
+        if not 1 <= load.lift <= lifts:
+            words = f"load {number} went into lift {load.lift}, and the pour has {lifts}"
+            path = ("pour", "loads", str(number), "lift")
+            yield problem_at(job, path, words, "lifts count from 1, in the order of the pour")
 
 
 def _impossible(job: Job, bodies: list[Body]) -> Iterator[Problem]:

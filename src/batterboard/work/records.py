@@ -9,14 +9,14 @@ stands in `build`.
 """
 
 from collections.abc import Callable
-from dataclasses import field
+from dataclasses import field, replace
 from functools import cached_property
 from math import pi, tan
 from typing import Any, Literal
 
 import numpy as np
 
-from batterboard.job.schema import Assumption
+from batterboard.job.schema import Assumption, EdgeShape
 from batterboard.methods import solids, volumes
 from batterboard.record import record
 from batterboard.standards import tables
@@ -47,6 +47,11 @@ class Frame:
         return Frame(x=x, y=y, turn=self.turn)
 
 
+# How the two faces of what a strip leaves lean, per unit: one slope of a chamfer, square of a recess, a little off square
+# of a groove so that its strip draws. The groove's figure is common practice, no source.
+SLOPES = {"chamfer": 1.0, "recess": 0.0, "groove": 0.25}
+
+
 @record
 class Outline:
     """A plan section with chamfered upright corners (legs along the faces) and top edges."""
@@ -57,6 +62,21 @@ class Outline:
     sides: int = 4  # of a polygon: structure, never an array
     corners: Any = 0.0
     top: Any = 0.0
+    down: Any = None  # how far the top chamfer reaches down; as far as it reaches in where None
+    corner_shape: EdgeShape = "chamfer"
+    top_shape: EdgeShape = "chamfer"
+    through: Literal["corners", "top"] = "corners"  # which strips run whole
+    facets: bool = False  # top chamfers run across the corner facets too
+    batter: Any = 0.0  # how far each side leans in, from the foot to the top; all other sizes are those of the foot
+
+    @property
+    def drop(self) -> Any:
+        """How far the top chamfer reaches down the side."""
+        return self.top if self.down is None else self.down
+
+    def leaned(self, inset: Any) -> "Outline":
+        """The upright outline at a height where its sides have come in so far."""
+        return replace(self, along=self.along - 2 * inset, across=self.across - 2 * inset, batter=0.0)
 
     @property
     def plan(self) -> volumes.Outline:
@@ -69,13 +89,14 @@ class Outline:
 
     @property
     def area(self) -> Any:
-        """Plan area inside the forms, below the top chamfer [m2]."""
+        """Plan area inside the forms at their foot [m2]."""
         if self.kind == "round":
             return pi * self.along * self.along / 4
         if self.kind == "polygon":
             half = pi / self.sides
-            return self.sides * (tan(half) * self.along**2 / 4 - self.corners**2 * sin(2 * half) / 2)
-        return self.along * self.across - 2 * self.corners**2
+            cut = self.corners**2 * sin(2 * half) / (1 + SLOPES[self.corner_shape])
+            return self.sides * (tan(half) * self.along**2 / 4 - cut)
+        return self.along * self.across - 4 * self.corners**2 / (1 + SLOPES[self.corner_shape])
 
     @property
     def least(self) -> Any:
@@ -127,7 +148,36 @@ class Body:
     def below(self, z: Any) -> Any:
         """Exact volume of its part under a level [m3]. Broadcasts."""
         o = self.outline
-        return volumes.prism_volume(o.plan, self.height, top_leg=o.top, corner_leg=o.corners, filled_to=z - self.bottom)
+        return volumes.prism_volume(
+            o.plan,
+            self.height,
+            top_leg=o.top,
+            top_down=o.down,
+            top_slope=SLOPES[o.top_shape],
+            corner_leg=o.corners,
+            corner_slope=SLOPES[o.corner_shape],
+            batter=o.batter,
+            strips_across_corners=o.facets,
+            filled_to=z - self.bottom,
+        )
+
+    def inset(self, z: Any) -> Any:
+        """How far its sides have leaned in at a level [m]."""
+        return self.outline.batter * np.clip((z - self.bottom) / self.height, 0.0, 1.0)
+
+    def section(self, z: Any) -> Outline:
+        """Its outline at a level, without the top chamfer's cut there."""
+        return self.outline if self.upright else self.outline.leaned(self.inset(z))
+
+    @property
+    def upright(self) -> bool:
+        """Whether its sides stand plumb."""
+        return not np.any(self.outline.batter)
+
+    @property
+    def head(self) -> Outline:
+        """Its outline at the top: what bolts and bars have to keep inside of."""
+        return self.outline if self.upright else self.outline.leaned(self.outline.batter)
 
     def between(self, low: Any, high: Any) -> Any:
         """Exact volume of its part between two levels [m3]."""

@@ -5,7 +5,8 @@
     water : Water("lift 2", added=0.0099, keeps=0.91, ...)                           what is put in for one lift
 
 Strength grows on the equivalent age: one hour in the cold counts less than one in the warm. How long to wait with it is
-asked in `cure`; how much to order, in `pour`. Trial proportions and the heat of hydration are not here.
+asked in `cure`; how much to order, in `ordering`; what to mix on site, in `proportions`. What was logged at each truck is
+judged in `loads`, how much water goes in at the drum is told in `watering`. The heat of hydration is not here.
 """
 
 from collections.abc import Iterator, Mapping
@@ -17,6 +18,7 @@ from batterboard.job import schema
 from batterboard.quantity import (
     Celsius,
     Length,
+    Mass,
     MassDensity,
     Number,
     Pressure,
@@ -119,11 +121,37 @@ class Water:
 
 
 @record
+class Load:
+    """What came out of the chute for one lift, as logged. nan where it was not."""
+
+    name: str  # "load 2"
+    lift: str
+    mix: str
+    wanted: Length  # slump of its lift
+    slump: Length  # as tested
+    slump_tolerance: Length
+    water: Volume  # put in
+    drum: Volume  # concrete left in the drum then
+    added: WaterContent  # in all, from earlier lifts of the same truck too
+    ratio: Number  # w/cm with it
+    greatest: Number
+    strength: Pressure  # what is left of f'c, by the balance
+    temperature: Celsius
+    air: Number
+    asked_air: Number
+    away: Time  # from batching until it was empty
+    ticket: Volume
+    batch: Mass
+    weighs: MassDensity
+
+
+@record
 class Concrete:
     """Everything the phase answers."""
 
     mixes: dict[str, Mix]
     waters: tuple[Water, ...]  # one for each lift and mix
+    loads: tuple[Load, ...]  # as logged at the truck
     notes: tuple[str, ...]
     checks: tuple[Check, ...]
 
@@ -141,11 +169,19 @@ def mixes(work: Work, asked: Mapping[str, schema.Mix], site: schema.Site, pour: 
         for lift in work.lifts
         for name in dict.fromkeys(body.mix for body in lift.bodies)
     )
+    loads: tuple[Load, ...] = ()
+    logged: tuple[Check, ...] = ()
+    if pour.loads:
+        from batterboard.phases.concrete import loads as log  # only after the pour
+
+        loads = log.loads(work, made, pour.loads)
+        logged = tuple(log.checks(loads))
     return Concrete(
         mixes=made,
         waters=waters,
+        loads=loads,
         notes=tuple(dict.fromkeys(_notes(made, waters))),
-        checks=(*_mix_checks(made), *_water_checks(made, waters)),
+        checks=(*_mix_checks(made), *_water_checks(made, waters), *logged),
     )
 
 
