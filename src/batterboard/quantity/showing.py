@@ -5,12 +5,14 @@
     show(0.0003, Length, "us", unit="0.001 in")   0.012 in      a unit of his own, with the mark to round to
     show_plain(9.7e6, Pressure, "us")             ("1407", "psi")
 
-A table says which unit is used from which size on. Lengths, temperatures and clock times are printed to a mark, all
-else to four figures, whole from 1000 up. Printing what was printed and read again gives the same text.
+A table says which unit is used from which size on. Lengths, temperatures and times are printed to a mark, all else to
+four figures, whole from 1000 up. A time is said to the minute up to half a day, then to the next hour, from two days on
+to the next half day: what is forecast so far ahead is no surer, and nobody strips too early. Printing what was
+printed and read again gives the same text.
 """
 
 from functools import lru_cache
-from math import gcd, isinf, isnan
+from math import copysign, gcd, isinf, isnan
 from typing import Any, Literal
 
 from batterboard.quantity.dimensions import PRINTED, Celsius, Dimension, Length, Time, dimension_of
@@ -32,7 +34,7 @@ _MARKS = {
     "K": "0.1",
 }
 _LENGTH, _TIME, _TEMPERATURE = dimension_of(Length), dimension_of(Time), dimension_of(Celsius)
-_FOOT, _MINUTE, _HOUR, _TWO_DAYS = 12 * 16, 60.0, 60, 48 * 60
+_FOOT, _MINUTE, _HOUR, _HALF_DAY, _TWO_DAYS = 12 * 16, 60.0, 60, 12, 48  # minutes in an hour, hours in the others
 _LONG_FEET, _LONG_MARKS = 1e9, 1e12  # as many are no longer written out
 
 
@@ -65,8 +67,13 @@ def show_plain(value: float, kind: Any, system: System = "us", unit: str | None 
             return _feet_inches(round(sixteenths)), ""
         return _figures(value / 0.3048), "ft"
     if wanted == _TIME:
-        minutes = round(abs(value) / _MINUTE) if abs(value) < 1e9 else _TWO_DAYS
-        if _HOUR <= minutes < _TWO_DAYS:
+        minutes = round(abs(value) / _MINUTE)
+        hours = -(-minutes // _HOUR)
+        if hours >= _TWO_DAYS:
+            return _fixed(copysign(-(-hours // _HALF_DAY) / 2, value), 1), "d"
+        if minutes >= _HALF_DAY * _HOUR:
+            return _clock(hours * _HOUR, value < 0), ""
+        if minutes >= _HOUR:
             return _clock(minutes, value < 0), ""
     return _by_size(value, wanted, system)
 
