@@ -2,19 +2,37 @@
 
     bending_strength    F_b' of a stick on edge: size, duration, wet service      2x4 DF-L No. 2, dry, 7 days: 1687 psi
     bending_stress, shear_stress     of a rectangle
+    column_strength     F_c' of a strut along the grain, by how slender it is     2x4, 75 in: 241 psi
+    bending_span, shear_span, deflection_span     of a stick over three spans and more
     nail                lateral strength of one nail in single shear              16d common in DF-L: 141 lb
 
-Duration counts in bending and shear of wood and in nails, never in bearing or stiffness; it is 1.25 for the days a form
-stands. Plywood has its own rules in `apa`.
+Duration counts in bending, shear and struts of wood and in nails, never in bearing or stiffness; 1.25 for the days
+a form stands. Plywood has its own rules in `apa`.
 """
 
-from batterboard.quantity import Area, Force, Length, LineLoad, Moment, Number, Pressure, SectionModulus, inch, psi
+from batterboard.quantity import (
+    Area,
+    Force,
+    Length,
+    LineLoad,
+    Moment,
+    Number,
+    Pressure,
+    SecondMoment,
+    SectionModulus,
+    inch,
+    psi,
+)
 from batterboard.working import STATICS, Document, absolute, ceil, floor, formula, minimum, power, sqrt, where
 
 NDS_2018 = Document("NDS 2018", "National Design Specification for Wood Construction", scale="fine")
 ADJUSTED = NDS_2018.table("4.3.1", "memory")
 LATERAL = NDS_2018.table(
     "12.3.1A", "read: a forum's quotation of the nail table, which it gives back; equations from memory"
+)
+COLUMN = NDS_2018.clause("3.7.1", "memory")
+SLENDER = NDS_2018.clause(
+    "3.7.1.4", "read: the Army's carpentry course has the same limit for 2 in lumber; clause from memory"
 )
 FORM_DURATION = 1.25  # C_D of the days a form stands; ACI 347R-14 (from memory)
 
@@ -41,6 +59,86 @@ def shear_strength(F_v: Pressure, C_D: Number, wet: Number) -> Pressure:
     C_M = where(wet > 0, 0.97, 1.0)
     F = F_v * C_D * C_M
     return F
+
+
+@formula(source=ADJUSTED, limits="F_c_perp > 0")
+def bearing_strength(F_c_perp: Pressure, wet: Number) -> Pressure:
+    """F_c,perp' across the grain: no duration [Pa]."""
+    C_M = where(wet > 0, 0.67, 1.0)
+    F = F_c_perp * C_M
+    return F
+
+
+@formula(source=ADJUSTED, limits="E > 0")
+def stiffness(E: Pressure, wet: Number) -> Pressure:
+    """E' of dimension lumber: no duration [Pa]."""
+    C_M = where(wet > 0, 0.9, 1.0)
+    E_used = E * C_M
+    return E_used
+
+
+# ---- struts ----
+
+
+@formula(source=SLENDER, limits="d > 0")
+def longest_strut(d: Length) -> Length:
+    """How far a strut may run between what holds it sideways, 50 times its least side [m]."""
+    l_e = 50 * d
+    return l_e
+
+
+@formula(source=COLUMN, limits="F_c > 0; E_min > 0; C_D > 0; l_e > 0; d > 0; l_e <= 50.01 * d")
+def column_strength(F_c: Pressure, E_min: Pressure, C_D: Number, l_e: Length, d: Length) -> Pressure:
+    """F_c' of a dry strut of sawn lumber along the grain, pinned at both ends, without a size factor [Pa]."""
+    F_star = F_c * C_D
+    F_cE = 0.822 * E_min * (d / l_e) ** 2
+    r = F_cE / F_star
+    m = (1 + r) / (2 * 0.8)
+    C_P = m - sqrt(m**2 - r / 0.8)
+    F = F_star * C_P
+    return F
+
+
+@formula(source=STATICS, limits="A > 0")
+def strut_stress(P: Force, A: Area) -> Pressure:
+    """Stress of a strut along its grain, pressed or pulled [Pa]."""
+    f_c = absolute(P) / A
+    return f_c
+
+
+# ---- sticks over three spans and more, evenly loaded ----
+
+
+@formula(source=STATICS, limits="F_b > 0; S > 0; q > 0")
+def bending_span(F_b: Pressure, S: SectionModulus, q: LineLoad) -> Length:
+    """Span at which the stick reaches F_b over its supports [m]."""
+    l = sqrt(10 * F_b * S / q)
+    return l
+
+
+@formula(source=STATICS, limits="F_v > 0; A > 0; q > 0; d > 0")
+def shear_span(F_v: Pressure, A: Area, q: LineLoad, d: Length) -> Length:
+    """Span at which it reaches F_v its depth d away from a support [m]."""
+    V = F_v * A / 1.5
+    l = V / (0.6 * q) + 2 * d
+    return l
+
+
+@formula(source=STATICS, limits="E > 0; I > 0; q > 0; share > 0")
+def deflection_span(E: Pressure, I: SecondMoment, q: LineLoad, share: Number) -> Length:
+    """Span at which it gives by a share of it [m]. share : 1 / 360"""
+    l = power(145 * E * I * share / q, 1 / 3)
+    return l
+
+
+@formula(source=STATICS, limits="F > 0; b_1 > 0; b_2 > 0; n > 0")
+def bearing_stress(F: Force, b_1: Length, b_2: Length, n: Number) -> Pressure:
+    """Stress across the grain where a stick of width b_1 presses on n sticks of width b_2 [Pa]."""
+    f = F / (n * b_1 * b_2)
+    return f
+
+
+# ---- sticks on two supports ----
 
 
 @formula(source=STATICS, limits="l >= 0")

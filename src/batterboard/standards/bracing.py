@@ -1,0 +1,128 @@
+"""What pushes an empty or filling form over, and what holds it?
+
+    wind_moment, least_moment     15 psf on its face, or 100 lb on each foot of its top: whichever tips more
+    strut_push, strut_force       what one brace takes, level and along itself
+    stakes                        how many of them hold a force
+
+A form is braced against the larger moment, not the larger force: wind acts at mid-height, the least force at the top.
+"""
+
+from batterboard.quantity import Force, Length, LineLoad, Moment, Number, Pressure, plf, psf
+from batterboard.working import STATICS, Document, absolute, ceil, formula, maximum, sqrt
+
+TEXTBOOK = Document("Spiegel and Limbrunner", "Reinforced Concrete Design")
+LATERAL = TEXTBOOK.clause("chapter 12", "read: the textbook's wall form with its figure")
+STRUTS = Document("Hanna", "Concrete Formwork Systems").clause(
+    "design of lateral bracing", "read: the page with its symbols"
+)
+WIND: Pressure = 15 * psf  # on a form, at least
+LEAST: LineLoad = 100 * plf  # at its top
+SPACED: Length = 1.8288  # braces of a long side stand no farther apart, 6 ft; the textbook's example
+
+
+@formula(source=LATERAL, limits="p >= 0; b >= 0; h >= 0")
+def wind_moment(p: Pressure, b: Length, h: Length) -> Moment:
+    """Moment of the wind on a face b wide and h high about its foot [N m]."""
+    M = p * b * h**2 / 2
+    return M
+
+
+@formula(source=LATERAL, limits="q >= 0; b >= 0; h >= 0")
+def least_moment(q: LineLoad, b: Length, h: Length) -> Moment:
+    """Moment of the least force along its top about its foot [N m]."""
+    M = q * b * h
+    return M
+
+
+@formula(source=LATERAL)
+def tipping_moment(M_wind: Moment, M_least: Moment) -> Moment:
+    """What a face is braced against [N m]."""
+    M = maximum(M_wind, M_least)
+    return M
+
+
+@formula(source=STATICS, limits="h > 0")
+def push_at(M: Moment, h: Length) -> Force:
+    """The force at a height h that tips as much [N]."""
+    F = absolute(M) / h
+    return F
+
+
+@formula(source=STRUTS, limits="l_run > 0; h_up > 0")
+def strut_force(F: Force, h_up: Length, l_run: Length) -> Force:
+    """Force along a brace that holds F level at h_up, its foot l_run away [N]."""
+    l = sqrt(h_up**2 + l_run**2)
+    P = F * l / l_run
+    return P
+
+
+@formula(source=STRUTS, limits="l_run > 0")
+def strut_lift(F: Force, h_up: Length, l_run: Length) -> Force:
+    """What it lifts or presses the foot of the form with [N]."""
+    V = F * h_up / l_run
+    return V
+
+
+@formula(source=STATICS, limits="F >= 0; R > 0")
+def stakes(F: Force, R: Force) -> Number:
+    """How many stakes of hold R keep F."""
+    n = ceil(F / R)
+    return n
+
+
+@formula(source=STATICS, limits="n >= 0; R > 0")
+def stakes_hold(n: Number, R: Force) -> Force:
+    """What n stakes hold together [N]."""
+    F = n * R
+    return F
+
+
+# ---- boards on edge, held by stakes with a kicker to their top ----
+
+
+@formula(source=STATICS)
+def kicker_push(q_foot: Pressure, h: Length, s: Length) -> Force:
+    """What the top of a stake brings to its kicker, from a triangle of pressure over its share s of the board [N]."""
+    F = q_foot * h / 6 * s
+    return F
+
+
+@formula(source=STATICS)
+def stake_push(q_foot: Pressure, h: Length, s: Length) -> Force:
+    """And what its foot brings to the ground [N]."""
+    F = q_foot * h / 3 * s
+    return F
+
+
+@formula(source=STATICS)
+def stake_moment(q_foot: Pressure, h: Length, s: Length) -> Moment:
+    """Largest moment in it between ground and kicker [N m]."""
+    M = q_foot * s * h**2 / (9 * sqrt(3))
+    return M
+
+
+# ---- bands round a form of many sides ----
+
+
+@formula(source=STATICS, limits="F >= 0")
+def band_pull(q: LineLoad, F: Length) -> Force:
+    """Pull in a band round a form F across its flats, pressed by q on each metre round it [N]."""
+    T = absolute(q) * F / 2
+    return T
+
+
+# ---- walls ----
+
+
+@formula(source=STATICS, limits="p >= 0; s_wale >= 0; s_tie >= 0")
+def tie_load(p: Pressure, s_wale: Length, s_tie: Length) -> Force:
+    """Pull of one tie: the pressure on its share of the wall [N]."""
+    F = p * s_wale * s_tie
+    return F
+
+
+@formula(source=STATICS, limits="q > 0; R >= 0")
+def tie_spacing(R: Force, q: LineLoad) -> Length:
+    """How far apart ties of strength R may hold a wale [m]."""
+    s = R / q
+    return s
