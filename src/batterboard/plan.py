@@ -1,6 +1,7 @@
 """The chain: everything that follows from one job, in the order the trade does it."""
 
 from functools import cached_property
+from typing import TYPE_CHECKING
 
 from batterboard.job.schema import Job
 from batterboard.phases import cage, concrete, cure, dig, forms, pour, schedule, setout, size, steel, template
@@ -11,6 +12,11 @@ from batterboard.record import ordered
 from batterboard.work.build import build
 from batterboard.work.records import Work
 from batterboard.working import Check, worst_first
+
+if TYPE_CHECKING:
+    from batterboard.phases.concrete.watering import Watering
+    from batterboard.phases.ordering import Ordering
+    from batterboard.phases.proportions import Proportions
 
 
 @ordered
@@ -74,6 +80,28 @@ class Plan:
     @cached_property
     def pour(self) -> pour.Order:
         return pour.order(self.work, self.concrete, self.job.pour, self.job.job.units)
+
+    @cached_property
+    def watering(self) -> "Watering":
+        """Gallons for the drum, looked up at the truck: asked by no check."""
+        from batterboard.phases.concrete.watering import cards
+
+        return cards(self.concrete, self.job.job.units)
+
+    @cached_property
+    def proportions(self) -> "Proportions":
+        """What to weigh where it is mixed on site: asked by no check."""
+        from batterboard.phases.proportions import trials
+
+        return trials(self.concrete, self.job.mixes, self.job.job.units)
+
+    @cached_property
+    def ordering(self) -> "Ordering":
+        """How sure the order is and what it costs: asked on paper, by no check."""
+        from batterboard.phases.ordering import amounts
+
+        job = self.job
+        return amounts(self.work, self.cage, self.concrete, self.pour, job.pour, job.job.units, job.job.codes)
 
     @cached_property
     def cure(self) -> cure.Times:

@@ -4,12 +4,24 @@
     ratio_after(w, C, g)            w/cm when water g is put in on site
     water_allowed(w_max, w, C)      how much may go in up to the greatest w/cm
     load_age(t_away, t_out)         the drive and the time on site
+    SLUMP_REPEATS                   two tests of one load may differ by 0.83 in
     OLDEST                          1 1/2 h from water meeting cement to the last of the load
 
 Site water goes in once, then 30 turns at mixing speed. Later editions leave the time to agreement.
 """
 
-from batterboard.quantity import Length, MassDensity, Number, Time, WaterContent, gal_per_yd3, hour, inch, lb_per_yd3
+from batterboard.quantity import (
+    Length,
+    MassDensity,
+    Number,
+    Time,
+    WaterContent,
+    gal_per_yd3,
+    hour,
+    inch,
+    lb_per_yd3,
+    psi,
+)
 from batterboard.working import Document, Source, formula, maximum, where
 
 ASTM_C94 = Document("ASTM C94-17a", "Specification for Ready-Mixed Concrete", scale="fine")
@@ -17,8 +29,18 @@ SLUMP = ASTM_C94.table("tolerances in slump", "memory")
 AGE = ASTM_C94.clause("time of discharge", "memory")
 BALANCE = Source(Document("Mass balance", "of a load", scale="fine"), "", "derived")
 
+ASTM_C403 = Document("ASTM C403", "Time of Setting by Penetration Resistance").clause("initial and final set", "memory")
+
+INITIAL_SET = 500 * psi  # penetration resistance of the sieved mortar, not compressive strength
+FINAL_SET = 4000 * psi
 OLDEST = 1.5 * hour  # the purchaser may waive it
 WATER_DENSITY = 1000.0  # [kg/m3]
+REPEATS = Source(
+    Document("ASTM C143-98", "Slump", scale="fine"),
+    "repeatability",
+    "read: a trade magazine quoting it, from 1.5 to 2.75 in",
+)
+SLUMP_REPEATS = 0.83 * inch  # nineteen times in twenty two tests of one load differ by less
 
 
 @formula(source=SLUMP, limits="s >= 0")

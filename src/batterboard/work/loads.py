@@ -1,6 +1,6 @@
 """How wet did a lift come out of the chute, as somebody logged it at the truck?
 
-    load  : what came out of the chute for one lift          {1: Load(lift=1, slump=0.10), 2: Load(lift=2, truck=1, ...)}
+    loads : what came out of the chute, for one lift each    {1: Load(lift=1, slump=0.10), 2: Load(lift=2, truck=1)}
     added : water in it, from this lift and from those that the same truck served before
     wettest(loads, 2) : the largest slump and the most water of lift 2, None where nobody logged any
 
