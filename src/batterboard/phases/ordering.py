@@ -4,9 +4,9 @@
     choice : Choice(volume=4.2, chance=0.09, lacks=0.06, bill=Bill(...))   one size of order
     bags   : Bags("80 lb", count=234, hours...)                            the same concrete from bags
 
-Needed are the volumes of `pour`, from the hole as found where it was found. They are off by the sides of holes and forms,
-each on its own, by the waste and by what a load really holds; each standard deviation is an input, its default a guess.
-Prices are those of the job file; without them nothing is priced. Nothing here is needed by a check.
+Needed are the volumes of `pour`, from the hole as found where it was found. They are off by the sides of holes and
+forms, each on its own, by the waste and by what a load really holds; each standard deviation is an input, its default a
+guess. Prices are those of the job file; without them nothing is priced. Nothing here is needed by a check.
 """
 
 from collections.abc import Iterator

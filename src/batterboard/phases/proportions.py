@@ -135,8 +135,8 @@ def _notes(made: dict[str, Trial]) -> Iterator[str]:
     for trial in made.values():
         if trial.governs == "outside the table":
             yield (
-                f"{trial.name}: its average strength lies outside the table of ACI 211.1; order it from a plant, or have "
-                "it proportioned from trial batches"
+                f"{trial.name}: its average strength lies outside the table of ACI 211.1; order it from a plant, or "
+                "have it proportioned from trial batches"
             )
         elif not trial.water_in == trial.water_in:
             yield f"{trial.name}: sand and stone leave no water or no room to add: look at their moisture and fineness"

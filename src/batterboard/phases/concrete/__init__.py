@@ -5,8 +5,8 @@
     water : Water("lift 2", added=0.0099, keeps=0.91, ...)                           what is put in for one lift
 
 Strength grows on the equivalent age: one hour in the cold counts less than one in the warm. How long to wait with it is
-asked in `cure`; how much to order, in `ordering`; what to mix on site, in `proportions`. What was logged at the trucks is
-judged in `loads`; how many gallons go into the drum is told in `watering`. The heat of hydration is not here.
+asked in `cure`; how much to order, in `ordering`; what to mix on site, in `proportions`. What was logged at the truck
+is judged in `loads`; how many gallons go into the drum is told in `watering`. The heat of hydration is not here.
 """
 
 from collections.abc import Iterator, Mapping

@@ -73,7 +73,7 @@ class Watering:
 
 
 def cards(concrete: Concrete, units: Literal["us", "si"]) -> Watering:
-    """A card for each lift and mix whose slump is not the one that comes, and one for each mix that stays as it comes."""
+    """A card for each lift and mix, whether or not its slump is the one that comes."""
     unit = 4 * trade.ORDER_STEP[units]
     made = [_card(water, concrete.mixes[water.mix], unit, _DOSES[units]) for water in concrete.waters]
     return Watering(cards=tuple(made))
