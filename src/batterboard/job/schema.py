@@ -92,6 +92,7 @@ PlacedName = Annotated[str, NameOf(("piers", "pads", "beams"), groups=True)]
 PostName = Annotated[str, NameOf(("posts",))]
 MarkName = Annotated[str, NameOf(("marks",))]
 StartName = Annotated[str, NameOf(("piers", "pads", "marks", "lines"))]
+EdgeShape = Literal["chamfer", "recess", "groove"]
 PointName = Annotated[str, NameOf(("marks", "piers", "pads", "posts", "machines"), points=True)]
 
 
@@ -189,12 +190,21 @@ class Mark:
 
 @record
 class Line:
-    """A string line: from a point to a point, or square to another line at a distance along it, or beside one."""
+    """A string line: from a point to a point, or square to another line at a distance along it, or beside one.
+
+    From a point to a point it may bend, by its rise or its radius, or round a mark at its centre.
+    """
 
     from_: PointName | tuple[Coordinate, Coordinate] | None = say(
         "its start: x, y, a mark, the centre of what is placed, or a bolt, west.bolt.1", key="from"
     )
     to: PointName | tuple[Coordinate, Coordinate] | None = say("a point on it, named in the same ways")
+    bulges: Literal["left", "right"] | None = say("an arc: to which side of the way from its start to its end")
+    rise: Size | None = say("how far the middle of the arc stands off its chord; it is set off the chord")
+    radius: Size | None = say("the arc's radius, in place of its rise; at most half a circle")
+    centre: MarkName | None = say(
+        "the nail in place of rise and radius: the arc is swung from it, begins at `from`, ends in line with `to`"
+    )
     square_to: LineName | None = say("the line it stands square to, turning left")
     beside: LineName | None = say("the line it runs parallel to")
     at: Reach | None = say("distance along that line, for square_to")
@@ -275,8 +285,13 @@ class Mix:
 
 @record
 class Edges:
-    corners: Reach = say("chamfer of the upright corners, along each face", 0.0)
-    top: Reach = say("chamfer of the top edges", 0.0)
+    corners: Reach = say("leg of the strips in the upright corners, along each face", 0.0)
+    top: Reach = say("leg of the strips along the top edges, in from the side", 0.0)
+    down: Reach | None = say("how far a top strip reaches down the side; as far as it reaches in where left out")
+    corner_shape: EdgeShape = say("chamfer, square recess or bevelled groove", "chamfer")
+    top_shape: EdgeShape = say("the same of the top edges", "chamfer")
+    through: Literal["corners", "top"] = say("which strips run whole; the others stop against them", "corners")
+    facets: bool = say("top strips run across the faces of the corner strips too", False)
 
 
 @ordered
@@ -357,6 +372,7 @@ class Pier:
     round: Size | None = say("diameter of a round pier")
     sides: int | None = say("how many sides a polygonal pier has")
     flats: Size | None = say("its width across flats")
+    batter: Reach = say("how far each side leans in from its foot to its top; the sizes are those of the foot", 0.0)
     edges: Edges = field(default_factory=Edges, metadata={"say": "chamfers"})
     top: Elevation | None = say("two of top, bottom and height; the third follows")
     bottom: Elevation | None = say("underside of the pier: on its pad where there is one")
@@ -606,9 +622,7 @@ class Order:
     short_below: Volume = say("a load smaller than this is short", 0.0)
     waiting: Ratio = say("price of an hour of waiting beyond the free time", 0.0)
     free: Time | None = say("free time of unloading by volume; else 7 min a yard")
-    bag: Literal["80 lb", "60 lb", "40 lb", "20 lb", "25 kg", "20 kg"] | None = say(
-        "bag of mix to set against a truck"
-    )
+    bag: Literal["80 lb", "60 lb", "40 lb", "20 lb", "25 kg", "20 kg"] | None = say("bag of mix to set against a truck")
     bag_price: Ratio | None = say("price of one")
 
 
@@ -661,6 +675,9 @@ class Pour:
     lifts: tuple[Lift, ...] = say("what is placed in one go, in order; else pads and beams, then piers", ())
     order: Order = field(default_factory=Order, metadata={"say": "what the plant asks and who signs"})
     spread: Spread = field(default_factory=Spread, metadata={"say": "how far it comes out otherwise"})
+    weather: tuple[Weather, ...] = say("the forecast, hour by hour", ())
+    weather_file: str = say("the same in a CSV file, or an EPW year, beside the job file", "")
+    batch: Batch | None = say("the plant's materials; left out, only what they must give is said")
     loads: dict[int, Load] = many("loads as they came, by number", found=True)
 
 

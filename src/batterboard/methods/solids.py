@@ -27,6 +27,7 @@ Array = NDArray[np.float64]
 # under what anyone measures, far over rounding. It keeps a facet that only just touches the top from becoming a sliver.
 _ON = 1e-9
 _SAME = 1e-8
+_LEAST_LEG = 1e-7  # a chamfer smaller than this would be made of vertices that are one
 
 
 @ordered
@@ -163,14 +164,14 @@ def prism(
     planes = [(0.0, 0.0, -1.0, -bottom), (0.0, 0.0, 1.0, top)]
     planes += [(nx[i], ny[i], 0.0, nx[i] * x[i] + ny[i] * y[i]) for i in range(len(x))]
     facets = []
-    for i in np.flatnonzero(legs > 0):
+    for i in np.flatnonzero(legs > _LEAST_LEG):
         # Equal legs: the facet's normal halves the angle between the two walls that meet at corner i.
         mx, my = nx[i - 1] + nx[i], ny[i - 1] + ny[i]
         length = np.hypot(mx, my)
         mx, my = mx / length, my / length
         # Along wall i, which runs in the direction (-ny, nx), by one leg.
         facets.append((mx, my, 0.0, mx * (x[i] - legs[i] * ny[i]) + my * (y[i] + legs[i] * nx[i])))
-    if top_leg > 0:
+    if top_leg > _LEAST_LEG:
         sloped = planes[2:] + (facets if strips_across_corners else [])
         planes += [(mx, my, 1.0, offset + top - top_leg) for mx, my, _, offset in sloped]
     return _solid(planes + facets)

@@ -11,6 +11,8 @@ convex shape is cut from half-spaces in `solids`.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 import numpy as np
 
 from batterboard.quantity import Angle, Area, Length, Number, Volume
@@ -81,27 +83,60 @@ def prism_volume(
     height: Length,
     *,
     top_leg: Length = 0.0,
+    top_down: Length | None = None,
+    top_slope: Number = 1.0,
     corner_leg: Length = 0.0,
+    corner_slope: Number = 1.0,
+    batter: Length = 0.0,
     strips_across_corners: bool = False,
     filled_to: Length | None = None,
 ) -> Volume:
-    """Volume of an upright prism with its corners and its top edge chamfered [m3]. All broadcast.
+    """Volume of a prism or tapered pier with something taken off its corners and its top edge [m3]. All broadcast.
 
-    top_leg : of the 45 deg chamfer along the top;  corner_leg : along both faces of each corner, full height
-    strips_across_corners : the top chamfer also runs across the corner facets
+    top_leg : how far the top edge is cut in, and top_down how far down; the same where None
+    corner_leg : along both faces of each corner, full height;  batter : how far each side leans in over the height
+    top_slope, corner_slope : 1 for a chamfer, 0 for a square recess, between for a groove
+    strips_across_corners : a top chamfer also runs across the facets of corner chamfers
     filled_to : height up to which the volume is asked for, above the bottom
     """
-    a, b = np.asarray(top_leg, float), np.asarray(corner_leg, float)
+    a, b = np.asarray(top_leg, float)[()], np.asarray(corner_leg, float)[()]
+    down = a if top_down is None else np.asarray(top_down, float)[()]
+    height, lean = np.asarray(height, float)[()], np.asarray(batter, float)[()]
     z = np.clip(height if filled_to is None else filled_to, 0, height)
-    u = np.maximum(z - (height - a), 0)  # how far the section has moved inwards at z
-    volume = (z - u) * outline.area + u * (outline.area - u * (outline.perimeter / 2 - u * outline.turning / 3))
-    for corner in outline.corners:
-        # Seen from its corner the facet is a triangle, this high in plan; it shrinks as the sides move inwards.
-        high = b * np.cos(corner / 2)
-        shrinks = 1 / np.sin(corner / 2) - strips_across_corners
-        cut = high**2 * (z - u) + (high**3 - np.maximum(high - shrinks * u, 0) ** 3) / (3 * shrinks)
-        volume = volume - np.tan(corner / 2) * cut
-    return np.where(_can_stand(outline, height, a, b, strips_across_corners), volume, np.nan)[()]
+    knee = 1 / (1 + top_slope)  # where the two faces of the cut meet, as a share of its legs
+    shapes: list[tuple[Area, Number]] = []
+    if np.any(b):
+        shapes = [_corner(corner, b, corner_slope, strips_across_corners) for corner in outline.corners]
+    volume: Number = 0.0
+    # Layers between which the sides move in evenly: below the cut, up to its knee, and on to the top.
+    layers: list[tuple[Length, Length, Length, Length]] = [(0.0, height - down, 0.0, 0.0)]
+    if np.any(down):
+        cut = height - knee * down
+        layers += [(height - down, cut, 0.0, knee * a), (cut, height, knee * a, a)]
+    for low, high, u_low, u_high in layers:
+        rise = np.clip(z, low, high) - low
+        u_end = u_low + (u_high - u_low) * rise / np.where(high > low, high - low, 1.0)
+        w_low, w_end = u_low + lean * low / height, u_end + lean * (low + rise) / height
+        layer = outline.area - outline.perimeter * (w_low + w_end) / 2
+        layer = layer + outline.turning * (w_low**2 + w_low * w_end + w_end**2) / 3
+        for area, shrinks in shapes:
+            layer = layer - area * _mean_square(1 - shrinks * u_low, 1 - shrinks * u_end)
+        volume = volume + rise * layer
+    return np.where(_can_stand(outline, height, a, down, b, lean, shapes), volume, np.nan)[()]
+
+
+def _corner(angle: Angle, b: Length, slope: Number, across: bool) -> tuple[Area, Number]:
+    """Area cut from a corner, and by which share of its height it shrinks for each unit that the sides move in."""
+    leg = np.maximum(b, _NO_LEG)
+    shrinks = (1 / np.sin(angle / 2) - 1) / np.cos(angle / 2) if across else (1 + slope) / np.sin(angle)
+    return b**2 * np.sin(angle) / (1 + slope), shrinks / leg
+
+
+def _mean_square(g: Number, h: Number) -> Number:
+    """Mean of the square of what goes evenly from g to h, where it is above zero."""
+    a, b = np.maximum(g, 0), np.maximum(h, 0)
+    share = np.where(g == h, 1.0, (a - b) / np.where(g == h, 1.0, g - h))
+    return share * (a * a + a * b + b * b) / 3
 
 
 def pit_volume(outline: Outline, depth: Length, run: Number, *, filled_to: Length | None = None) -> Volume:
@@ -136,16 +171,26 @@ def prismatoid_volume(bottom: Area, middle: Area, top: Area, height: Length) -> 
     return height * (bottom + 4 * middle + top) / 6
 
 
-def _can_stand(outline: Outline, height: Length, a: Length, b: Length, across: bool) -> Number:
-    fits = (a >= 0) & (b >= 0) & (np.asarray(height, float) >= a) & _can_shrink(outline, a)
-    for here, there, side in zip(
-        outline.corners, outline.corners[1:] + outline.corners[:1], outline.sides, strict=True
-    ):
-        for u in (0.0, a):  # what is left of a side changes evenly on the way up, so both ends decide
-            left = side - u / np.tan(here / 2) - u / np.tan(there / 2)
-            for corner in (here, there):
-                lost = b - u * (1 / np.sin(corner / 2) - across) / np.cos(corner / 2)
-                left = left - np.maximum(lost, 0)
+def _can_stand(
+    outline: Outline,
+    height: Length,
+    a: Length,
+    down: Length,
+    b: Length,
+    lean: Length,
+    shapes: Sequence[tuple[Area, Number]],
+) -> Number:
+    fits = (a >= 0) & (b >= 0) & (lean >= 0) & (down >= 0) & (height >= down) & _can_shrink(outline, a + lean)
+    # What is left of a side changes evenly between these stages, so they decide.
+    stages = [(0.0, 0.0), (lean, a)] if not np.any(lean) else [(0.0, 0.0), (lean, 0.0), (lean, a)]
+    for number, side in enumerate(outline.sides):
+        ends = number, (number + 1) % len(outline.sides)
+        for leaned, u in stages:
+            left = side
+            for corner in ends:
+                left = left - (leaned + u) / np.tan(outline.corners[corner] / 2)
+                if shapes:
+                    left = left - b * np.maximum(1 - shapes[corner][1] * u, 0)
             fits = fits & (left >= -_SLACK * side)
     return fits
 
@@ -158,6 +203,9 @@ def _can_shrink(outline: Outline, u: Length) -> Number:
         fits = fits & (u / np.tan(here / 2) + u / np.tan(there / 2) <= side * (1 + _SLACK))
     return fits
 
+
+# A leg shorter than this [m] takes nothing away that anyone could measure.
+_NO_LEG = 1e-9
 
 # Of the shape's own size: cuts that just meet must not be refused because of rounding.
 _SLACK = 1e-12

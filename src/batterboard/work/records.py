@@ -12,7 +12,7 @@ from collections.abc import Callable
 from dataclasses import field, replace
 from functools import cached_property
 from math import pi, tan
-from typing import Any, Literal
+from typing import TYPE_CHECKING, Any, Literal
 
 import numpy as np
 
@@ -22,6 +22,9 @@ from batterboard.record import record
 from batterboard.standards import tables
 from batterboard.work.ground import Ground
 from batterboard.working import cos, minimum, nan, sin
+
+if TYPE_CHECKING:
+    from batterboard.work.arcs import Arc
 
 
 @record
@@ -42,13 +45,17 @@ class Frame:
         c, s = cos(self.turn), sin(self.turn)
         return (x - self.x) * c + (y - self.y) * s, -(x - self.x) * s + (y - self.y) * c
 
+    def at(self, along: Any) -> "Frame":
+        """The same axes so far ahead."""
+        return self.moved(along, 0.0)
+
     def moved(self, along: Any, across: Any) -> "Frame":
         x, y = self.out(along, across)
         return Frame(x=x, y=y, turn=self.turn)
 
 
-# How the two faces of what a strip leaves lean, per unit: one slope of a chamfer, square of a recess, a little off square
-# of a groove so that its strip draws. The groove's figure is common practice, no source.
+# How the two faces of what a strip leaves lean, per unit: one slope of a chamfer, square of a recess, a little off
+# square of a groove so that its strip draws. The groove's figure is common practice, no source.
 SLOPES = {"chamfer": 1.0, "recess": 0.0, "groove": 0.25}
 
 
@@ -135,7 +142,7 @@ class Body:
     def height(self) -> Any:
         return self.top - self.bottom
 
-    @property
+    @cached_property
     def gross(self) -> Any:
         """Exact volume of the block as designed, chamfers taken off [m3]."""
         return self.below(self.top)
@@ -479,7 +486,7 @@ class Pipe:
 
 @record
 class Line:
-    """A string line: a point, a direction and how long it is drawn."""
+    """A string line: a point, a direction and how long it is drawn; of an arc its chord."""
 
     name: str
     x: Any
@@ -489,6 +496,17 @@ class Line:
     set_from: str = ""  # the line it was measured from; "" where it is drawn between two nails
     square: bool = False  # at a right angle to that line; else beside it
     through: tuple[str, str] = ("", "")  # the points it starts at and is drawn to; "" where that is a nail
+    arc: "Arc | None" = None  # how it bends; None where it is straight
+
+    @property
+    def string(self) -> Frame:
+        """Along the string as it is stretched."""
+        return Frame(x=self.x, y=self.y, turn=self.turn)
+
+    @property
+    def path(self) -> "Frame | Arc":
+        """What distances along it and offsets from it are told in: `at`, `out`, `into`."""
+        return self.arc or self.string
 
 
 @record

@@ -2,8 +2,8 @@
 
     axes of a form   x ahead, y to the left, z up, as the body's own axes; z = 0 at the foot of the form
     axes of a face   as he stands OUTSIDE the form and looks at it: u to the right, v up along the face; the origin is
-                     the lower left corner of the INSIDE of the panel, the side that the concrete touches. Its other side
-                     is told in the same u and v, so of a bevelled panel it begins left of the origin.
+                     the lower left corner of the INSIDE of the panel, the side the concrete touches. Its other side is
+                     told in the same u and v, so of a bevelled panel it begins left of the origin.
     section of a strip   (p, q) square to its length: the sharp edge of the uncut concrete at the origin, p along the
                      first of its two faces, q square to p and into the concrete's corner
     end of a strip   looking at the strip with its sharp edge away: `pattern` is its skin folded flat, w round the strip
@@ -186,7 +186,7 @@ class Closure:
 
     @property
     def closes(self) -> bool:
-        return abs(self.gap) <= 1e-9 and self.overlap <= 1e-9
+        return bool(abs(self.gap) <= 1e-9 and self.overlap <= 1e-9)
 
 
 @record
