@@ -15,6 +15,7 @@ from batterboard.job.errors import nearest, shown
 from batterboard.job.reading import Path
 from batterboard.job.schema import (
     BarRun,
+    Batch,
     Beam,
     BeamBars,
     BoltSet,
@@ -32,9 +33,11 @@ from batterboard.job.schema import (
     PierBars,
     Pipe,
     Post,
+    Pour,
     Reading,
     Sign,
     Tabulated,
+    Weather,
 )
 
 Wrong = tuple[Path, str, str]
@@ -124,6 +127,37 @@ def _beam(beam: Beam) -> Iterator[Wrong]:
 def _lift(lift: Lift) -> Iterator[Wrong]:
     if not lift.of:
         yield ("of",), "this lift places nothing", 'write of = ["pads", ...]'
+
+
+def _pour(pour: Pour) -> Iterator[Wrong]:
+    if pour.crew < 1:
+        yield ("crew",), "somebody has to place it", "one at least"
+    if not 0.02 <= pour.vibrator <= 0.18:
+        yield ("vibrator",), "no vibrator has such a head", 'write it like "1 1/2 in": 20 to 180 mm'
+    if pour.weather and pour.weather_file:
+        yield ("weather",), "the weather is told twice", "here or in the file, not in both"
+    if pour.weather:
+        from batterboard.job.weather import gaps  # only a job with weather pays for it
+
+        for place, problem, remedy in gaps(pour.weather):
+            yield ("weather", place, "at"), problem, remedy
+
+
+def _weather(hour: Weather) -> Iterator[Wrong]:
+    if hour.humidity > 1:
+        yield ("humidity",), "air holds no more than all it can", SHARE
+    if hour.air > 60:
+        yield ("air",), "no air is as hot as that", "look at the number and its unit: 58 F, 14 C"
+
+
+def _batch(batch: Batch) -> Iterator[Wrong]:
+    if batch.stone < 0:
+        yield ("stone",), "frozen stone is not batched: its lumps stay in the concrete", "thaw it, above 32 F (0 C)"
+    if batch.water < 0:
+        yield ("water",), "this water is ice", "write its share under ice"
+    for name in ("ice", "wet"):
+        if getattr(batch, name) > 1:
+            yield (name,), "this is more than all of it", SHARE
 
 
 # ---- bars ----
@@ -261,6 +295,9 @@ _FITS: dict[type, Callable[[Any], Iterator[Wrong]]] = {
     Pad: _pad,
     Beam: _beam,
     Lift: _lift,
+    Pour: _pour,
+    Weather: _weather,
+    Batch: _batch,
     BarRun: _bar_run,
     PierBars: _pier_bars,
     PadBars: _pad_bars,

@@ -74,6 +74,12 @@ def _read(text: str, name: str) -> Job:
     assert planned is not None
     digest = f"{zlib.crc32(text.encode('utf-8', 'surrogatepass')):08x}"  # tells sets of paper apart, keeps no secret
     origin: dict[str, Any] = {"path": name, "text": text, "digest": digest}
+    if planned.pour.weather_file:
+        from batterboard.job import weather
+
+        hours = weather.beside(planned.pour, name)
+        planned = replace(planned, pour=replace(planned.pour, weather=hours))
+        found = found and replace(found, pour=replace(found.pour, weather=hours))
     job = replace(planned, assumed=tuple(first.assumed), **origin)
     if found is None:
         return job

@@ -1,0 +1,348 @@
+"""Where does the vibrator go in, how long, how deep, and what is looked at afterwards?
+
+    stabs   : Insertions("west", x=(...), y=(...), layers=3, seconds=10.0, farthest=0.131, covered=True)
+    after   : BoltCheck("hinge", "diagonal 1 to 3", value=0.323, within=0.006)
+
+Insertions stand on a grid of equal triangles 1.5 radii apart. One that would hit a bar, a bolt or a pipe is moved to
+the nearest place where the head passes, never dropped; where some concrete is then further from a head than its
+radius, more are put in, and what still is not reached is said. Places are in the block's own axes, seen from above.
+Steel is taken as centre-lines, as the work lays it.
+"""
+
+from collections.abc import Iterable, Iterator
+from typing import Any
+
+import numpy as np
+
+from batterboard.phases.template.results import Pattern
+from batterboard.quantity import Flow, Length, Number, Time, inch
+from batterboard.record import record
+from batterboard.standards import aci309, trade
+from batterboard.work.records import Body, Work
+
+AIR: Length = 0.25 * inch  # left between head and steel: a vibrator that rattles on a bar shakes it loose. Ours
+_CELL: Length = 0.02  # of the grid on which places are tried
+_OFFSETS = 3  # starts of the grid that are tried each way
+_MOST = 400  # insertions of one block
+
+
+@record
+class Head:
+    """The vibrator."""
+
+    width: Length
+    radius: Length  # of action, that it surely has
+    spacing: Length  # from one insertion to the next, at most
+    rate: Flow  # concrete that it surely consolidates
+    seconds: Time  # in one place
+    below: Length  # into the layer below
+
+
+@record
+class Insertions:
+    """Where the head goes into one block."""
+
+    name: str
+    lift: int
+    x: Length  # (n,) own axes of the block
+    y: Length
+    moved: Number  # of them off the grid, past steel
+    blocked: Number  # share of the section where the head does not pass
+    layers: Number
+    layer: Length  # depth of each
+    insertions: Number  # in one layer
+    takes: Time  # all layers, with the way from one place to the next
+    farthest: Length  # concrete from the nearest place
+    covered: bool  # nothing further than the radius of action
+    fits: bool  # the head passes somewhere
+
+
+@record
+class BoltCheck:
+    """One thing to measure while the concrete still gives."""
+
+    on: str  # the post or machine
+    what: str
+    value: Length
+    within: Length
+
+
+@record
+class Vibration:
+    head: Head
+    blocks: tuple[Insertions, ...]
+    bolts: tuple[BoltCheck, ...]
+    notes: tuple[str, ...]
+
+    def of(self, name: str) -> Insertions:
+        return next(block for block in self.blocks if block.name == name)
+
+
+def vibration(work: Work, width: Length, patterns: Iterable[Pattern] = ()) -> Vibration:
+    """Every block that is still to be cast. Blocks that look the same are asked once."""
+    head = _head(width)
+    known: dict[Any, Insertions] = {}
+    blocks = []
+    for lift in work.lifts:
+        for body in lift.bodies:
+            if body.cast:
+                continue
+            steel = _steel(work, body)
+            look = _look(body, steel)
+            if look not in known:
+                known[look] = _insertions(body, steel, lift.number, head)
+            one = known[look]
+            blocks.append(Insertions(**{**vars(one), "name": body.name, "lift": lift.number}))
+    return Vibration(
+        head=head, blocks=tuple(blocks), bolts=tuple(_bolt_checks(work, patterns)), notes=tuple(_notes(head, blocks))
+    )
+
+
+# ---- the head ----
+
+
+def _head(width: Length) -> Head:
+    R = aci309.radius(width)
+    return Head(
+        width=width,
+        radius=R,
+        spacing=aci309.apart(R),
+        rate=aci309.rate(width),
+        seconds=sum(aci309.SECONDS) / 2,
+        below=aci309.BELOW,
+    )
+
+
+# ---- steel in the way ----
+
+Segment = tuple[float, float, float, float, float]  # x, y to x, y of a centre-line from above, and its radius
+
+
+def _steel(work: Work, body: Body) -> tuple[Segment, ...]:
+    """What the head meets on its way down, seen from above in the block's own axes.
+
+    It stops a hand above the underside, so that a mat down there is not in its way.
+    """
+    low = float(body.bottom) + (0.15 if body.part != "pier" else 0.0)
+    high = float(body.top) + 1e-6
+    found = [*_bars(work, body), *_bolts(work, body), *_pipes(work, body)]
+    return tuple(dict.fromkeys(_flat(found, low, high)))
+
+
+Line = tuple[Any, Any, Any, float]  # x, y, z of a centre-line in the block's own axes, and its radius
+
+
+def _bars(work: Work, body: Body) -> Iterator[Line]:
+    elements: list[Any] = [*work.bases.values(), *work.beams.values()]
+    for element in elements:
+        if body.element != element.name:
+            continue
+        for bar in element.bars:
+            for x, y, z in zip(bar.x, bar.y, bar.z):
+                yield *body.frame.into(*element.frame.out(x, y)), z, float(bar.size.diameter) / 2
+
+
+def _bolts(work: Work, body: Body) -> Iterator[Line]:
+    things: list[Any] = [*work.posts.values(), *work.machines.values()]
+    for thing in things:
+        if thing.bolts is None or thing.on != body.element:
+            continue
+        b = thing.bolts
+        top = float(work.bases[thing.on].top)
+        for x, y in zip(b.found_x, b.found_y):
+            px, py = body.frame.into(*b.frame.out(x, y))
+            line = np.array([px, px]), np.array([py, py]), np.array([top - float(b.deep), top])
+            yield *line, float(b.rod.diameter) / 2
+
+
+def _pipes(work: Work, body: Body) -> Iterator[Line]:
+    for pipe in work.pipes.values():
+        if body.element in pipe.through:
+            x, y = body.frame.into(pipe.x, pipe.y)
+            yield x, y, pipe.z, float(pipe.size.outside) / 2
+
+
+def _flat(lines: Iterable[Line], low: float, high: float) -> Iterator[Segment]:
+    """The parts of centre-lines between two levels, from above, rounded so that equal ones fall together."""
+    for xs, ys, zs, r in lines:
+        points = list(zip(map(float, xs), map(float, ys), map(float, zs)))
+        for (x0, y0, z0), (x1, y1, z1) in zip(points, points[1:]):
+            if max(z0, z1) < low or min(z0, z1) > high:
+                continue
+            ends = []
+            for z in (max(low, min(z0, z1)), min(high, max(z0, z1))) if abs(z1 - z0) > 1e-9 else ():
+                t = (z - z0) / (z1 - z0)
+                ends += [x0 + t * (x1 - x0), y0 + t * (y1 - y0)]
+            x0, y0, x1, y1 = ends or (x0, y0, x1, y1)
+            yield round(x0, 4), round(y0, 4), round(x1, 4), round(y1, 4), r
+
+
+def _look(body: Body, steel: tuple[Segment, ...]) -> Any:
+    o = body.outline
+    sizes = (o.kind, o.sides, *(round(float(v), 4) for v in (o.along, o.across, o.corners, body.height)))
+    return sizes, body.part, frozenset(steel)
+
+
+# ---- the grid ----
+
+
+def _insertions(body: Body, steel: tuple[Segment, ...], lift: int, head: Head) -> Insertions:
+    places: Any
+    inside_x, inside_y = _cells(body)
+    off_edge = _off_edge(body, inside_x, inside_y)
+    free = (off_edge >= head.width / 2 + AIR) & (_clear(inside_x, inside_y, steel) >= head.width / 2 + AIR)
+    if free.any():
+        places, moved = _places(inside_x, inside_y, free, body, head)
+    else:
+        places, moved = np.zeros((0, 2)), 0
+    apart = _apart(inside_x, inside_y, places)
+    farthest = float(apart.max())
+    layer_most = aci309.LAYER
+    layers = int(np.ceil(float(body.height) / layer_most - 1e-9))
+    takes = layers * len(places) * (head.seconds + trade.MOVING)
+    return Insertions(
+        name=body.name,
+        lift=lift,
+        x=places[:, 0],
+        y=places[:, 1],
+        moved=moved,
+        blocked=1 - float(free.mean()),
+        layers=layers,
+        layer=float(body.height) / layers,
+        insertions=len(places),
+        takes=takes,
+        farthest=farthest,
+        covered=farthest <= head.radius + 1e-9,
+        fits=bool(free.any()),
+    )
+
+
+def _cells(body: Body) -> tuple[Any, Any]:
+    """Points all over the section; a long one in coarser steps, so that there are never very many."""
+    o = body.outline
+    along, across = float(o.along), float(o.across)
+    step = max(_CELL, (along * across / 8000) ** 0.5)
+    nx, ny = max(2, int(np.ceil(along / step))), max(2, int(np.ceil(across / step)))
+    stations, offsets = (np.arange(nx) + 0.5) / nx - 0.5, (np.arange(ny) + 0.5) / ny - 0.5
+    x, y = (each.ravel() for each in np.meshgrid(stations * along, offsets * across))
+    inside = _off_edge(body, x, y) >= 0
+    return x[inside], y[inside]
+
+
+def _off_edge(body: Body, x: Any, y: Any) -> Any:
+    """How far points are inside the outline; negative outside."""
+    o = body.outline
+    if o.kind == "round":
+        return float(o.along) / 2 - np.hypot(x, y)
+    if o.kind == "polygon":
+        angles = np.arange(o.sides) * 2 * np.pi / o.sides
+        return float(o.along) / 2 - np.max(np.outer(np.cos(angles), x) + np.outer(np.sin(angles), y), axis=0)
+    a, c, leg = float(o.along) / 2, float(o.across) / 2, float(o.corners)
+    straight = np.minimum(a - np.abs(x), c - np.abs(y))
+    return np.minimum(straight, (a + c - leg - np.abs(x) - np.abs(y)) / 2**0.5)
+
+
+def _clear(x: Any, y: Any, steel: tuple[Segment, ...]) -> Any:
+    """From each point to the nearest steel."""
+    least: Any = np.full(len(x), np.inf)
+    for x0, y0, x1, y1, r in steel:
+        dx, dy = x1 - x0, y1 - y0
+        long = dx * dx + dy * dy
+        t = np.clip(((x - x0) * dx + (y - y0) * dy) / long, 0, 1) if long > 0 else 0.0
+        np.minimum(least, np.hypot(x - x0 - t * dx, y - y0 - t * dy) - r, out=least)
+    return least
+
+
+def _apart(x: Any, y: Any, places: Any) -> Any:
+    """From each point to the nearest insertion."""
+    least = np.full(len(x), np.inf)
+    for px, py in places:
+        np.minimum(least, np.hypot(x - px, y - py), out=least)
+    return least
+
+
+def _places(x: Any, y: Any, free: Any, body: Body, head: Head) -> tuple[Any, int]:
+    """The grid with fewest insertions that reaches all, or leaves least, with more put in where it leaves some."""
+    best: tuple[Any, int] | None = None
+    rank: tuple[float, ...] = ()
+    free_x, free_y = x[free], y[free]
+    for grid in _grids(body, head.spacing):
+        snapped = [int(np.argmin((free_x - gx) ** 2 + (free_y - gy) ** 2)) for gx, gy in grid]
+        chosen = list(dict.fromkeys(snapped))
+        places: Any = np.array([(free_x[i], free_y[i]) for i in chosen])
+        off = [np.hypot(free_x[i] - gx, free_y[i] - gy) for i, (gx, gy) in zip(snapped, grid)]
+        moved = sum(distance > _CELL for distance in off)
+        places = _more(x, y, free_x, free_y, places, head.radius)
+        left = max(0.0, float(_apart(x, y, places).max()) - head.radius)
+        if best is None or (round(left, 3), len(places), moved) < rank:
+            best, rank = (places, moved), (round(left, 3), len(places), moved)
+    assert best is not None
+    return best
+
+
+def _grids(body: Body, s: float) -> Iterator[Any]:
+    """Grids of equal triangles over the section, shifted; rows along the longer side."""
+    a, c = float(body.outline.along), float(body.outline.across)
+    turned = c > a
+    if turned:
+        a, c = c, a
+    high = s * 3**0.5 / 2
+    rows, columns = int(c / high) + 2, int(a / s) + 2
+    for i in range(_OFFSETS):
+        for j in range(_OFFSETS):
+            grid = []
+            for row in range(rows):
+                v = -c / 2 + (j + 0.5) / _OFFSETS * high + row * high
+                for column in range(columns):
+                    u = -a / 2 + (i + 0.5) / _OFFSETS * s + (column - 0.5 * (row % 2)) * s
+                    if -a / 2 <= u <= a / 2 and -c / 2 <= v <= c / 2:
+                        grid.append((v, u) if turned else (u, v))
+            if grid and len(grid) <= _MOST:
+                yield grid
+    yield [(0.0, 0.0)]
+
+
+def _more(x: Any, y: Any, free_x: Any, free_y: Any, places: Any, R: float) -> Any:
+    """Further insertions, each at the free place nearest to what is furthest from all, while that helps."""
+    for _ in range(_MOST):
+        apart = _apart(x, y, places)
+        worst = int(np.argmax(apart))
+        if apart[worst] <= R:
+            break
+        near = int(np.argmin((free_x - x[worst]) ** 2 + (free_y - y[worst]) ** 2))
+        place = np.array([[free_x[near], free_y[near]]])
+        if np.hypot(free_x[near] - x[worst], free_y[near] - y[worst]) >= apart[worst] - 1e-9:
+            break
+        places = np.concatenate((places, place))
+    return places
+
+
+# ---- afterwards ----
+
+
+def _bolt_checks(work: Work, patterns: Iterable[Pattern]) -> Iterator[BoltCheck]:
+    """Both diagonals, the sides, and how far the bolts stand out, while the concrete still gives."""
+    for pattern in patterns:
+        if all(body.cast for body in work.bases[pattern.on].bodies):
+            continue
+        for diagonal in pattern.diagonals:
+            yield BoltCheck(
+                on=pattern.name, what=f"bolts {diagonal.name}", value=diagonal.length, within=pattern.tolerance
+            )
+        proud = [point.proud for point in pattern.points]
+        yield BoltCheck(on=pattern.name, what="bolts stand out", value=min(proud), within=pattern.budget.threads)
+
+
+def _notes(head: Head, blocks: Iterable[Insertions]) -> Iterator[str]:
+    if head.radius != head.radius:
+        yield "the tables know no vibrator of this width: no insertions are placed"
+        return
+    missed = [block.name for block in blocks if block.fits and not block.covered]
+    if missed:
+        yield (
+            f"{', '.join(missed)}: some concrete lies further from the vibrator than it surely reaches, past steel:"
+            " rod it, and tap the form there"
+        )
+    shut = [block.name for block in blocks if not block.fits]
+    if shut:
+        yield f"{', '.join(shut)}: the vibrator passes nowhere between the steel; take a thinner head"
