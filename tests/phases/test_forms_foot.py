@@ -61,9 +61,10 @@ def test_the_check_is_the_late_wait_against_the_cold_joint(west):
     assert "advice" in found.note
 
 
-def test_a_pier_that_is_cast_waits_no_more():
+def test_a_pier_on_a_pad_that_is_cast_waits_no_more():
     work = build(GATE)
-    done = replace(work, piers={**work.piers, "east": replace(work.piers["east"], done=True)})
+    east = work.piers["east"]
+    done = replace(work, piers={**work.piers, "east": replace(east, pad=replace(east.pad, cast=True))})
     assert [foot.name for foot in forms.boxes(done, GATE.pour, GATE.mixes, GATE.stock).feet] == ["west"]
 
 

@@ -86,7 +86,7 @@ def _boxes(work: Work, pour: Pour, mixes: Mapping[str, Mix], stock: Stock) -> It
             pressed = lateral(body, height, lift.slump, pour, mixes[body.mix])
             form = shape(body, height, stock.sheets or (USUAL_SHEET,))
             held = None
-            if form.kind == "box":
+            if form.kind in ("box", "polygon"):
                 held = yokes_of(form, pressed, stock, known)
             yield Box(
                 name=body.name,

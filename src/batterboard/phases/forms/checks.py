@@ -10,8 +10,8 @@ from batterboard.phases.forms.pressure import formula_and_peak
 from batterboard.phases.forms.results import Box, Yoke
 from batterboard.phases.forms.strength import DRY, carried
 from batterboard.quantity import Force, Length, Pressure
-from batterboard.standards import aci347, apa, nds
-from batterboard.working import PRACTICE, Check, capacity, check, demand
+from batterboard.standards import aci347, apa, bracing, nds
+from batterboard.working import PRACTICE, STATICS, Check, capacity, check, demand
 
 
 def checks_of(box: Box) -> Iterator[Check]:
@@ -22,7 +22,10 @@ def checks_of(box: Box) -> Iterator[Check]:
         hardest = max(box.yokes, key=lambda yoke: float(np.max(yoke.load)))
         yield yoke_bending(box, hardest)
         yield yoke_shear(box, hardest)
-        yield corner_nails(box, hardest)
+        if box.frame.strap == box.frame.strap:
+            yield strap(box, hardest)
+        elif box.frame.sides == 4:
+            yield corner_nails(box, hardest)
 
 
 @check("Panel out of one sheet", clause=PRACTICE, of=Length)
@@ -66,6 +69,14 @@ def yoke_shear(box: Box, yoke: Yoke) -> tuple[Any, ...]:
     f_v = nds.shear_stress(nds.yoke_reaction(yoke.load, frame.span), frame.size.area)
     F_v = nds.shear_strength(frame.grade.F_v, nds.FORM_DURATION, DRY)
     return demand(f_v), capacity(F_v), f"yoke {yoke.number}"
+
+
+@check("Strap round the hardest pressed yoke", clause=STATICS, of=Force)
+def strap(box: Box, yoke: Yoke) -> tuple[Any, ...]:
+    frame = box.frame
+    assert frame is not None
+    T = bracing.band_pull(yoke.load, frame.flats)
+    return demand(T), capacity(frame.strap), f"yoke {yoke.number}, rated load as entered"
 
 
 @check("Corner nails of the hardest pressed yoke", clause=nds.LATERAL, of=Force)

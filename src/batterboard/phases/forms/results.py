@@ -89,7 +89,7 @@ class Sheathing:
 
 @record
 class Yoke:
-    """One frame of lumber round the box: two sticks, and two laid over them, nailed where they cross."""
+    """One frame of lumber round the form: a stick on each side, those of a box laid two over two."""
 
     number: int  # from the foot
     up: Length  # of its middle above the foot of the form
@@ -97,20 +97,28 @@ class Yoke:
     over: Length  # depth of concrete down to where the panel begins to lean on it
     under: Length  # and down to where it ceases to
     load: LineLoad  # on its longer side
-    pull: Force  # at each corner
+    pull: Force  # at each corner, or in the strap or band round it
     nails: Number  # 16d at each corner
 
 
 @record
 class Frame:
-    """What all yokes of a box are made of."""
+    """What all yokes of a form are made of."""
 
     size: LumberSize
     grade: LumberGrade
-    span: Length  # of the longer sticks between the ones they are nailed to
-    along: Length  # cut length of the two sticks that run along, with ends past the corners
+    sides: int  # 4 of a box
+    span: Length  # of the longer sticks between the ones they are nailed to; of many sides, of each
+    flats: Length  # across the panels, outside: what the pull comes from
+    along: Length  # cut length of the two sticks that run along, with ends past the corners; of many sides, of each
     across: Length
-    nail: Force  # what one corner nail holds, before duration
+    nail: Force  # what one corner nail holds, before duration; nan of many sides
+    strap: Force  # rated working load of the strap or band round it; nan where none was entered
+
+    @property
+    def sticks(self) -> tuple[tuple[int, Length], ...]:
+        """How many of which length one yoke takes."""
+        return ((2, self.along), (2, self.across)) if self.sides == 4 else ((self.sides, self.along),)
 
 
 @record

@@ -70,7 +70,7 @@ def shape(body: Body, height: Length, sheets: Sequence[Sheet]) -> Shape:
             runs_past=False,
         )
         lap = "all panels alike, edges bevelled to meet at the corners"
-        return _shape(body, "polygon", lap, "bands round the panels are not sized here", sheet, (panel,), height, t)
+        return _shape(body, "polygon", lap, "", sheet, (panel,), height, t)
     sheet, t = _sheet(sheets, height, np.maximum(o.along, o.across))
     between = Panel(
         mark=f"{body.name} A",

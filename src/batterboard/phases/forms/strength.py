@@ -1,10 +1,12 @@
-"""How far apart may the yokes stand, so that panels, sticks and corner nails all hold?
+"""How far apart may the yokes stand, so that panels, sticks and corners all hold?
 
     From the foot up: the widest step to the next yoke that the panel carries at the pressure of the lower one, and that
-    brings the lower one no more than its sticks and nails can hold. So the yokes stand closer towards the foot.
+    brings the lower one no more than its sticks and corners can hold. So the yokes stand closer towards the foot.
 
-Panels are taken as evenly loaded over as many equal spans as there are, by the pressure at the lower yoke. Sticks are
-dry: the sheet lies between them and the concrete. A batch is laid out for the worst of its variants, then each judged.
+The corners of a box are nailed, or strapped where the job says what its straps are rated for; a yoke of many sides has
+a stick on each and a band round all of them. Panels are taken as evenly loaded over as many equal spans as there are,
+by the pressure at the lower yoke. Sticks are dry: the sheet lies between them and the concrete. A batch is laid out for
+the worst of its variants, then each judged.
 """
 
 from dataclasses import replace
@@ -16,14 +18,15 @@ import numpy as np
 from batterboard.job.schema import Stock
 from batterboard.phases.forms.results import Frame, Lateral, Sheathing, Yoke
 from batterboard.phases.forms.shape import Shape
-from batterboard.quantity import Force, Length, Pressure, inch
+from batterboard.quantity import Force, Length, Number, Pressure, inch
 from batterboard.record import record
-from batterboard.standards import aci347, apa, nds, tables
-from batterboard.working import nan
+from batterboard.standards import aci347, apa, bracing, nds, tables
+from batterboard.working import nan, pi, tan
 
 STEP = 0.5 * inch  # yokes are set to this
 WIDEST = 24 * inch  # common practice, no source
 CLOSEST = 3 * inch  # two sticks one over the other
+TACKED = 2  # nails that keep the sticks of a strapped yoke in their place
 MOST_NAILS = 5  # that go into one corner without splitting it; common practice, no source
 SHARE = 1 / 360  # of its span that a panel may give
 DRY = 0.0
@@ -34,12 +37,19 @@ class Yokes:
     sheathing: Sheathing
     frame: Frame
     yokes: tuple[Yoke, ...]
+    holds: bool  # else it is too wide or too high for yokes of this lumber
 
 
 def yokes_of(form: Shape, pressed: Lateral, stock: Stock, known: dict[tuple[Any, ...], Yokes]) -> Yokes:
-    """Yokes of a box. Boxes that are alike are laid out once."""
+    """Yokes of a box or of a form of many sides. Those that are alike are laid out once."""
     values = (form.along, form.across, form.thick, pressed.weight, pressed.height, pressed.peak)
-    key = (form.sheet.of, form.sheet.size, *(v if np.ndim(v) == 0 else np.asarray(v).tobytes() for v in values))
+    key = (
+        form.kind,
+        len(form.panels[0].sides),
+        form.sheet.of,
+        form.sheet.size,
+        *(v if np.ndim(v) == 0 else np.asarray(v).tobytes() for v in values),
+    )
     if key not in known:
         known[key] = _yokes(form, pressed, stock)
     return known[key]
@@ -47,7 +57,7 @@ def yokes_of(form: Shape, pressed: Lateral, stock: Stock, known: dict[tuple[Any,
 
 def _yokes(form: Shape, pressed: Lateral, stock: Stock) -> Yokes:
     frame = _frame(form, stock)
-    panel, across = _panel(form)
+    panel, across = panel_of(form)
     stress = tables.plywood_stress(kind_of(panel.name))
     ups, spans = _laid_out(frame, panel, stress, across, pressed)
     h, w, p = pressed.height, pressed.weight, pressed.peak
@@ -56,7 +66,7 @@ def _yokes(form: Shape, pressed: Lateral, stock: Stock) -> Yokes:
     for number, up in enumerate(ups, 1):
         over, under = np.maximum(h - edges[number], 0.0)[()], np.maximum(h - edges[number - 1], 0.0)[()]
         load = aci347.push_between(over, under, w, p)
-        pull = nds.yoke_reaction(load, frame.span)
+        pull = bracing.band_pull(load, frame.flats)
         yokes.append(
             Yoke(
                 number=number,
@@ -66,10 +76,12 @@ def _yokes(form: Shape, pressed: Lateral, stock: Stock) -> Yokes:
                 under=under,
                 load=load,
                 pull=pull,
-                nails=np.minimum(nds.nails_needed(pull, frame.nail, nds.FORM_DURATION), MOST_NAILS)[()],
+                nails=_nails(frame, pull),
             )
         )
-    worst = max(range(len(ups) - 1), key=lambda i: _hardship(frame, panel, stress, across, pressed, ups, i, spans))
+    hardships = [_hardship(frame, panel, stress, across, pressed, ups, i, spans) for i in range(len(ups) - 1)]
+    worst = hardships.index(max(hardships))
+    hardest, most = max(float(np.max(yoke.load)) for yoke in yokes), _most_on_a_yoke(frame)
     spacing = ups[worst + 1] - ups[worst]
     sheathing = Sheathing(
         name=panel.name,
@@ -81,7 +93,17 @@ def _yokes(form: Shape, pressed: Lateral, stock: Stock) -> Yokes:
         clear=spacing - frame.size.wide,
         head=yokes[worst].head,
     )
-    return Yokes(sheathing=sheathing, frame=frame, yokes=tuple(yokes))
+    holds = hardships[worst] <= 1 + 1e-9 and hardest <= most * (1 + 1e-9)
+    return Yokes(sheathing=sheathing, frame=frame, yokes=tuple(yokes), holds=holds)
+
+
+def _nails(frame: Frame, pull: Force) -> Number:
+    """At each corner. Sticks of a strapped yoke are nailed only to keep their place, those of many sides not at all."""
+    if frame.sides > 4:
+        return 0.0 * pull
+    if frame.strap == frame.strap:
+        return 0.0 * pull + TACKED
+    return np.minimum(nds.nails_needed(pull, frame.nail, nds.FORM_DURATION), MOST_NAILS)[()]
 
 
 def carried(panel: Any, stress: Any, across: bool, spacing: Any, clear: Any, spans: int) -> Pressure:
@@ -98,20 +120,40 @@ def carried(panel: Any, stress: Any, across: bool, spacing: Any, clear: Any, spa
 
 def _frame(form: Shape, stock: Stock) -> Frame:
     size, grade = tables.lumber_size(stock.yoke), tables.lumber_grade(stock.lumber)
+    strap = nan if stock.strap is None else stock.strap
+    if form.kind == "polygon":
+        sides = len(form.panels[0].sides)
+        flats = form.along + 2 * form.thick
+        stick = (flats + 2 * size.deep) * tan(pi / sides)
+        span = flats * tan(pi / sides)
+        return Frame(
+            size=size,
+            grade=grade,
+            sides=sides,
+            span=span,
+            flats=flats,
+            along=stick,
+            across=stick,
+            nail=nan,
+            strap=strap,
+        )
     outside = [side + 2 * form.thick for side in (form.along, form.across)]
     D, long, F_yb = nds.NAIL_16D
     into = np.minimum(long - size.wide, size.wide)[()]
     return Frame(
         size=size,
         grade=grade,
+        sides=4,
         span=np.maximum(*outside)[()],
+        flats=np.maximum(*outside)[()],
         along=outside[0] + 2 * size.deep,
         across=outside[1] + 2 * size.deep,
         nail=nds.nail(D, nds.nail_bearing(grade.G), F_yb, size.wide, into),
+        strap=strap,
     )
 
 
-def _panel(form: Shape) -> tuple[tables.Plywood, bool]:
+def panel_of(form: Shape) -> tuple[tables.Plywood, bool]:
     """The thickest row of the table that is no thicker than the sheet, and whether its face grain crosses the yokes.
 
     A sheet thinner than all rows is outside the table: it has no strength to reckon with.
@@ -177,14 +219,16 @@ def _candidates() -> Any:
 
 
 def _most_on_a_yoke(frame: Frame) -> float:
-    """The push on each metre of a stick that its bending, its shear and its corner nails all hold [N/m]."""
+    """The push on each metre of a stick that its bending, its shear and its corners all hold [N/m]."""
     size, grade, l = frame.size, frame.grade, float(np.max(frame.span))
     F_b = nds.bending_strength(grade.F_b, size.C_F, nds.FORM_DURATION, DRY)
     F_v = nds.shear_strength(grade.F_v, nds.FORM_DURATION, DRY)
     bending = 8 * F_b * size.modulus / l**2
     shear = F_v * size.area / 1.5 * 2 / l
-    nails: Force = nds.nails_strength(float(np.min(frame.nail)), nds.FORM_DURATION, MOST_NAILS) * 2 / l
-    return float(np.nanmin([bending, shear, nails]))
+    corner = frame.strap  # of many sides without a rated band: its pull is told, to buy one by
+    if frame.sides == 4 and corner != corner:
+        corner = nds.nails_strength(float(np.min(frame.nail)), nds.FORM_DURATION, MOST_NAILS)
+    return float(np.nanmin([bending, shear, corner * 2 / float(np.max(frame.flats))]))
 
 
 def _hardship(

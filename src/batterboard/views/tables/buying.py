@@ -77,8 +77,8 @@ def _forms(plan: "Plan") -> Iterator[Line]:
                 strip.mark,
             )
         if box.frame is not None:
-            sticks = Counter({alone(length): 0 for length in (box.frame.along, box.frame.across)})
-            for length in (box.frame.along, box.frame.across):
-                sticks[alone(length)] += 2 * len(box.yokes)
+            sticks: Counter[float] = Counter()
+            for each, length in box.frame.sticks:
+                sticks[alone(length)] += each * len(box.yokes)
             for length, count in sticks.items():
                 yield "yoke", f"{box.frame.size.name} {box.frame.grade.name}", count, "sticks", length, box.name

@@ -130,8 +130,8 @@ def boxes(plan: "Plan") -> Table:
 def _yokes(b: Box, system: System) -> str:
     if b.frame is None:
         return "none sized"
-    along, across = (show(alone(v), Length, system) for v in (b.frame.along, b.frame.across))
-    return f"{len(b.yokes)} of {b.frame.size.name} {b.frame.grade.name}: 2 x {along}, 2 x {across} each"
+    sticks = ", ".join(f"{count} x {show(alone(length), Length, system)}" for count, length in b.frame.sticks)
+    return f"{len(b.yokes)} of {b.frame.size.name} {b.frame.grade.name}: {sticks} each"
 
 
 def yokes(plan: "Plan") -> Table:
