@@ -15,6 +15,7 @@ from typing import TYPE_CHECKING, Any, Literal
 from batterboard.views import drawing as d
 from batterboard.views import drawings
 from batterboard.views.book.chapters import content
+from batterboard.views.letters import readable
 
 if TYPE_CHECKING:
     from batterboard.plan import Plan
@@ -40,7 +41,8 @@ def pictures(plan: "Plan", paper: PaperName | None = None, *, dots_per_inch: flo
 
 
 def _room(plan: "Plan", paper: PaperName | None) -> Any:
-    """All files the typesetter reads, held in memory."""
+    """All files the typesetter reads, held in memory. Raises JobError where it has no letter for a text."""
+    readable(plan.job)
     sheet = {"letter": d.LETTER, "a4": d.A4}[paper or ("letter" if plan.job.job.units == "us" else "a4")]
     sheets = drawings.sheets(plan, sheet)
     data = content(plan, sheets) | {"paper": {"width": sheet.width, "height": sheet.height}}

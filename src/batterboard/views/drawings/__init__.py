@@ -27,6 +27,7 @@ from batterboard.views.drawings.panels import panel_sheets
 from batterboard.views.drawings.pattern import Template, templates
 from batterboard.views.drawings.plate import cutter
 from batterboard.views.drawings.section import sections
+from batterboard.views.letters import readable
 
 __all__ = ["files", "sheets"]
 
@@ -41,6 +42,7 @@ def files(plan: Plan, only: str | None = None) -> dict[str, bytes | str]:
 
     A plate comes once more as DXF for the cutter, and again as its bolts were found.
     """
+    readable(plan.job)
     drawn, drilled = _made(plan)
     written: dict[str, bytes | str] = {}
     if only in (None, "svg"):
