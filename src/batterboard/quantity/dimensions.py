@@ -55,6 +55,7 @@ Evaporation = Annotated[Any, Dimension("evaporation rate", (-2, 1, -1, 0))]
 Energy = Annotated[Any, Dimension("energy", (2, 1, -2, 0))]
 Power = Annotated[Any, Dimension("power", (2, 1, -3, 0))]
 Conductivity = Annotated[Any, Dimension("thermal conductivity", (1, 1, -3, -1))]
+HeatContent = Annotated[Any, Dimension("heat content", (2, 0, -2, 0))]
 SpecificHeat = Annotated[Any, Dimension("specific heat", (2, 0, -2, -1))]
 Diffusivity = Annotated[Any, Dimension("thermal diffusivity", (2, 0, -1, 0))]
 Resistance = Annotated[Any, Dimension("thermal resistance", (0, -1, 3, 1))]
@@ -98,7 +99,7 @@ _COMPUTED = {
         *((Acceleration, "m/s2"), (Flow, "m3/s"), (Time, "s"), (Frequency, "Hz"), (Celsius, "C")),
         *((TemperatureDifference, "K"), (Maturity, "K s"), (Evaporation, "kg/m2/s"), (Energy, "J"), (Power, "W")),
         *((Conductivity, "W/(m K)"), (SpecificHeat, "J/(kg K)"), (Diffusivity, "m2/s"), (Resistance, "m2 K/W")),
-        (Stiffening, "Pa/s"),
+        *((Stiffening, "Pa/s"), (HeatContent, "J/kg")),
     )
 }
 # us | si. The first unit is for the smallest; "20 psi" takes over from 20 psi on. Both units print the limit exactly,
@@ -142,6 +143,7 @@ PRINTED: dict[Dimension, tuple[tuple[str, ...], ...]] = {
         (Energy, "Btu | kJ"),
         (Power, "W, 1 kW | W, 1 kW"),
         (Conductivity, "Btu/(h ft F) | W/(m K)"),
+        (HeatContent, "Btu/lb | kJ/kg"),
         (SpecificHeat, "Btu/(lb F) | kJ/(kg K)"),
         (Diffusivity, "ft2/h | m2/s"),
         (Resistance, "h ft2 F/Btu | m2 K/W"),

@@ -19,6 +19,7 @@ from batterboard.quantity.dimensions import (
     Dimension,
     Flow,
     Force,
+    HeatContent,
     Length,
     LineLoad,
     Mass,
@@ -33,6 +34,7 @@ from batterboard.quantity.dimensions import (
     Speed,
     Stiffness,
     Subgrade,
+    TemperatureDifference,
     Time,
     UnitWeight,
     Volume,
@@ -345,4 +347,6 @@ yd3_per_h, m3_per_h = (Unit(name, Flow) for name in ("yd3/h", "m3/h"))
 second, minute, hour, day, week = (Unit(name, Time) for name in ("s", "min", "h", "d", "week"))
 degree, arcmin, radian = (Unit(name, Angle) for name in ("deg", "arcmin", "rad"))
 percent = Unit("%", Number)
+kelvin = Unit("K", TemperatureDifference)
+kJ_per_kg = Unit("kJ/kg", HeatContent)
 gravity = Unit("gravity", Acceleration)

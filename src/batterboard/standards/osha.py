@@ -3,7 +3,7 @@
 Only the numbers; a competent person on site decides, and a cut that is safe by depth alone may still cave in.
 """
 
-from batterboard.quantity import ft
+from batterboard.quantity import ft, inch, lb
 from batterboard.working import Document
 
 PART_P = Document("29 CFR 1926 subpart P", "Excavations")
@@ -28,4 +28,8 @@ COVERED_FROM = 6 * ft  # a shaft or pit that nobody works in
 
 SUBPART_R = Document("29 CFR 1926 subpart R", "Steel Erection")
 ERECTION = SUBPART_R.clause("1926.752(a)(1)", "read: the rule and letters that interpret it")
+COLUMN_BOLTS = SUBPART_R.clause("1926.755(a)", "read: the rule")
+LEAST_BOLTS = 4  # under a column; a post under 300 lb is none, from memory
+COLUMN_LOAD = 300 * lb  # straight down
+COLUMN_LOAD_OFF = 18 * inch  # from the column's face, each direction
 ERECTION_SHARE = 0.75  # of the specified strength, or enough for the loads; for steel erection, elsewhere a yardstick
