@@ -27,6 +27,7 @@ Array = NDArray[np.float64]
 # under what anyone measures, far over rounding. It keeps a facet that only just touches the top from becoming a sliver.
 _ON = 1e-9
 _SAME = 1e-8
+_NOTHING = 1e-13  # [m3] a part as small as this is rounding
 _LEAST_LEG = 1e-7  # a chamfer smaller than this would be made of vertices that are one
 
 
@@ -51,6 +52,26 @@ class Solid:
         return tuple(
             _in_order(points, np.flatnonzero(on[:, i]), n) for i, n in enumerate(self.normals) if on[:, i].sum() > 2
         )
+
+    def face_on(self, normal: ArrayLike) -> Array:
+        """Corners (n, 3) of the face that looks that way, counter-clockwise from outside; none where nothing does."""
+        points = np.column_stack(self.vertices)
+        for n, b in zip(self.normals, self.offsets, strict=True):
+            if np.max(np.abs(n - np.asarray(normal, float))) <= _ON:
+                on = np.flatnonzero(np.abs(points @ n - b) <= _SAME)
+                return points[list(_in_order(points, on, n))] if len(on) > 2 else points[:0]
+        return points[:0]
+
+    def through(self, point: ArrayLike, direction: ArrayLike) -> tuple[float, float]:
+        """From where to where a line runs inside, in lengths of `direction` from the point; equal where it misses."""
+        room = self.offsets - self.normals @ np.asarray(point, float)
+        rises = self.normals @ np.asarray(direction, float)
+        along = np.abs(rises) <= _ON
+        if np.any(room[along] < -_SAME):
+            return 0.0, 0.0
+        at = room / np.where(along, 1.0, rises)
+        low, high = np.max(at[~along & (rises < 0)], initial=-np.inf), np.min(at[~along & (rises > 0)], initial=np.inf)
+        return (float(low), float(high)) if high > low else (0.0, 0.0)
 
     @cached_property
     def edges(self) -> tuple[tuple[int, int], ...]:
@@ -189,6 +210,27 @@ def pit(x: ArrayLike, y: ArrayLike, bottom: float, top: float, run: ArrayLike) -
     planes = [(0.0, 0.0, -1.0, -bottom), (0.0, 0.0, 1.0, top)]
     planes += [(nx[i], ny[i], -runs[i], nx[i] * x[i] + ny[i] * y[i] - runs[i] * bottom) for i in range(len(x))]
     return _solid(planes)
+
+
+def behind(planes: Sequence[tuple[ArrayLike, float]]) -> Solid:
+    """All points behind each of these: outward normal of any length, and its product with a point on the plane."""
+    return _solid([(*np.asarray(normal, float), offset) for normal, offset in planes])
+
+
+def without(solid: Solid, taken: Solid) -> tuple[Solid, ...]:
+    """What is left of one solid where the other is taken away, in convex parts that share nothing."""
+    shared = common(solid, taken)
+    if not shared.volume > _NOTHING:
+        return (solid,)
+    parts, rest = [], solid
+    for n, b in zip(taken.normals, taken.offsets, strict=True):
+        if len(shared.face_on(n)) < 3:  # it does not bound what is taken, and would only split what is left
+            continue
+        part = common(rest, _solid([(*-n, -b)]))
+        if part.volume > _NOTHING:
+            parts.append(part)
+            rest = common(rest, _solid([(*n, b)]))
+    return tuple(parts)
 
 
 def trimmed(solid: Solid, normal: Sequence[float], through: Sequence[float]) -> Solid:
