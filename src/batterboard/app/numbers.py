@@ -22,6 +22,7 @@ from batterboard.quantity import (
     show,
     show_exact,
 )
+from batterboard.views.order import sentences
 
 Row = tuple[str, str]
 Say = Callable[[Any, Any], str]
@@ -108,6 +109,13 @@ def _concrete(plan: Plan, say: Say) -> Iterator[Row]:
             yield f"{water.name}, water", f"{say(water.added, WaterContent)} {what}"
 
 
+def _ordering(plan: Plan, say: Say) -> Iterator[Row]:
+    for name, sentence in sentences(plan).items():
+        yield f"order {name}", sentence
+        amount = plan.ordering.amounts[name]
+        yield f"{name}, chance it runs short", say(amount.chance, Number)
+
+
 def _pour(plan: Plan, say: Say) -> Iterator[Row]:
     for ticket in plan.pour.tickets.values():
         in_trucks = ""
@@ -152,6 +160,7 @@ _ROWS: dict[str, Callable[[Plan, Say], Iterable[Row]]] = {
     "cage": _cage,
     "forms": _forms,
     "concrete": _concrete,
+    "ordering": _ordering,
     "pour": _pour,
     "cure": _cure,
     "steel": _steel,

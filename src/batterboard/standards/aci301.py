@@ -20,7 +20,10 @@ ONE_OF_FIVE: Length = 1 * inch
 
 @formula(source=AVERAGE, limits="f_c > 0")
 def required_average(f_c: Pressure) -> Pressure:
-    """f'cr : the average to aim at, so that few tests fall below f'c [Pa]. Broadcasts."""
+    """f'cr : the average to aim at, so that few tests fall below f'c [Pa]. Broadcasts.
+
+    From 3000 psi on it is 1200 more; a hair below is 3000, as read from a job file.
+    """
     more = where(f_c > 5000 * psi, 1.1 * f_c + 700 * psi, f_c + 1200 * psi)
-    f_cr = where(f_c < 3000 * psi, f_c + 1000 * psi, more)
+    f_cr = where(f_c < 2999.9 * psi, f_c + 1000 * psi, more)
     return f_cr

@@ -19,7 +19,20 @@ from batterboard.quantity import Dimension, dimension_in
 from batterboard.study.remedies import Remedies, Remedy
 from batterboard.working import Check
 
-PHASES = ("size", "setout", "dig", "template", "cage", "forms", "concrete", "pour", "cure", "steel", "schedule")
+PHASES = (
+    "size",
+    "setout",
+    "dig",
+    "template",
+    "cage",
+    "forms",
+    "concrete",
+    "ordering",
+    "pour",
+    "cure",
+    "steel",
+    "schedule",
+)
 
 # What a builder asks first, by its path; * stands for any name. The rest of the thousands is in JSON and book.
 TELLING: tuple[tuple[tuple[str, ...], str], ...] = (
@@ -31,6 +44,7 @@ TELLING: tuple[tuple[tuple[str, ...], str], ...] = (
     (("template", "patterns", "*", "budget", "proud"), "lowest bolt above the concrete, {}"),
     (("pour", "tickets", "*", "volume"), "concrete to order, {}"),
     (("pour", "tickets", "*", "gross"), "concrete needed, {}"),
+    (("ordering", "amounts", "*", "chance"), "chance that the order runs short, {}"),
     (("concrete", "waters", "*", "strength"), "strength left, {}"),
     (("pour", "lifts", "*", "next_by"), "next lift after {} by"),
     (("cure", "waits", "*", "at"), "{}, after placing"),

@@ -26,6 +26,7 @@ QUESTIONS: dict[str, tuple[str, str]] = {
     "cage": ("Cage", "Does all that steel, pipe and bolt fit in one box, with cover?"),
     "forms": ("Forms", "What shape, what cuts, and will it hold?"),
     "concrete": ("Concrete", "What mix, how wet, and what does added water cost?"),
+    "ordering": ("Order", "How much of what do I order, and what do I hold the delivery ticket against?"),
     "pour": ("Pour", "In what order, how fast, and when to wait?"),
     "cure": ("Cure", "When do I strip, weld, load?"),
     "steel": ("Steel", "How long is the post, where are the hinges, what is left at the latch?"),
@@ -76,6 +77,11 @@ _CAUTIONS: dict[str, tuple[str, ...]] = {
     "concrete": (
         "Wet cement burns skin and eyes: waterproof gloves, boots and glasses; wash at once.",
         "Nobody but the one named on the order may have water put in.",
+    ),
+    "ordering": (
+        "The driver is no party to the mix: water that nobody signed for is the owner's loss, and nobody's remedy.",
+        "Walk the truck's way beforehand: soft ground, septic tanks, overhead lines, the edge of the hole.",
+        "A short load is no reason to stretch it with water: stop at the joint that was planned.",
     ),
     "pour": (
         "Keep people out from behind the truck and from under the chute; watch for overhead lines.",
@@ -133,7 +139,8 @@ UNCHECKED: dict[str, tuple[str, ...]] = {
     "template": ("breakout and pull-out of the bolts", "bending of the plate"),
     "cage": ("what the bars carry", "laps and couplers of bars longer than a stock bar", "room for the vibrator"),
     "forms": ("braces, stakes and uplift of the form", "ground under the stakes"),
-    "concrete": ("trial proportions and the plant's materials", "heat of hydration", "alkalis of the stone"),
+    "concrete": ("the plant's materials", "heat of hydration", "alkalis of the stone"),
+    "ordering": ("what the plant can really deliver, and its fees", "access of the truck"),
     "pour": ("crew, barrows and access of the truck", "rain, wind and drying on the day"),
     "cure": ("daily swings of the temperature", "heat of hydration", "strength by test cylinders: ask for them"),
     "steel": ("sag of the leaf itself", "weld sequence and shrinkage", "corrosion"),

@@ -102,13 +102,20 @@ def largest_aggregate(given: Given):
     def side(name: str) -> float:
         return np.inf if given.text(name, "none") == "none" else given.si(name, Length)
 
-    return {"limit": durability.largest_stone(side("narrowest_form"), side("slab_depth"), side("clear_space"))}
+    limit = durability.largest_stone(side("narrowest_form"), side("slab_depth"), side("clear_space"))
+    return {"limit": limit, "choose": aci211.stone_within(limit)}
 
 
 @case("cementitious limits for deicer exposure")
 def replaced_cement(given: Given):
     most = durability.MOST_REPLACED
-    return {"fly_ash": durability.MOST_FLY_ASH, "slag": most, "total_with_slag": most}
+    return {
+        "fly_ash": durability.MOST_FLY_ASH,
+        "slag": most,
+        "total_with_slag": most,
+        "silica_fume": durability.MOST_SILICA_FUME,
+        "fly_ash_plus_silica": durability.MOST_ASH_AND_SILICA,
+    }
 
 
 @case("slump tolerance")
@@ -155,6 +162,7 @@ def added_water(given: Given):
         "wcm_before": before,
         "wcm_after": after,
         "strength_ratio_abrams": aci211.strength_after(1.0, before, after),
+        "strength_ratio_table": aci211.strength_for(after, False) / aci211.strength_for(before, False),
     }
 
 

@@ -4,6 +4,7 @@
     ratio_for(f, air)                w/c 0.48 for 4000 psi, with air
     strength_after(f_c, w_1, w_2)    what is left when the ratio goes from w_1 to w_2
 
+    stone_within(limit)              the largest stone of the table that passes: 1 in where 1 1/8 in would
     strength_for(w, air)             what the table promises for a ratio, the other way round
 
 Tables give first estimates; the plant's own ticket is better. The smooth curve through the table is only used for
@@ -76,6 +77,12 @@ def strength_for(w: Any, air: bool) -> Any:
     known = sorted((ratio, row.strength) for row in rows if (ratio := row.air if air else row.plain) == ratio)
     ratios, strengths = zip(*known, strict=True)
     return between(w, ratios, strengths, outside=nan)
+
+
+def stone_within(limit: float) -> float:
+    """The largest stone of the table that is not above a limit [m]; nan where none is."""
+    stones = [mixing_water(name).stone for name in mixing_water.names()]
+    return max((stone for stone in stones if stone <= limit * (1 + 1e-9)), default=nan)
 
 
 @formula(source=WATER, limits="s > 0")

@@ -70,7 +70,7 @@ def coarse_dry(b: Number, w: MassDensity) -> MassDensity:
     return CA
 
 
-@formula(source=VOLUMES, limits="W >= 0; C > 0; CA >= 0; A >= 0; A < 1; G_c > 0; G_ca > 0; G_fa > 0; V > 0")
+@formula(source=VOLUMES, limits="W >= 0; C > 0; CA >= 0; A >= 0; G_c > 0; G_ca > 0; G_fa > 0; V > 0")
 def fine_by_volume(
     W: MassDensity, C: MassDensity, CA: MassDensity, A: Number, G_c: Number, G_ca: Number, G_fa: Number
 ) -> MassDensity:

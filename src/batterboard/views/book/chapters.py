@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING, Any
 
 from batterboard import quantity
 from batterboard.quantity import System
-from batterboard.views import as_built, assumed, cautions, summary, tables, words
+from batterboard.views import as_built, assumed, cautions, order, summary, tables, words
 from batterboard.views import drawing as d
 from batterboard.views.book import appendix, maths
 from batterboard.views.tables import Table
@@ -96,7 +96,8 @@ def _chapter(plan: "Plan", phase: str, sheets: list[int]) -> dict[str, Any]:
         "question": question,
         "tables": [_table(table, plan.job.job.units) for table in tables.of(plan, phase)],
         "sheets": sheets,
-        "checks": _check_rows(tuple(c for c in plan.checks if c in result.checks), plan.job.job.units),
+        "checks": _check_rows(tuple(c for c in plan.checks if c in getattr(result, "checks", ())), plan.job.job.units),
+        "said": list(order.sentences(plan).items()) if phase == "ordering" else [],
         "notes": [_sentence(note) for note in getattr(result, "notes", ())],
         "assumed": [(row.meaning, row.value, ", ".join(row.where)) for row in assumed.of(plan, phase)],
         "unchecked": cautions.UNCHECKED[phase],
@@ -116,6 +117,7 @@ def _as_built(plan: "Plan") -> list[dict[str, Any]]:
             "title": "As built",
             "question": "What did I really get, does it matter, and what do I do about it?",
             "tables": [_table(table, plan.job.job.units) for table in found_tables.of(result)],
+            "said": [],
             "sheets": [],
             "checks": [],
             "notes": [as_built.summary(result)],

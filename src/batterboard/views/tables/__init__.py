@@ -10,7 +10,7 @@ No layout here, and no arithmetic: what is summed or compared was so in the phas
 from collections.abc import Callable
 from typing import TYPE_CHECKING
 
-from batterboard.views.tables import concrete, days, place, setting, sheets, steel
+from batterboard.views.tables import concrete, days, order, place, setting, sheets, steel
 from batterboard.views.tables.model import Column, Table, plain, printed
 
 if TYPE_CHECKING:
@@ -36,8 +36,15 @@ _OF: dict[str, tuple[Callable[["Plan"], Table], ...]] = {
     ),
     "cage": (steel.bars, steel.bar_totals, steel.bar_cuts, steel.covers, steel.tight_places),
     "forms": (concrete.boxes, concrete.panels, concrete.strips, concrete.yokes, sheets.layouts, sheets.cuts),
-    "concrete": (concrete.mixes, concrete.water),
-    "pour": (concrete.tickets, concrete.load_log, concrete.lifts, concrete.rises, concrete.pieces),
+    "concrete": (
+        *(concrete.mixes, concrete.water, order.water_costs, order.doses, order.loads),
+        *(order.proportions, order.batches),
+    ),
+    "ordering": (
+        *(concrete.tickets, order.choices, order.bills, order.bags),
+        *(order.classes, order.testing, concrete.load_log, concrete.pieces),
+    ),
+    "pour": (concrete.lifts, concrete.rises),
     "cure": (concrete.kept, concrete.waits),
     "steel": (steel.posts, steel.hangs),
     "schedule": (days.days,),

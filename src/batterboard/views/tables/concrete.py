@@ -7,7 +7,8 @@ from typing import TYPE_CHECKING, Any
 from batterboard.phases.concrete import Mix
 from batterboard.phases.cure import Wait
 from batterboard.phases.forms import Box, Strip
-from batterboard.phases.pour import Ticket
+from batterboard.phases.ordering import Amount, Ordering
+from batterboard.phases.pour import Piece, Ticket
 from batterboard.quantity import (
     Celsius,
     Flow,
@@ -247,11 +248,27 @@ def tickets(plan: "Plan") -> Table:
         "volume to order", "as designed", "over-dug, as found", "waste", "together", "to spare", "trucks", "strength",
         "exposure classes", "w/cm at most", "total air", "largest stone", "slump at the chute", "cement", "retarder",
         "temperature as placed", "first concrete at the form", "drive", "unloading free of charge",
-        "each truck on site", "out of the drum by",
+        "each truck on site", "out of the drum by", "stone that passes bars and forms", "admixtures",
+        "who may have water put in, or send it back", "where to", "wash-out",
     )  # fmt: skip
     system = plan.job.job.units
-    things = {name: tuple(_ticket(t, system)) for name, t in plan.pour.tickets.items()}
-    return sideways("order", "What to order", labels, things, found=("TICKET SAYS",))
+    order = plan.ordering
+    things = {
+        name: (*_ticket(t, system), *_slip(order, order.amounts[name], system)) for name, t in plan.pour.tickets.items()
+    }
+    return sideways(
+        "order", "What to order, and what the delivery ticket must say", labels, things, found=("TICKET SAYS",),
+        note="Strength, w/cm and air by exposure class: ACI 318-19, not seen, check the edition.",
+    )  # fmt: skip
+
+
+def _slip(order: Ordering, amount: Amount, system: System) -> Iterator[str]:
+    """What goes beyond the volumes: for the plant, and for the one who holds the ticket."""
+    yield f"{show(alone(amount.largest_stone), Length, system)} at most"
+    yield order.admixtures or "none asked for"
+    yield order.signs or "nobody is named: name one"
+    yield order.address or "the file does not say"
+    yield order.washout or "the file does not say"
 
 
 def load_log(plan: "Plan") -> Table:
@@ -330,7 +347,7 @@ def lifts(plan: "Plan") -> Table:
 
 def pieces(plan: "Plan") -> Table:
     rows = (
-        (lift.name, p.name, p.net, p.overdug, p.waste, p.gross, "cast" if p.cast else p.against)
+        (lift.name, p.name, p.net, p.overdug, p.waste, p.gross, "cast" if p.cast else _why_waste(p))
         for lift in plan.pour.lifts
         for p in lift.pieces
     )
@@ -341,11 +358,17 @@ def pieces(plan: "Plan") -> Table:
         Column("over-dug", Volume, CUBIC),
         Column("waste", Volume, CUBIC),
         Column("together", Volume, CUBIC),
-        Column("cast against"),
+        Column("waste, and why"),
     )
     return table(
         "volumes", "Concrete piece by piece", columns, rows, note="A volume that two share belongs to the earlier lift."
     )
+
+
+def _why_waste(piece: Piece) -> str:
+    share = show(alone(piece.waste_rate), Number, "us", "0.5 %")
+    dug = ", hole as found" if alone(piece.overdug) > 0 else ""
+    return f"{share}, against {piece.against}{dug}"
 
 
 def rises(plan: "Plan") -> Table:
