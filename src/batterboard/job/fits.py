@@ -19,6 +19,7 @@ from batterboard.job.schema import (
     Beam,
     BeamBars,
     BoltSet,
+    Break,
     Edges,
     Ground,
     Heading,
@@ -37,6 +38,7 @@ from batterboard.job.schema import (
     Reading,
     Sign,
     Tabulated,
+    Warmth,
     Weather,
 )
 
@@ -134,6 +136,10 @@ def _pour(pour: Pour) -> Iterator[Wrong]:
         yield ("crew",), "somebody has to place it", "one at least"
     if not 0.02 <= pour.vibrator <= 0.18:
         yield ("vibrator",), "no vibrator has such a head", 'write it like "1 1/2 in": 20 to 180 mm'
+    if pour.swing > 30:
+        yield ("swing",), "no air swings so far about its mean", 'a difference, from mean to highest: "10 F" or "5.5 C"'
+    if pour.blanket > 10:
+        yield ("blanket",), "no blanket insulates like that", 'write it like "3 h ft2 F/Btu" or "0.5 m2 K/W"'
     if pour.weather and pour.weather_file:
         yield ("weather",), "the weather is told twice", "here or in the file, not in both"
     if pour.weather:
@@ -141,6 +147,16 @@ def _pour(pour: Pour) -> Iterator[Wrong]:
 
         for place, problem, remedy in gaps(pour.weather):
             yield ("weather", place, "at"), problem, remedy
+
+
+def _warmth(read: Warmth) -> Iterator[Wrong]:
+    if not -30 <= read.reads <= 95:
+        yield ("reads",), "no concrete is like that", "look at the number and its unit: 72 F, 22 C"
+
+
+def _break(broken: Break) -> Iterator[Wrong]:
+    if broken.strength > 150e6:
+        yield ("strength",), "no cylinder is as strong as that", "look at the number and its unit: 3100 psi, 21 MPa"
 
 
 def _weather(hour: Weather) -> Iterator[Wrong]:
@@ -297,6 +313,8 @@ _FITS: dict[type, Callable[[Any], Iterator[Wrong]]] = {
     Lift: _lift,
     Pour: _pour,
     Weather: _weather,
+    Warmth: _warmth,
+    Break: _break,
     Batch: _batch,
     BarRun: _bar_run,
     PierBars: _pier_bars,

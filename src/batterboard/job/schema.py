@@ -25,8 +25,10 @@ from batterboard.quantity import (
     Number,
     Pressure,
     RateOfRise,
+    Resistance,
     Speed,
     Subgrade,
+    TemperatureDifference,
     Time,
     UnitWeight,
     Volume,
@@ -659,6 +661,25 @@ class Batch:
 
 
 @record
+class Warmth:
+    """A thermometer read in the concrete, near its coldest edge."""
+
+    lift: int = must("which lift, counted from 1")
+    after: Time = must("how long after the end of placing")
+    reads: Annotated[Celsius, "either side"] = must("what it reads")
+
+
+@record
+class Break:
+    """Cylinders of one age broken: the mean of two or more."""
+
+    lift: int = must("which lift they were made from, counted from 1")
+    after: Annotated[Time, "positive"] = must("how old they were")
+    strength: Annotated[Pressure, "positive"] = must("mean strength")
+    cured: Literal["on site", "in the lab"] = must("beside the work, or moist at 73 F in the laboratory")
+
+
+@record
 class Pour:
     when: datetime | None = say("start of placing")
     by: Literal["chute", "barrow", "line pump", "bucket"] = say("how concrete gets to the forms", "chute", assume=True)
@@ -669,6 +690,17 @@ class Pour:
     vibrated: Size = say("how far below its surface the concrete is vibrated while it rises", 0.9144, assume=True)
     concrete: Annotated[Celsius, "either side"] = say("temperature of the concrete as placed", 20.0, assume=True)
     air: Annotated[Celsius, "either side"] = say("mean air temperature of the days after", 15.0, assume=True)
+    swing: TemperatureDifference = say(
+        "how far that air rises by day and falls by night, where no forecast says", 5.0, assume=True
+    )
+    kept: Literal["warm", "open"] = say(
+        "while it cures: at 50 F or warmer, as the code asks, by blankets where needed; or open to the air",
+        "warm",
+        assume=True,
+    )
+    blanket: Resistance = say("thermal resistance of the blankets", 0.5, assume=True)
+    earth: Annotated[Celsius, "either side"] | None = say("temperature of the ground; else the mean of the air")
+    sun: Literal["shade", "open"] = say("whether the sun reaches its top", "shade", assume=True)
     waste: Ratio = say("waste on what is formed", 0.05, assume=True)
     earth_waste: Ratio = say("waste on what is cast against earth", 0.10, assume=True)
     truck: Truck = field(default_factory=Truck, metadata={"say": "the plant's truck"})
@@ -679,6 +711,8 @@ class Pour:
     weather_file: str = say("the same in a CSV file, or an EPW year, beside the job file", "")
     batch: Batch | None = say("the plant's materials; left out, only what they must give is said")
     loads: dict[int, Load] = many("loads as they came, by number", found=True)
+    thermometer: dict[int, Warmth] = many("temperatures read in the concrete, by number", found=True)
+    breaks: dict[int, Break] = many("cylinders broken, by number", found=True)
 
 
 @record

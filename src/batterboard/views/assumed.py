@@ -18,7 +18,8 @@ if TYPE_CHECKING:
 _PHASE = (
     (r"site\.soil\.(slope|swell)|site\.(frost|water)", "dig"),
     (r"site\.exposed|mixes\.", "concrete"),
-    (r"pour\.(air|concrete)$", "cure"),
+    (r"pour\.(air|concrete|swing|kept|blanket|sun)$", "cure"),
+    (r"pour\.(order|spread)\.", "ordering"),
     (r"pour\.", "pour"),
     (r"lead\.", "schedule"),
     (r"stock\.bar$|.*(bars|cover|grade|hook)\b", "cage"),

@@ -19,13 +19,13 @@ from batterboard.job import schema
 from batterboard.job.errors import JobError, Problem
 from batterboard.job.reader import problem_at
 from batterboard.job.schema import Assumption, Job
-from batterboard.quantity import Length, Number, Pressure, UnitWeight, dimension_of
+from batterboard.quantity import Length, Number, Pressure, UnitWeight, dimension_of, show
 from batterboard.standards import aci318, tables
 from batterboard.work import bars, blocks, standing
 from batterboard.work.overlap import sharing
 from batterboard.work.placing import Places, net, places
 from batterboard.work.records import Beam, Body, Lift, Pier, Slab, Soil, Step, Work
-from batterboard.working import nan
+from batterboard.working import hypot, nan
 
 
 def build(job: Job) -> Work:
@@ -33,7 +33,7 @@ def build(job: Job) -> Work:
     where = places(job)
     noted = _Notes()
     bodies = list(blocks.blocks(where))
-    problems = [*_impossible(job, bodies), *_no_length(job, where)]
+    problems = list(_lines_that_cannot_be(job, where)) or [*_impossible(job, bodies), *_past_arcs(job, where)]
     if problems:
         raise JobError(problems)
     lifts = _lifts(job, bodies)
@@ -107,12 +107,19 @@ def _lifts(job: Job, bodies: list[Body]) -> tuple[Lift, ...]:
 
 
 def _strayed(job: Job, lifts: int) -> Iterator[Problem]:
-    """Loads that were logged for a lift that the pour does not have."""
-    for number, load in job.pour.loads.items():
-        if not 1 <= load.lift <= lifts:
-            words = f"load {number} went into lift {load.lift}, and the pour has {lifts}"
-            path = ("pour", "loads", str(number), "lift")
-            yield problem_at(job, path, words, "lifts count from 1, in the order of the pour")
+    """Loads, readings and cylinders that were logged for a lift that the pour does not have."""
+    pour = job.pour
+    logged: tuple[tuple[str, str, dict[int, Any]], ...] = (
+        ("loads", "load {} went into", pour.loads),
+        ("thermometer", "reading {} is of", pour.thermometer),
+        ("breaks", "cylinders {} are of", pour.breaks),
+    )
+    for table, words, kept in logged:
+        for number, one in kept.items():
+            if not 1 <= one.lift <= lifts:
+                said = f"{words.format(number)} lift {one.lift}, and the pour has {lifts}"
+                path = ("pour", table, str(number), "lift")
+                yield problem_at(job, path, said, "lifts count from 1, in the order of the pour")
 
 
 def _impossible(job: Job, bodies: list[Body]) -> Iterator[Problem]:
@@ -131,11 +138,56 @@ def _impossible(job: Job, bodies: list[Body]) -> Iterator[Problem]:
             yield problem_at(job, (*key, "between"), words, "set them further apart, or leave the beam out")
 
 
-def _no_length(job: Job, where: Places) -> Iterator[Problem]:
+def _lines_that_cannot_be(job: Job, where: Places) -> Iterator[Problem]:
     for name, line in where.lines.items():
-        if any(line.through) and np.ndim(line.length) == 0 and not line.length > 0:
-            words = f"{job.lines[name].from_} and {job.lines[name].to} are one place: this line has no length"
+        told = job.lines[name]
+        if line.arc is not None and np.ndim(line.arc.radius) == 0 and not line.arc.length > 0:
+            yield _no_arc(job, name, told, where)
+        elif any(line.through) and np.ndim(line.length) == 0 and not line.length > 0:
+            words = f"{told.from_} and {told.to} are one place: this line has no length"
             yield problem_at(job, ("lines", name, "to"), words, "a line needs two points that lie apart")
+
+
+def _no_arc(job: Job, name: str, told: schema.Line, where: Places) -> Problem:
+    """Which of its numbers no circle can have."""
+    (x, y), (to_x, to_y) = where.ends(told)
+    half, apart = hypot(to_x - x, to_y - y) / 2, "its ends are {} apart"
+    apart = apart.format(show(2 * half, Length, job.job.units))
+    if told.centre is not None:
+        words = f"it begins at its own centre, or ends in the direction of {told.centre} where it begins"
+        return problem_at(job, ("lines", name, "centre"), words, "centre, start and end are three places round an arc")
+    if not half > 0:
+        words = f"{told.from_} and {told.to} are one place: this arc has no chord"
+        return problem_at(job, ("lines", name, "to"), words, "an arc needs two points that lie apart")
+    if told.radius is not None:
+        words = f"{apart}, and no circle of so short a radius reaches both"
+        return problem_at(job, ("lines", name, "radius"), words, f"write {show(half, Length, job.job.units)} or more")
+    words = f"{apart}, and it rises over more than half a circle"
+    remedy = f"write {show(half, Length, job.job.units)} or less, or swing it from a mark at its centre"
+    return problem_at(job, ("lines", name, "rise"), words, remedy)
+
+
+def _past_arcs(job: Job, where: Places) -> Iterator[Problem]:
+    """A tape goes on past the end of a string; past an arc's end there is no curve to measure along."""
+    for name in where.bases:
+        for number, step in enumerate(where.bases[name].place):
+            arc = where.line(step.along).arc if step.along else None
+            if arc is None or np.ndim(arc.length) or np.ndim(where.frame(name).x) or not arc.length > 0:
+                continue
+            station, units = float(where.station(name)), job.job.units
+            past = max(station - float(arc.length), -station)
+            if past > _REACHED:
+                end = "end" if station > 0 else "start"
+                words = f"it stands {show(past, Length, units)} past the {end} of the arc {step.along}"
+                remedy = f"the arc is {show(float(arc.length), Length, units)} long, along its curve"
+                yield problem_at(job, (*_base_at(where, name), "place", number), words, remedy)
+
+
+_REACHED = 1e-6  # a micrometre past the end is at the end
+
+
+def _base_at(where: Places, name: str) -> tuple[str, str]:
+    return ("pads" if isinstance(where.bases[name], schema.Pad) else "piers"), name
 
 
 # ---- elements ----
