@@ -69,6 +69,13 @@ class Plan:
         return forms.boxes(self.work, self.job.pour, self.job.mixes, self.job.stock)
 
     @cached_property
+    def pieces(self) -> "Pieces":
+        """Every panel and strip of the forms by itself; not needed by any check."""
+        from batterboard.phases.forms.pieces import pieces
+
+        return pieces(self.job, self.work, self.forms)
+
+    @cached_property
     def sheets(self) -> Sheets:
         """A search, not needed by any check."""
         return forms.on_sheets(self.forms, self.job.stock)
@@ -82,11 +89,39 @@ class Plan:
         return pour.order(self.work, self.concrete, self.job.pour, self.job.job.units)
 
     @cached_property
+    def vibration(self) -> "Vibration":
+        """Where the vibrator goes in, past all steel: asked by no check."""
+        from batterboard.phases.pour.vibration import vibration
+
+        return vibration(self.work, self.job.pour.vibrator, self.template.patterns)
+
+    @cached_property
+    def hour(self) -> "Hour":
+        """The day of the pour by the minute: asked by no check."""
+        from batterboard.phases.pour.hour import timeline
+
+        job = self.job
+        return timeline(self.work, self.pour, self.concrete, job.pour, job.mixes, self.forms.feet, self.vibration)
+
+    @cached_property
+    def weather(self) -> "Weather":
+        from batterboard.phases.pour.weather import weather
+
+        return weather(self.work, self.concrete, self.job.pour, self.job.mixes, self.hour, self.job.job.units)
+
+    @cached_property
+    def trouble(self) -> "Trouble":
+        """What may go wrong on the day."""
+        from batterboard.phases.pour.trouble import trouble
+
+        return trouble(self.work, self.pour, self.hour, self.job.job.units)
+
+    @cached_property
     def watering(self) -> "Watering":
         """Gallons for the drum, looked up at the truck: asked by no check."""
         from batterboard.phases.concrete.watering import cards
 
-        return cards(self.concrete, self.job.job.units)
+        return cards(self.concrete, self.job.pour.truck.load, self.job.job.units)
 
     @cached_property
     def proportions(self) -> "Proportions":

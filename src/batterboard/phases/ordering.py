@@ -20,7 +20,7 @@ from batterboard.phases.concrete import Concrete, Mix
 from batterboard.phases.pour import Order, Piece, Ticket
 from batterboard.quantity import Length, Mass, Number, Pressure, Time, Volume
 from batterboard.record import record
-from batterboard.standards import aci301, durability, trade
+from batterboard.standards import aci211, aci301, durability, trade
 from batterboard.work.records import Body, Work
 from batterboard.working import nan
 
@@ -93,6 +93,7 @@ class Amount:
     bags: tuple[Bags, ...]
     clear: Length  # tightest between the bars, infinite without any
     largest_stone: Length  # that passes bars and forms
+    stone: Length  # the largest usual size that is not above it
     unloading: Time  # of a cubic metre, from the truck's time on site
     classes: tuple[Older, ...]
 
@@ -141,11 +142,11 @@ def _amount(ticket: Ticket, work: Work, cage: Cage, mix: Mix, pour: Order, job: 
         return float(trade.order_spread(holes, net, spread.waste, volume, spread.yield_))
 
     gross, ordered, step = float(ticket.gross), float(ticket.volume), float(ticket.step)
-    choices = tuple(_choices(ticket, gross, off, job, unit))
-    enough = ordered
-    while _short(gross, off(enough), enough) > 1 / trade.SHORT_ONE_IN:
-        enough += step
+    steps = round(ordered / step)
+    while _short(gross, off(steps * step), steps * step) > 1 / trade.SHORT_ONE_IN:
+        steps += 1
     clear = _clear(cage, {body.element for body in work.bodies if body.mix == ticket.mix})
+    largest = float(durability.largest_stone(mix.narrowest, mix.thinnest, clear))
     return Amount(
         mix=ticket.mix,
         gross=gross,
@@ -155,12 +156,13 @@ def _amount(ticket: Ticket, work: Work, cage: Cage, mix: Mix, pour: Order, job: 
         spread=off(ordered),
         ordered=ordered,
         chance=_short(gross, off(ordered), ordered),
-        enough=enough,
-        choices=choices,
+        enough=steps * step,
+        choices=tuple(_choices(ticket, gross, off, job, unit)),
         priced=job.order.price is not None,
         bags=tuple(_bags(ticket, pour, job.order, unit)),
         clear=clear,
-        largest_stone=durability.largest_stone(mix.narrowest, mix.thinnest, clear),
+        largest_stone=largest,
+        stone=aci211.stone_within(largest),
         unloading=ticket.on_site * ticket.trucks / ticket.volume,
         classes=tuple(_older(one.name, one.greatest, one.least) for one in mix.classes),
     )

@@ -38,7 +38,7 @@ def _said(ticket: Ticket, amount: Amount, order: Ordering, system: System) -> It
         yield "no air asked for"
     yield f"{_length(ticket.slump, system)} slump at the chute"
     if known(ticket.water_cement, "") != "":
-        yield f"w/c {show(alone(ticket.water_cement), Number, system, '0.01')} at most"
+        yield f"w/c {alone(ticket.water_cement):.2f} at most"
     if order.admixtures:
         yield order.admixtures
     if ticket.retarder:
@@ -55,7 +55,7 @@ def _said(ticket: Ticket, amount: Amount, order: Ordering, system: System) -> It
 
 def _unloading(ticket: Ticket, amount: Amount, order: Ordering, system: System) -> Iterator[str]:
     unit, name = (yd3, "yd") if system == "us" else (1.0, "m3")
-    takes = show(alone(amount.unloading * unit), Time, system)
+    takes = show(alone(amount.unloading) * unit, Time, system, "1 min")
     charge = " (expect the waiting charge)" if alone(ticket.on_site) > alone(ticket.unload) else ""
     yield f"{takes} a {name} to unload{charge}"
     if order.address:

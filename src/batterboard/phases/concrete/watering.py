@@ -72,10 +72,11 @@ class Watering:
     cards: tuple[Card, ...]
 
 
-def cards(concrete: Concrete, units: Literal["us", "si"]) -> Watering:
-    """A card for each lift and mix, whether or not its slump is the one that comes."""
+def cards(concrete: Concrete, load: Volume, units: Literal["us", "si"]) -> Watering:
+    """A card for each lift and mix, whether or not its slump is the one that comes. load : what a truck carries."""
     unit = 4 * trade.ORDER_STEP[units]
-    made = [_card(water, concrete.mixes[water.mix], unit, _DOSES[units]) for water in concrete.waters]
+    doses = tuple(n for n in _DOSES[units] if n * unit <= load * (1 + 1e-9)) or _DOSES[units][:1]
+    made = [_card(water, concrete.mixes[water.mix], unit, doses) for water in concrete.waters]
     return Watering(cards=tuple(made))
 
 

@@ -41,8 +41,8 @@ _OF: dict[str, tuple[Callable[["Plan"], Table], ...]] = {
         *(order.proportions, order.batches),
     ),
     "ordering": (
-        *(concrete.tickets, order.choices, order.bills, order.bags),
-        *(order.classes, order.testing, concrete.load_log, concrete.pieces),
+        *(concrete.tickets, order.choices, order.sums, concrete.pieces, order.bills, order.bags),
+        *(order.classes, order.testing, concrete.load_log),
     ),
     "pour": (concrete.lifts, concrete.rises),
     "cure": (concrete.kept, concrete.waits),

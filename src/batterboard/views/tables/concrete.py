@@ -245,7 +245,7 @@ def water(plan: "Plan") -> Table:
 
 def tickets(plan: "Plan") -> Table:
     labels = (
-        "volume to order", "as designed", "over-dug, as found", "waste", "together", "to spare", "trucks", "strength",
+        "volume to order", "trucks", "strength",
         "exposure classes", "w/cm at most", "total air", "largest stone", "slump at the chute", "cement", "retarder",
         "temperature as placed", "first concrete at the form", "drive", "unloading free of charge",
         "each truck on site", "out of the drum by", "stone that passes bars and forms", "admixtures",
@@ -264,7 +264,8 @@ def tickets(plan: "Plan") -> Table:
 
 def _slip(order: Ordering, amount: Amount, system: System) -> Iterator[str]:
     """What goes beyond the volumes: for the plant, and for the one who holds the ticket."""
-    yield f"{show(alone(amount.largest_stone), Length, system)} at most"
+    passes = show(alone(amount.largest_stone), Length, system)
+    yield f"{passes} at most: {show(amount.stone, Length, system)} stone"
     yield order.admixtures or "none asked for"
     yield order.signs or "nobody is named: name one"
     yield order.address or "the file does not say"
@@ -291,8 +292,6 @@ def _ticket(t: Ticket, system: System) -> Iterator[str]:
         return show(alone(value), Volume, system, CUBIC[0 if system == "us" else 1])
 
     yield volume(t.volume)
-    for part in (t.net, t.overdug, t.waste, t.gross, t.spare):
-        yield volume(part)
     trucks = int(alone(t.trucks))
     yield "1" if trucks == 1 else f"{trucks}: {volume(t.full)} each, {volume(t.last)} in the last"
     yield show(alone(t.strength), Pressure, system)

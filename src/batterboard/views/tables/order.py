@@ -1,8 +1,10 @@
 """Tables of the order: how sure it is, what it costs, bags, what classes ask for; water at the drum; trial batches."""
 
+from math import isclose
 from typing import TYPE_CHECKING, Any
 
 from batterboard.phases.concrete.watering import Card, Left
+from batterboard.phases.ordering import Amount, Choice
 from batterboard.phases.proportions import Trial
 from batterboard.quantity import (
     Length,
@@ -32,6 +34,13 @@ POUNDS = ("1 lb", "0.5 kg")
 # ---- how much ----
 
 
+def sums(plan: "Plan") -> Table:
+    rows = ((t.mix, t.net, t.overdug, t.waste, t.gross, t.volume, t.spare) for t in plan.pour.tickets.values())
+    headings = ("as designed", "over-dug, as found", "waste", "together", "ordered", "to spare")
+    columns = (Column("mix"), *(Column(heading, Volume, YARDS) for heading in headings))
+    return table("order-sums", "How the volume adds up", columns, rows)
+
+
 def choices(plan: "Plan") -> Table:
     order = plan.ordering
     several = len(order.amounts) > 1
@@ -40,11 +49,11 @@ def choices(plan: "Plan") -> Table:
             *((name,) if several else ()),
             c.volume,
             c.spare,
-            c.chance,
+            c.chance if c.chance >= 0.0005 else "hardly ever",
             c.lacks if alone(c.lacks) > 0 else "nothing",
             known(c.bill.total, "not priced"),
             known(c.more, "") if amount.priced else "not priced",
-            "ordered" if c.volume == amount.ordered else "1 in 20" if c.volume == amount.enough else "",
+            _which(c, amount),
         )
         for name, amount in order.amounts.items()
         for c in amount.choices
@@ -55,11 +64,16 @@ def choices(plan: "Plan") -> Table:
         Column("to spare", Volume, YARDS),
         Column("chance it runs short", Number, SHARE),
         Column("then short by", Volume, YARDS),
-        Column("costs", Number, ("1", "1")),
-        Column("more than the size before", Number, ("1", "1")),
+        Column("costs", Number),
+        Column("more than the size before", Number),
         Column("which"),
     )
     return table("order-sizes", "How much to order", columns, rows, note=_sure(plan))
+
+
+def _which(choice: Choice, amount: Amount) -> str:
+    near = (("ordered", amount.ordered), ("short 1 in 20 at most", amount.enough))
+    return ", ".join(word for word, volume in near if isclose(choice.volume, volume))
 
 
 def _sure(plan: "Plan") -> str:
@@ -84,11 +98,10 @@ def bills(plan: "Plan") -> Table:
         if amount.priced
         for c in amount.choices
     )
-    money = ("0.01", "0.01")
     columns = (
         Column("mix"),
         Column("order", Volume, ("1/4 yd3", "0.25 m3")),
-        *(Column(heading, Number, money) for heading in ("concrete", "short load", "waiting", "together")),
+        *(Column(heading, Number) for heading in ("concrete", "short load", "waiting", "together")),
     )
     return table("order-costs", "What an order costs", columns, rows, note="By the plant's fees in the job file.")
 
@@ -117,7 +130,7 @@ def bags(plan: "Plan") -> Table:
         Column("to carry", Mass, ("10 lb", "1 kg")),
         Column("with one mixer"),
         Column("mixers to keep up"),
-        Column("costs", Number, ("1", "1")),
+        Column("costs", Number),
     )
     return table(
         "bags", "Or bags instead of a truck", columns, rows,
@@ -133,7 +146,7 @@ def classes(plan: "Plan") -> Table:
             one.name,
             known(one.greatest, "none"),
             one.least,
-            known(one.greatest_then, "none or not tabulated"),
+            known(one.greatest_then, "not tabulated"),
             known(one.least_then, "not tabulated"),
         )
         for amount in plan.ordering.amounts.values()
@@ -141,9 +154,9 @@ def classes(plan: "Plan") -> Table:
     }
     columns = (
         Column("class"),
-        Column("w/cm at most", Number, ("0.01", "0.01")),
+        Column("w/cm at most", Number),
         Column("strength at least", Pressure, STRENGTH),
-        Column("w/cm, 318-08 and -11", Number, ("0.01", "0.01")),
+        Column("w/cm, 318-08 and -11", Number),
         Column("strength, 318-08 and -11", Pressure, STRENGTH),
     )
     source = durability.EXPOSURE
@@ -205,10 +218,10 @@ def water_costs(plan: "Plan") -> Table:
             "none" if none else f"{content(card.rule_low)} to {content(card.rule_high)}",
             "none" if none else content(card.table),
             content(card.most) if limited else "no limit on w/cm",
-            show(alone(left.ratio), Number, system, "0.01"),
+            f"{alone(left.ratio):.2f}",
             strength(left.curve),
             strength(left.table) if known(left.table, "") != "" else "outside the table",
-            f"{strength(left.rule_low)} to {strength(left.rule_high)}",
+            strength(left.rule_low) if none else f"{strength(left.rule_low)} to {strength(left.rule_high)}",
             f"{strength(card.at_most.least)} or more" if limited else "no limit on w/cm",
             f"no water, {strength(card.without)}; ask the plant for kind and dose" if not none else "none needed",
         )
@@ -243,7 +256,8 @@ def doses(plan: "Plan") -> Table:
     return table(
         "doses", "Water by what is left in the drum", columns, rows, found=("PUT IN",),
         note="By the rule of a gallon a yard for an inch. Never above the most, and never once cylinders are made. "
-        "What has gone in before counts too.",
+        "What has gone in before counts too. The most is by the greatest w/cm on the order; where an exposure class gives "
+        "it, ACI 318-19 was not seen: check the edition.",
     )  # fmt: skip
 
 
@@ -267,7 +281,7 @@ def loads(plan: "Plan") -> Table:
         Column("slump wanted", Length),
         Column("slump", Length),
         Column("water put in", WaterContent, CONTENT),
-        Column("w/cm then", Number, ("0.01", "0.01")),
+        Column("w/cm then", Number),
         Column("strength then", Pressure, STRENGTH),
         Column("age when out", Time),
     )
@@ -301,7 +315,7 @@ def proportions(plan: "Plan") -> Table:
         m = t.materials
         return (
             f"{show(alone(t.average), Pressure, system)}, {'by records' if t.by_records else 'without records'}",
-            show(alone(t.ratio), Number, system, "0.01") if known(t.ratio, "") != "" else "outside the table",
+            f"{alone(t.ratio):.2f}" if known(t.ratio, "") != "" else "outside the table",
             t.governs,
             *(whole(v) for v in (t.water, t.cement, t.stone, t.sand, t.sand_by_mass)),
             f"{show(alone(t.air), Number, system, '0.5 %')} {'entrained' if t.airy else 'entrapped'}",
