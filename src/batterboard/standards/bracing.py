@@ -3,6 +3,7 @@
     wind_moment, least_moment     15 psf on its face, or 100 lb on each foot of its top: whichever tips more
     strut_push, strut_force       what one brace takes, level and along itself
     stakes                        how many of them hold a force
+    kicker_push, band_pull        of edges, and of bands round a form;  uprights, tie_load of walls
 
 A form is braced against the larger moment, not the larger force: wind acts at mid-height, the least force at the top.
 """
@@ -15,6 +16,7 @@ LATERAL = TEXTBOOK.clause("chapter 12", "read: the textbook's wall form with its
 STRUTS = Document("Hanna", "Concrete Formwork Systems").clause(
     "design of lateral bracing", "read: the page with its symbols"
 )
+ARMY = Document("EN5151", "US Army Engineer School: forms").clause("wall form steps", "read: steps 12 and 15")
 WIND: Pressure = 15 * psf  # on a form, at least
 LEAST: LineLoad = 100 * plf  # at its top
 SPACED: Length = 1.8288  # braces of a long side stand no farther apart, 6 ft; the textbook's example
@@ -114,6 +116,13 @@ def band_pull(q: LineLoad, F: Length) -> Force:
 # ---- walls ----
 
 
+@formula(source=ARMY, limits="L > 0; s > 0")
+def uprights(L: Length, s: Length) -> Number:
+    """Studs or stakes along a form of length L, one at each end and none farther apart than s."""
+    n = ceil(L / s) + 1
+    return n
+
+
 @formula(source=STATICS, limits="p >= 0; s_wale >= 0; s_tie >= 0")
 def tie_load(p: Pressure, s_wale: Length, s_tie: Length) -> Force:
     """Pull of one tie: the pressure on its share of the wall [N]."""
@@ -121,7 +130,7 @@ def tie_load(p: Pressure, s_wale: Length, s_tie: Length) -> Force:
     return F
 
 
-@formula(source=STATICS, limits="q > 0; R >= 0")
+@formula(source=ARMY, limits="q > 0; R >= 0")
 def tie_spacing(R: Force, q: LineLoad) -> Length:
     """How far apart ties of strength R may hold a wale [m]."""
     s = R / q

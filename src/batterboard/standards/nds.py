@@ -109,6 +109,13 @@ def strut_stress(P: Force, A: Area) -> Pressure:
 # ---- sticks over three spans and more, evenly loaded ----
 
 
+@formula(source=STATICS, limits="l >= 0")
+def continuous_moment(q: LineLoad, l: Length) -> Moment:
+    """Moment over the supports of a stick that runs over three spans and more [N m]."""
+    M = absolute(q) * l**2 / 10
+    return M
+
+
 @formula(source=STATICS, limits="F_b > 0; S > 0; q > 0")
 def bending_span(F_b: Pressure, S: SectionModulus, q: LineLoad) -> Length:
     """Span at which the stick reaches F_b over its supports [m]."""

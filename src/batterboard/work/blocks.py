@@ -224,6 +224,7 @@ def lift(number: int, spec: schema.Lift | None, bodies: tuple[Body, ...], job: s
         wanted=wanted,
         slump=wanted if slump is None else slump,
         wetted="" if spec is None else spec.wetted,
+        covered=spec is not None and spec.covered,
         water=water,
         mix=mix,
     )

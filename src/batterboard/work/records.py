@@ -545,6 +545,7 @@ class Lift:
     wanted: Any  # slump
     slump: Any  # of its wettest load where that was logged, else as wanted
     wetted: str
+    covered: bool  # its pads, by boards round the piers
     water: Any  # litres put in on site, per litre of concrete
     mix: str
 

@@ -6,19 +6,26 @@
     lateral  : Lateral(peak=23940, depth=1.016, governs="full liquid head", ...)  liquid from the top, constant below
     sheets   : on_sheets(...)       how the panels lie on the sheets: a search, asked for where lists are printed
     yoke     : Yoke(number=1, up=0.038, head=0.98, load=2300, nails=2, ...)     numbered from the foot
+    wall     : Wall("long", stud_spacing=0.3, wales, tie_spacing=0.46, ...)     instead of yokes, where it is too large
+    edge     : Edge("apron", spacing=0.91, count=14, ...)                       stakes and kickers of a low edge
+    brace    : Brace("west", a_side=1, length=1.08, stakes=2, ...)              on every side, against wind and knocks
+    uplift   : Uplift("west", lift=1400, weight=420, stakes=2, ...)             what would lift it, and what keeps it
     foot     : Foot("west", pad="west pad", early=4880, late=10800, ...)        how long its pad rests first
 
-Braces and uplift are not here.
+How other countries reckon the pressure, and pipes that float, are asked for where they are printed: `beside`.
 """
 
 from collections.abc import Iterator, Mapping
+from typing import Any
 
 from batterboard.job.schema import Mix, Pour, Sheet, Stock
+from batterboard.phases.forms.bracing import Brace, brace_of
 from batterboard.phases.forms.checks import checks_of
 from batterboard.phases.forms.foot import Foot, feet, foot_checks
 from batterboard.phases.forms.pressure import lateral
 from batterboard.phases.forms.results import (
     Box,
+    Edge,
     EndCut,
     Forms,
     Frame,
@@ -26,18 +33,23 @@ from batterboard.phases.forms.results import (
     Panel,
     Sheathing,
     Strip,
+    Wale,
+    Wall,
     Yoke,
 )
 from batterboard.phases.forms.shape import formed_height, shape
 from batterboard.phases.forms.sheets import SheetLayout, Sheets, SheetTotal
 from batterboard.phases.forms.sheets import on_sheets as _on_sheets
-from batterboard.phases.forms.strength import Yokes, yokes_of
+from batterboard.phases.forms.strength import hold
+from batterboard.phases.forms.uplift import Uplift, uplift_of
 from batterboard.quantity import ft
-from batterboard.work.records import Work
-from batterboard.working import Check
+from batterboard.work.records import Body, Lift, Work
+from batterboard.working import maximum, nan
 
 __all__ = [
     "Box",
+    "Brace",
+    "Edge",
     "EndCut",
     "Foot",
     "Forms",
@@ -49,6 +61,9 @@ __all__ = [
     "SheetTotal",
     "Sheets",
     "Strip",
+    "Uplift",
+    "Wale",
+    "Wall",
     "Yoke",
     "boxes",
     "on_sheets",
@@ -60,14 +75,20 @@ USUAL_SHEET = Sheet(of="3/4 in plywood", size=(8 * ft, 4 * ft))
 
 def boxes(work: Work, pour: Pour, mixes: Mapping[str, Mix], stock: Stock) -> Forms:
     """The form of every body that is not cast against earth all round."""
-    made = tuple(_boxes(work, pour, mixes, stock))
-    formed = {box.name for box in made}
-    standing = feet(work, pour, mixes, formed)
+    formed = [(lift, body, height) for lift in work.lifts for body, height in _formed(lift, work)]
+    names = {body.name for _, body, _ in formed}
+    standing = feet(work, pour, mixes, stock, names)
+    on_fresh = {foot.name: foot for foot in standing}
+    known: dict[tuple[Any, ...], Any] = {}
+    made = tuple(
+        _box(lift, body, height, on_fresh.get(body.name), pour, mixes[body.mix], stock, known)
+        for lift, body, height in formed
+    )
     return Forms(
         boxes=made,
-        not_formed=tuple(body.name for body in work.bodies if body.name not in formed),
+        not_formed=tuple(body.name for body in work.bodies if body.name not in names),
         feet=standing,
-        checks=(*_checks(made), *foot_checks(standing)),
+        checks=(*(c for box in made for c in checks_of(box)), *foot_checks(standing)),
     )
 
 
@@ -76,40 +97,45 @@ def on_sheets(forms: Forms, stock: Stock) -> Sheets:
     return _on_sheets(forms, stock, (USUAL_SHEET,))
 
 
-def _boxes(work: Work, pour: Pour, mixes: Mapping[str, Mix], stock: Stock) -> Iterator[Box]:
-    known: dict[tuple[float, ...], Yokes] = {}
-    for lift in work.lifts:
-        for body in lift.bodies:
-            height = formed_height(body, work.ground)
-            if height is None:
-                continue
-            pressed = lateral(body, height, lift.slump, pour, mixes[body.mix])
-            form = shape(body, height, stock.sheets or (USUAL_SHEET,))
-            held = None
-            if form.kind in ("box", "polygon"):
-                held = yokes_of(form, pressed, stock, known)
-            yield Box(
-                name=body.name,
-                element=body.element,
-                kind=form.kind,
-                lift=lift.number,
-                height=height,
-                foot=body.top - height,
-                lap=form.lap,
-                note=form.note,
-                sheet=form.sheet.of if form.panels else "",
-                sheet_size=form.sheet.size,
-                panels=form.panels,
-                strips=form.strips,
-                inside_diameter=form.inside_diameter,
-                area=form.area,
-                lateral=pressed,
-                sheathing=held.sheathing if held else None,
-                frame=held.frame if held else None,
-                yokes=held.yokes if held else (),
-            )
+def _formed(lift: Lift, work: Work) -> Iterator[tuple[Body, Any]]:
+    for body in lift.bodies:
+        height = formed_height(body, work.ground)
+        if height is not None:
+            yield body, height
 
 
-def _checks(made: tuple[Box, ...]) -> Iterator[Check]:
-    for box in made:
-        yield from checks_of(box)
+def _box(
+    lift: Lift, body: Body, height: Any, foot: Foot | None, pour: Pour, mix: Mix, stock: Stock, known: dict[Any, Any]
+) -> Box:
+    pressed = lateral(body, height, lift.slump, pour, mix)
+    form = shape(body, height, stock.sheets or (USUAL_SHEET,))
+    held = hold(form, pressed, stock, known)
+    brace = None
+    if form.kind != "edge":
+        width = maximum(form.along, form.across) + (0.0 if form.kind == "tube" else 2 * form.thick)
+        brace = brace_of(body.name, width, height, stock)
+    return Box(
+        name=body.name,
+        element=body.element,
+        kind=form.kind,
+        lift=lift.number,
+        height=height,
+        foot=body.top - height,
+        lap=form.lap,
+        note=form.note,
+        sheet=form.sheet.of if form.panels else "",
+        sheet_size=form.sheet.size,
+        panels=form.panels,
+        strips=form.strips,
+        inside_diameter=form.inside_diameter,
+        area=form.area,
+        lateral=pressed,
+        sheathing=held.sheathing,
+        frame=held.frame,
+        yokes=held.yokes,
+        wall=held.wall,
+        edge=held.edge,
+        brace=brace,
+        uplift=uplift_of(body, height, mix.weight, form, held, foot, brace, stock.stake),
+        tube_head=stock.tube if form.kind == "tube" and stock.tube is not None else nan,
+    )

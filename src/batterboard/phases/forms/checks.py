@@ -10,15 +10,18 @@ from batterboard.phases.forms.pressure import formula_and_peak
 from batterboard.phases.forms.results import Box, Yoke
 from batterboard.phases.forms.strength import DRY, carried
 from batterboard.quantity import Force, Length, Pressure
-from batterboard.standards import aci347, apa, bracing, nds
+from batterboard.standards import aci347, apa, bracing, buoyancy, nds
 from batterboard.working import PRACTICE, STATICS, Check, capacity, check, demand
+
+HOLD = "what a stake holds is assumed or as entered: test one"
 
 
 def checks_of(box: Box) -> Iterator[Check]:
     if box.panels:
         yield one_sheet(box)
-    if box.sheathing is not None and box.frame is not None:
+    if box.sheathing is not None:
         yield sheathing(box)
+    if box.frame is not None:
         hardest = max(box.yokes, key=lambda yoke: float(np.max(yoke.load)))
         yield yoke_bending(box, hardest)
         yield yoke_shear(box, hardest)
@@ -26,6 +29,16 @@ def checks_of(box: Box) -> Iterator[Check]:
             yield strap(box, hardest)
         elif box.frame.sides == 4:
             yield corner_nails(box, hardest)
+    if box.wall is not None:
+        yield from (studs(box), wales(box), ties(box), stud_bearing(box))
+    if box.edge is not None:
+        yield from (edge_stake(box), edge_hold(box))
+    if box.tube_head == box.tube_head:
+        yield tube(box)
+    if box.brace is not None:
+        yield from (brace(box), brace_stakes(box))
+    if np.any(box.uplift.lift > 0):
+        yield uplift(box)
 
 
 @check("Panel out of one sheet", clause=PRACTICE, of=Length)
@@ -39,7 +52,7 @@ def one_sheet(box: Box) -> tuple[Any, ...]:
     return demand(np.round(panel, 9)), capacity(np.round(sheet, 9)), box.sheet
 
 
-@check("Sheathing between the yokes", clause=apa.SPANS, of=Pressure)
+@check("Sheathing between its supports", clause=apa.SPANS, of=Pressure)
 def sheathing(box: Box) -> tuple[Any, ...]:
     of, pressed = box.sheathing, box.lateral
     assert of is not None
@@ -48,8 +61,9 @@ def sheathing(box: Box) -> tuple[Any, ...]:
     _, p_max = formula_and_peak(pressed.column, w, h, rate, T, slump, pressed.vibrated, pressed.C_w, pressed.C_c)
     p = aci347.pressure_at(of.head, w, p_max)
     p_panel = carried(of.panel, of.stress, of.across, of.spacing, of.clear, of.spans)
-    grain = "face grain across the yokes" if of.across else "face grain along the yokes, the weak way"
-    return demand(p), capacity(p_panel), f"{of.name}, {grain}; {pressed.governs}"
+    grain = "face grain across them" if of.across else "face grain along them, the weak way"
+    spans = f"{of.spans} span{'s' if of.spans > 1 else ''}"
+    return demand(p), capacity(p_panel), f"{of.name}, {grain}, {spans}; {pressed.governs}"
 
 
 @check("Yoke in bending, the hardest pressed", clause=nds.ADJUSTED, of=Pressure)
@@ -86,3 +100,95 @@ def corner_nails(box: Box, yoke: Yoke) -> tuple[Any, ...]:
     R = nds.yoke_reaction(yoke.load, frame.span)
     Z_n = nds.nails_strength(frame.nail, nds.FORM_DURATION, yoke.nails)
     return demand(R), capacity(Z_n), f"yoke {yoke.number}, 16d common nails"
+
+
+# ---- studs, wales and ties ----
+
+
+@check("Studs between the wales", clause=nds.ADJUSTED, of=Pressure)
+def studs(box: Box) -> tuple[Any, ...]:
+    wall = box.wall
+    assert wall is not None
+    f_b = nds.bending_stress(wall.stud_moment, wall.size.modulus)
+    F_b = nds.bending_strength(wall.grade.F_b, wall.size.C_F, nds.FORM_DURATION, DRY)
+    return demand(f_b), capacity(F_b), f"{wall.size.name} {wall.grade.name} on edge, dry"
+
+
+@check("Wales between the ties", clause=nds.ADJUSTED, of=Pressure)
+def wales(box: Box) -> tuple[Any, ...]:
+    wall = box.wall
+    assert wall is not None
+    f_b = nds.bending_stress(wall.wale_moment, 2 * wall.size.modulus)
+    F_b = nds.bending_strength(wall.grade.F_b, wall.size.C_F, nds.FORM_DURATION, DRY)
+    return demand(f_b), capacity(F_b), f"two {wall.size.name} {wall.grade.name} on edge, dry"
+
+
+@check("Ties, the hardest pulled", clause=STATICS, of=Force)
+def ties(box: Box) -> tuple[Any, ...]:
+    wall = box.wall
+    assert wall is not None
+    return demand(wall.pull), capacity(wall.tie), "rated load as entered or assumed"
+
+
+@check("Studs bearing on the wales", clause=nds.ADJUSTED, of=Pressure)
+def stud_bearing(box: Box) -> tuple[Any, ...]:
+    wall = box.wall
+    assert wall is not None
+    f = nds.bearing_stress(wall.bearing, wall.size.wide, wall.size.wide, 2.0)
+    return demand(f), capacity(nds.bearing_strength(wall.grade.F_c_perp, DRY)), "dry: no duration, no wet service"
+
+
+# ---- stakes of a low edge, tubes ----
+
+
+@check("Stakes of the edge in bending", clause=nds.ADJUSTED, of=Pressure)
+def edge_stake(box: Box) -> tuple[Any, ...]:
+    edge = box.edge
+    assert edge is not None
+    M = bracing.stake_moment(box.lateral.peak, box.height, edge.spacing)
+    F_b = nds.bending_strength(edge.grade.F_b, edge.size.C_F, nds.FORM_DURATION, DRY)
+    return demand(nds.bending_stress(M, edge.size.modulus)), capacity(F_b), f"{edge.size.name} on edge"
+
+
+@check("Hold of the edge's stakes in the ground", clause=STATICS, of=Force)
+def edge_hold(box: Box) -> tuple[Any, ...]:
+    edge = box.edge
+    assert edge is not None
+    F = bracing.stake_push(box.lateral.peak, box.height, edge.spacing)
+    return demand(F), capacity(edge.stake), HOLD
+
+
+@check("Head of concrete in the tube", clause=PRACTICE, of=Length)
+def tube(box: Box) -> tuple[Any, ...]:
+    return demand(box.height), capacity(box.tube_head), "rated by its maker, as entered"
+
+
+# ---- upright, and on the ground ----
+
+
+@check("Brace along its grain", clause=nds.COLUMN, of=Pressure)
+def brace(box: Box) -> tuple[Any, ...]:
+    of = box.brace
+    assert of is not None
+    M_wind = bracing.wind_moment(bracing.WIND, of.width, of.height)
+    M_least = bracing.least_moment(bracing.LEAST, of.width, of.height)
+    M = bracing.tipping_moment(M_wind, M_least)
+    F = bracing.push_at(M, of.up) / of.a_side
+    P = bracing.strut_force(F, of.up, of.run)
+    f_c = nds.strut_stress(P, of.size.area)
+    l_e = of.length / (of.middles + 1)
+    F_c = nds.column_strength(of.grade.F_c, of.grade.E_min, nds.FORM_DURATION, l_e, of.size.wide)
+    return demand(f_c), capacity(F_c), f"{of.size.name} {of.grade.name} at 45 degrees; {of.governs} rules"
+
+
+@check("Stakes at the foot of a brace", clause=bracing.LATERAL, of=Force)
+def brace_stakes(box: Box) -> tuple[Any, ...]:
+    of = box.brace
+    assert of is not None
+    return demand(of.push), capacity(bracing.stakes_hold(of.stakes, of.stake)), HOLD
+
+
+@check("Form held down", clause=STATICS, of=Force)
+def uplift(box: Box) -> tuple[Any, ...]:
+    of = box.uplift
+    return demand(of.lift), capacity(buoyancy.held_down(of.weight, of.stakes, of.stake)), HOLD

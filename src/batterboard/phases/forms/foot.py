@@ -12,12 +12,14 @@ is advice, and what rod and thumb find on the pad stands before it. The other wa
 from collections.abc import Iterable, Iterator, Mapping
 from typing import Any
 
-from batterboard.job.schema import Mix, Pour
-from batterboard.quantity import Area, Force, Length, Pressure, Time, inch
+import numpy as np
+
+from batterboard.job.schema import Mix, Pour, Stock
+from batterboard.quantity import Area, Force, Length, Number, Pressure, Time, inch
 from batterboard.record import record
-from batterboard.standards import aci347, fresh, trade
+from batterboard.standards import aci347, bracing, buoyancy, fresh, trade
 from batterboard.work.records import Lift, Pier, Work
-from batterboard.working import Check, capacity, check, demand, maximum, minimum
+from batterboard.working import STATICS, Check, capacity, check, demand, maximum, minimum
 
 ROD = 1 * inch  # a flat-ended dowel, thicker than the stone would like but at hand
 ADVISORY = "advice: no criterion is published for it; test the pad before filling"
@@ -46,10 +48,13 @@ class Foot:
     rod: Force  # what a rod of 1 in carries on a pad that is ready
     cover: Area  # of a board over the rest of the pad
     uplift: Force  # under that board
+    covered: bool  # the job says that there is one: then the pier need not wait
+    stake: Force  # what one stake holds, as entered or assumed
+    stakes: Number  # that hold the board down
     advisory: str
 
 
-def feet(work: Work, pour: Pour, mixes: Mapping[str, Mix], formed: Iterable[str]) -> tuple[Foot, ...]:
+def feet(work: Work, pour: Pour, mixes: Mapping[str, Mix], stock: Stock, formed: Iterable[str]) -> tuple[Foot, ...]:
     """Every form on a pad that is cast on the same day, unless its concrete is in already."""
     placed = {body.name: lift for lift in work.lifts for body in lift.bodies}
     inside = set(formed)
@@ -57,13 +62,13 @@ def feet(work: Work, pour: Pour, mixes: Mapping[str, Mix], formed: Iterable[str]
     for pier in work.piers.values():
         if pier.pad is None or pier.pad.cast or pier.shaft.name not in inside:
             continue
-        made.append(_foot(pier, placed[pier.pad.name], placed[pier.shaft.name], pour, mixes))
+        made.append(_foot(pier, placed[pier.pad.name], placed[pier.shaft.name], pour, mixes, stock))
     return tuple(made)
 
 
 def foot_checks(feet: Iterable[Foot]) -> Iterator[Check]:
     for foot in feet:
-        yield waiting(foot)
+        yield cover(foot) if foot.covered else waiting(foot)
 
 
 @check("Late wait before the form is filled, against a cold joint", clause=fresh.AT_REST, of=Time)
@@ -72,7 +77,14 @@ def waiting(foot: Foot) -> tuple[Any, Any, str]:
     return demand(t_late), capacity(foot.limit), f"{foot.pad}: {foot.advisory}"
 
 
-def _foot(pier: Pier, below: Lift, above: Lift, pour: Pour, mixes: Mapping[str, Mix]) -> Foot:
+@check("Cover boards over the pad, held down", clause=STATICS, of=Force)
+def cover(foot: Foot) -> tuple[Any, ...]:
+    F_up = buoyancy.lid_lift(foot.pressure, foot.cover)
+    R = bracing.stakes_hold(foot.stakes, foot.stake)
+    return demand(F_up), capacity(R), f"{float(np.max(foot.stakes)):.0f} stakes, or as much weight on the boards"
+
+
+def _foot(pier: Pier, below: Lift, above: Lift, pour: Pour, mixes: Mapping[str, Mix], stock: Stock) -> Foot:
     pad, shaft = pier.pad, pier.shaft
     assert pad is not None
     head = maximum(shaft.top - pad.top, 0.0)
@@ -83,6 +95,7 @@ def _foot(pier: Pier, below: Lift, above: Lift, pour: Pour, mixes: Mapping[str, 
     needed = fresh.yield_needed(pressure, fresh.MARGIN)
     away = 0.0 if pour.truck.away is None else pour.truck.away
     cover = fresh.under_a_cover(pad.outline.area, shaft.outline.area)
+    uplift = buoyancy.lid_lift(pressure, cover)
     early = fresh.resting_time(needed, high, fresh.QUICK)
     late = fresh.resting_time(needed, low, fresh.SLOW)
     return Foot(
@@ -104,6 +117,9 @@ def _foot(pier: Pier, below: Lift, above: Lift, pour: Pour, mixes: Mapping[str, 
         limit=trade.next_lift(trade.setting_time(pour.concrete), away),
         rod=fresh.rod_force(needed, ROD),
         cover=cover,
-        uplift=pressure * cover,
+        uplift=uplift,
+        covered=below.covered,
+        stake=stock.stake,
+        stakes=bracing.stakes(uplift, stock.stake),
         advisory=ADVISORY,
     )

@@ -2,8 +2,22 @@
 
 from typing import Literal
 
+from batterboard.phases.forms.bracing import Brace
 from batterboard.phases.forms.foot import Foot
-from batterboard.quantity import Angle, Area, Celsius, Force, Length, LineLoad, Number, Pressure, RateOfRise, UnitWeight
+from batterboard.phases.forms.uplift import Uplift
+from batterboard.quantity import (
+    Angle,
+    Area,
+    Celsius,
+    Force,
+    Length,
+    LineLoad,
+    Moment,
+    Number,
+    Pressure,
+    RateOfRise,
+    UnitWeight,
+)
 from batterboard.record import record
 from batterboard.standards.tables import Grain, LumberGrade, LumberSize, Plywood, PlywoodStress
 from batterboard.working import Check
@@ -122,6 +136,51 @@ class Frame:
 
 
 @record
+class Wale:
+    """A pair of sticks along both faces of each side."""
+
+    number: int  # from the foot
+    up: Length
+    load: LineLoad
+
+
+@record
+class Wall:
+    """Studs, double wales and ties of a box that is too large for yokes."""
+
+    name: str  # of the form
+    size: LumberSize
+    grade: LumberGrade
+    stud_spacing: Length
+    studs: Number  # on the four faces
+    stud_load: LineLoad  # on each, at the foot
+    wales: tuple[Wale, ...]
+    tie_spacing: Length
+    ties: Number  # in all
+    tie: Force  # rated load of one, as entered or assumed
+    pull: Force  # of the hardest pulled
+    bearing: Force  # of a stud on the hardest pressed wale
+    stud_moment: Moment  # the largest in a stud between its wales
+    wale_moment: Moment  # and in a wale between its ties
+
+
+@record
+class Edge:
+    """Boards on edge between stakes, each propped at its top."""
+
+    name: str  # of the form
+    size: LumberSize
+    grade: LumberGrade
+    spacing: Length  # of the stakes
+    count: Number  # in all
+    push: Force  # of the top of a stake on its kicker, level
+    foot: Force  # of its foot on the ground
+    moment: Moment  # in it
+    kicker: Force  # along it, at 45 degrees
+    stake: Force  # what one stake holds, as entered or assumed
+
+
+@record
 class Box:
     """The form of one body."""
 
@@ -143,6 +202,11 @@ class Box:
     sheathing: Sheathing | None  # None where no yokes are sized
     frame: Frame | None
     yokes: tuple[Yoke, ...]
+    wall: Wall | None  # studs, wales and ties, where it is too wide or too high for yokes
+    edge: Edge | None  # stakes and kickers of a low edge
+    brace: Brace | None  # of what stands; None of a low edge
+    uplift: Uplift
+    tube_head: Length  # that the maker rates a tube for; nan where nobody entered it, and of other forms
 
     @property
     def lumber(self) -> str:

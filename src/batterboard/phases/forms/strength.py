@@ -16,7 +16,7 @@ from typing import Any
 import numpy as np
 
 from batterboard.job.schema import Stock
-from batterboard.phases.forms.results import Frame, Lateral, Sheathing, Yoke
+from batterboard.phases.forms.results import Edge, Frame, Lateral, Sheathing, Wall, Yoke
 from batterboard.phases.forms.shape import Shape
 from batterboard.quantity import Force, Length, Number, Pressure, inch
 from batterboard.record import record
@@ -33,11 +33,40 @@ DRY = 0.0
 
 
 @record
+class Held:
+    """What holds the panels of a form together."""
+
+    sheathing: Sheathing | None = None
+    frame: Frame | None = None
+    yokes: tuple[Yoke, ...] = ()
+    wall: Wall | None = None
+    edge: Edge | None = None
+
+
+@record
 class Yokes:
     sheathing: Sheathing
     frame: Frame
     yokes: tuple[Yoke, ...]
     holds: bool  # else it is too wide or too high for yokes of this lumber
+
+
+def hold(form: Shape, pressed: Lateral, stock: Stock, known: dict[Any, Any]) -> Held:
+    """Yokes where they hold, else a wall's studs and wales; stakes at a low edge; a tube holds by itself."""
+    if form.kind == "tube":
+        return Held()
+    if form.kind == "edge":
+        from batterboard.phases.forms.edges import edge_of
+
+        sheathing, edge = edge_of(form, pressed, stock)
+        return Held(sheathing=sheathing, edge=edge)
+    made = yokes_of(form, pressed, stock, known)
+    if made.holds or form.kind == "polygon":
+        return Held(sheathing=made.sheathing, frame=made.frame, yokes=made.yokes)
+    from batterboard.phases.forms.walls import wall_of
+
+    sheathing, wall = wall_of(form, pressed, stock)
+    return Held(sheathing=sheathing, wall=wall)
 
 
 def yokes_of(form: Shape, pressed: Lateral, stock: Stock, known: dict[tuple[Any, ...], Yokes]) -> Yokes:

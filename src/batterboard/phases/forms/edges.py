@@ -1,0 +1,65 @@
+"""How far apart stand the stakes of a low edge: the sides of a flat pad or a beam?
+
+    edge : Edge("apron", spacing=0.914, count=22, push=410, foot=820, ...)
+
+Boards on edge, held by stakes that a kicker props at the top: the stake is a stick on two supports, the ground and its
+kicker. What a stake holds is an assumption of the job file; test one.
+"""
+
+import numpy as np
+
+from batterboard.job.schema import Stock
+from batterboard.phases.forms.results import Edge, Lateral, Sheathing
+from batterboard.phases.forms.shape import Shape
+from batterboard.phases.forms.strength import DRY, carried, kind_of
+from batterboard.quantity import ft, inch
+from batterboard.standards import bracing, nds, tables
+
+STAKES = np.arange(12, 49, 2) * inch  # 4 ft is the most that the trade allows 2 in boards; a carpentry guide
+KICKER = 1 * ft  # how far its foot stands out for each foot of height
+
+
+def edge_of(form: Shape, pressed: Lateral, stock: Stock) -> tuple[Sheathing, Edge]:
+    """The widest spacing at which board, stake and kicker all hold, for the worst of a batch; else the closest."""
+    size, grade = tables.lumber_size(stock.brace), tables.lumber_grade(stock.lumber)
+    h, p = float(np.max(pressed.height)), float(np.max(pressed.peak))
+    kind = kind_of(form.sheet.of)
+    rows = [tables.plywood(name) for name in tables.plywood.names() if kind_of(name) == kind]
+    thick = float(np.min(form.thick)) + 1e-4
+    panel = max((row for row in rows if row.thickness <= thick), key=lambda row: row.thickness, default=rows[0])
+    stress = tables.plywood_stress(kind)
+    shortest = min(float(np.min(side.width)) for side in form.panels)
+    spans = min(3, max(1, int(np.ceil(shortest / STAKES[-1]))))
+    carries = carried(panel, stress, True, STAKES, STAKES - size.wide, spans)
+    F_b = nds.bending_strength(grade.F_b, size.C_F, nds.FORM_DURATION, DRY)
+    holds = (
+        (carries >= p)
+        & (bracing.stake_moment(p, h, STAKES) <= F_b * size.modulus)
+        & (bracing.kicker_push(p, h, STAKES) <= stock.stake)
+        & (bracing.stake_push(p, h, STAKES) <= stock.stake)
+    )
+    s = float(STAKES[holds][-1]) if holds.any() else float(STAKES[0])
+    push = bracing.kicker_push(p, h, s)
+    sheathing = Sheathing(
+        name=panel.name,
+        panel=panel,
+        stress=stress,
+        across=True,
+        spans=spans,
+        spacing=s,
+        clear=s - size.wide,
+        head=h,
+    )
+    edge = Edge(
+        name=form.name,
+        size=size,
+        grade=grade,
+        spacing=s,
+        count=sum(side.count * bracing.uprights(float(np.max(side.width)), s) for side in form.panels),
+        push=push,
+        foot=bracing.stake_push(p, h, s),
+        moment=bracing.stake_moment(p, h, s),
+        kicker=bracing.strut_force(push, KICKER, KICKER),
+        stake=stock.stake,
+    )
+    return sheathing, edge

@@ -1,0 +1,92 @@
+"""What lifts a form, and what keeps it down?
+
+    uplift : Uplift("west", edges=1010, batter=0.0, weight=420, stakes=1, ...)
+
+A form that stands on fresh concrete is lifted at the lower edges of its panels, as thick as they are; one that narrows
+upwards by the concrete that is missing above its sloping sides; each on top of what a pulled brace lifts. Against that
+stand its own weight and stakes it is tied down to. Blockouts and empty pipes float by themselves.
+"""
+
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from batterboard.quantity import Force, Length, LineLoad, Number, UnitWeight
+from batterboard.record import record
+from batterboard.standards import bracing, buoyancy
+from batterboard.work.records import Body
+from batterboard.working import maximum
+
+if TYPE_CHECKING:
+    from batterboard.phases.forms.bracing import Brace
+    from batterboard.phases.forms.foot import Foot
+    from batterboard.phases.forms.shape import Shape
+    from batterboard.phases.forms.strength import Held
+
+
+@record
+class Uplift:
+    name: str  # of the form
+    edges: Force  # under the panels' edges on fresh concrete
+    batter: Force  # under sides that lean inwards, chamfers at the top with them
+    brace: Force  # where a brace is pulled
+    weight: Force  # of panels and yokes
+    lift: Force  # of all three, with nothing taken off
+    stake: Force  # what one stake holds, as entered or assumed
+    stakes: Number  # that tie it down
+
+
+@record
+class Floating:
+    """An empty pipe in fresh concrete."""
+
+    name: str
+    size: str
+    load: LineLoad  # that each metre of it is lifted by
+    length: Length
+    lift: Force  # of all of it
+
+
+def uplift_of(
+    body: Body,
+    height: Length,
+    w: UnitWeight,
+    form: "Shape",
+    held: "Held",
+    foot: "Foot | None",
+    brace: "Brace | None",
+    stake: Force,
+) -> Uplift:
+    """Lift of one form with its own weight against it; the rest is tied down to stakes."""
+    edges: Force = 0.0
+    if foot is not None and form.panels:
+        round_it = sum(panel.count * panel.inside for panel in form.panels)
+        edges = buoyancy.edge_lift(w, foot.head, round_it, form.thick)
+    batter: Force = 0.0
+    if np.any(body.outline.batter > 0):
+        batter = buoyancy.batter_lift(w, body.outline.area, height, body.between(body.top - height, body.top))
+    pulled = brace.lift * brace.a_side if brace is not None else 0.0
+    weight = _weight(form, held)
+    lift = edges + batter + pulled
+    return Uplift(
+        name=body.name,
+        edges=edges,
+        batter=batter,
+        brace=pulled,
+        weight=weight,
+        lift=lift,
+        stake=stake,
+        stakes=bracing.stakes(maximum(lift - weight, 0.0), stake),
+    )
+
+
+def _weight(form: "Shape", held: "Held") -> Force:
+    """Of panels and yokes; what else is on the form counts for nothing."""
+    weight: Force = 0.0
+    if held.sheathing is not None:
+        weight = weight + form.area * held.sheathing.panel.weight
+    if held.frame is not None:
+        frame = held.frame
+        sticks = sum(count * length for count, length in frame.sticks) * len(held.yokes)
+        weight = weight + sticks * frame.size.area * frame.grade.G * buoyancy.WATER
+    return weight

@@ -1,0 +1,103 @@
+"""How is a box held that is too wide or too high for yokes?
+
+    wall : Wall("long", stud_spacing=0.305, wales=(Wale(1, up=0.203, ...), ...), tie_spacing=0.46, pull=9100, ...)
+
+Studs stand upright against the panels, double wales lie along the studs, ties go through the concrete from wale to
+wale. Wales stand closer towards the foot, as far apart as the studs carry at the pressure of the lower one; studs and
+ties are spaced evenly, for the hardest place. Studs and wales run over three spans and more.
+"""
+
+from typing import Any
+
+import numpy as np
+
+from batterboard.job.schema import Stock
+from batterboard.phases.forms.results import Lateral, Sheathing, Wale, Wall
+from batterboard.phases.forms.shape import Shape
+from batterboard.phases.forms.strength import DRY, SHARE, carried, kind_of, panel_of
+from batterboard.quantity import inch
+from batterboard.standards import aci347, bracing, nds, tables
+from batterboard.standards.tables import LumberGrade, LumberSize
+
+SET_TO = 1 * inch  # studs, wales and ties are set to this
+STUDS = np.arange(6, 25) * inch
+FIRST = 8 * inch  # the lowest wale above the foot, and the highest below the top; common practice, no source
+WIDEST = 36 * inch  # common practice, no source
+CLOSEST = 6 * inch
+PAIR = 2  # sticks in a wale
+
+
+def wall_of(form: Shape, pressed: Lateral, stock: Stock) -> tuple[Sheathing, Wall]:
+    """Studs, wales and ties, for the worst of a batch."""
+    size, grade = tables.lumber_size(stock.brace), tables.lumber_grade(stock.lumber)
+    h, w, p = (float(np.max(v)) for v in (pressed.height, pressed.weight, pressed.peak))
+    p_foot = min(w * h, p)
+    panel, upright = panel_of(form)
+    stress = tables.plywood_stress(kind_of(panel.name))
+    good = STUDS[carried(panel, stress, not upright, STUDS, STUDS - size.wide, 3) >= p_foot]
+    s = float(good[-1]) if len(good) else float(STUDS[0])
+    ups = _wales(size, grade, s, h, w, p)
+    edges = [0.0, *((low + high) / 2 for low, high in zip(ups, ups[1:], strict=False)), h]
+    wales = tuple(
+        Wale(number=i + 1, up=up, load=aci347.push_between(max(h - edges[i + 1], 0.0), h - edges[i], w, p))
+        for i, up in enumerate(ups)
+    )
+    hardest = max(wale.load for wale in wales)
+    spacing = max(_span(size, grade, hardest, PAIR, stock.tie), float(CLOSEST))
+    faces = [float(np.max(side)) for side in (form.along, form.across)]
+    sheathing = Sheathing(
+        name=panel.name,
+        panel=panel,
+        stress=stress,
+        across=not upright,
+        spans=3,
+        spacing=s,
+        clear=s - size.wide,
+        head=h,
+    )
+    wall = Wall(
+        name=form.name,
+        size=size,
+        grade=grade,
+        stud_spacing=s,
+        studs=2 * sum(bracing.uprights(face, s) for face in faces),
+        stud_load=p_foot * s,
+        wales=wales,
+        tie_spacing=spacing,
+        ties=len(wales) * sum(int(np.ceil(face / spacing)) for face in faces),
+        tie=stock.tie,
+        pull=hardest * spacing,
+        bearing=hardest * s,
+        stud_moment=max(
+            nds.continuous_moment(min(w * (h - low), p) * s, high - low)
+            for low, high in zip(ups, ups[1:], strict=False)
+        )
+        if len(ups) > 1
+        else 0.0,
+        wale_moment=nds.continuous_moment(hardest, spacing),
+    )
+    return sheathing, wall
+
+
+def _wales(size: LumberSize, grade: LumberGrade, s: float, h: float, w: float, p: float) -> list[float]:
+    """From the foot up, the last not farther below the top than the first above the foot."""
+    ups, last = [min(float(FIRST), h / 2)], h - float(FIRST)
+    while ups[-1] < last - 1e-9:
+        pressure = min(w * (h - ups[-1]), p)
+        step = min(max(_span(size, grade, pressure * s, 1, np.inf), float(CLOSEST)), float(WIDEST))
+        ups.append(min(ups[-1] + step, max(last, ups[-1] + float(CLOSEST))))
+    return ups
+
+
+def _span(size: LumberSize, grade: LumberGrade, q: float, sticks: int, tie: Any) -> float:
+    """How far apart supports may hold so many sticks under a load, set to whole inches [m]."""
+    F_b = nds.bending_strength(grade.F_b, size.C_F, nds.FORM_DURATION, DRY)
+    F_v = nds.shear_strength(grade.F_v, nds.FORM_DURATION, DRY)
+    E = nds.stiffness(grade.E, DRY)
+    spans = (
+        nds.bending_span(F_b, sticks * size.modulus, q),
+        nds.shear_span(F_v, sticks * size.area, q, size.deep),
+        nds.deflection_span(E, sticks * size.inertia, q, SHARE),
+        bracing.tie_spacing(tie, q),
+    )
+    return float(np.floor(min(spans) / SET_TO + 1e-9) * SET_TO)
