@@ -15,7 +15,12 @@ from batterboard.working import Check, worst_first
 
 if TYPE_CHECKING:
     from batterboard.phases.concrete.watering import Watering
+    from batterboard.phases.forms.pieces import Pieces
     from batterboard.phases.ordering import Ordering
+    from batterboard.phases.pour.hour import Hour
+    from batterboard.phases.pour.trouble import Trouble
+    from batterboard.phases.pour.vibration import Vibration
+    from batterboard.phases.pour.weather import Weather
     from batterboard.phases.proportions import Proportions
 
 

@@ -9,6 +9,14 @@ Asked for by lists, drawings and the book, never by a check. One job at a time, 
 the boxes. How strong the form is stands a room above.
 """
 
+from collections.abc import Iterator
+
+from batterboard.job.errors import JobError, Problem
+from batterboard.job.reader import problem_at
+from batterboard.job.schema import Job
+from batterboard.phases.forms.pieces import assembly, openings, panels, strips
+from batterboard.phases.forms.pieces.closure import concrete_of, envelope_of
+from batterboard.phases.forms.pieces.planes import planes_of
 from batterboard.phases.forms.pieces.results import (
     Bulkhead,
     Closure,
@@ -27,6 +35,9 @@ from batterboard.phases.forms.pieces.results import (
     Tube,
     Vanished,
 )
+from batterboard.phases.forms.results import Box, Forms
+from batterboard.quantity import inch
+from batterboard.work.records import Body, Work
 
 __all__ = [
     "Bulkhead",
@@ -45,4 +56,66 @@ __all__ = [
     "StripPiece",
     "Tube",
     "Vanished",
+    "form_pieces",
+    "pieces",
 ]
+
+USUAL_THICK = 23 / 32 * inch  # of a bulkhead where no form has panels
+_CLEARS = -1e-6  # [rad] less draft than this and the concrete holds it
+
+
+def pieces(job: Job, work: Work, forms: Forms) -> Pieces:
+    """Every form piece by piece. A strip that the concrete would hold is an error that names it."""
+    bodies = {body.name: body for body in work.bodies}
+    made = tuple(form_pieces(box, bodies[box.name], work) for box in forms.boxes)
+    held = [problem for box, form in zip(forms.boxes, made, strict=True) for problem in _held(job, box, form)]
+    if held:
+        raise JobError(held)
+    thick = next((float(box.panels[0].thick) for box in forms.boxes if box.panels), USUAL_THICK)
+    return Pieces(forms=made, bulkheads=tuple(openings.bulkheads_of(work, thick)))
+
+
+def form_pieces(box: Box, body: Body, work: Work) -> FormPieces:
+    """The form of one body."""
+    if box.kind == "tube":
+        tube = Tube(mark=f"{box.name} tube", inside=float(box.inside_diameter), long=float(box.height))
+        return FormPieces(
+            name=box.name,
+            panels=(),
+            strips=(),
+            kinds=(),
+            vanished=(),
+            tube=tube,
+            concrete=(),
+            envelope=None,
+            fastenings=(),
+            steps=assembly.steps_of(box, (), (), tube),
+            reminders=tuple(assembly.reminders_of(box, (), ())),
+        )
+    form = planes_of(box, body)
+    seen = panels.sights(box, form)
+    cut_out = openings.openings_of(box, body, form, seen, work)
+    boards = panels.panels_of(box, form, seen, cut_out)
+    laid, vanished = strips.strips_of(form)
+    return FormPieces(
+        name=box.name,
+        panels=boards,
+        strips=laid,
+        kinds=strips.kinds_of(laid),
+        vanished=vanished,
+        tube=None,
+        concrete=concrete_of(form),
+        envelope=None if form.open_ends else envelope_of(form),
+        fastenings=assembly.fastenings_of(boards, laid),
+        steps=assembly.steps_of(box, boards, laid, None),
+        reminders=tuple(assembly.reminders_of(box, boards, laid)),
+    )
+
+
+def _held(job: Job, box: Box, form: FormPieces) -> Iterator[Problem]:
+    table = "pads" if box.element in job.pads else "piers"
+    for strip in form.strips:
+        if strip.draft < _CLEARS:
+            key = "corner_shape" if strip.edge == "corner" else "top_shape"
+            words = f"{strip.mark} cannot come out: the concrete would hold it"
+            yield problem_at(job, (table, box.element, "edges", key), words, "a chamfer or a groove draws")

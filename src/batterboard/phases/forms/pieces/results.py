@@ -12,6 +12,7 @@
 Seen from inside a form everything is the mirror image: a view that shows it from there turns u round.
 """
 
+from functools import cached_property
 from typing import Literal
 
 from batterboard.methods.solids import Solid
@@ -35,9 +36,9 @@ class Opening:
 
 @record
 class PanelEdge:
-    """One edge of a panel, in the order foot, right, top, left of what the panel has."""
+    """One edge of a panel as it is sawn."""
 
-    side: Literal["foot", "right", "top", "left", "edge"]
+    side: Literal["foot", "right", "top", "left"]
     start: Point  # on the inside face
     end: Point
     bevel: Angle  # off square; positive where the outside is the wider, negative where it is the narrower
@@ -204,7 +205,16 @@ class FormPieces:
     fastenings: tuple[Fastening, ...]
     steps: tuple[Step, ...]
     reminders: tuple[str, ...]  # release agent and what else is forgotten
-    closure: Closure | None  # None where the form has open ends
+
+    @cached_property
+    def closure(self) -> Closure | None:
+        """None where the form has open ends, or is a tube."""
+        from batterboard.phases.forms.pieces.closure import closing
+
+        if self.envelope is None:
+            return None
+        solids = ([piece.solid for piece in pieces] for pieces in (self.panels, self.strips))
+        return closing(self.envelope, self.concrete, *solids)
 
 
 @record

@@ -1,0 +1,57 @@
+"""Do panels, strips and concrete fill the form, and nothing twice?
+
+    envelope : what lies inside the outer faces of the panels      0.42 m3
+    gap      : the share of it that nothing fills                  2e-16
+    overlap  : the share that two of them claim                    0.0
+
+All of them are convex, cut from half-spaces, so that each volume and what any two share is exact but for rounding.
+What is cut out of a panel is filled by what passes through it, and is not taken off here.
+"""
+
+from collections.abc import Sequence
+from itertools import combinations
+
+import numpy as np
+
+from batterboard.methods import solids
+from batterboard.methods.solids import Solid
+from batterboard.phases.forms.pieces.planes import UP, FormPlanes
+from batterboard.phases.forms.pieces.results import Closure
+
+
+def concrete_of(form: FormPlanes) -> tuple[Solid, ...]:
+    """The block without what its edges take off, in convex parts."""
+    parts: tuple[Solid, ...] = (form.block,)
+    for edge in form.edges:
+        parts = tuple(left for part in parts for left in solids.without(part, edge.solid))
+    return parts
+
+
+def envelope_of(form: FormPlanes) -> Solid:
+    """What lies inside the outer faces of the panels, from the foot to the top."""
+    walls = [(wall.normal, wall.offset + form.thick) for wall in form.walls]
+    ends = [(wall.normal, wall.offset) for wall in form.ends]
+    return solids.behind([*walls, *ends, (UP, form.height), (-UP, 0.0)])
+
+
+def closing(envelope: Solid, concrete: Sequence[Solid], panels: Sequence[Solid], strips: Sequence[Solid]) -> Closure:
+    """How nearly they fill it, and how little they share."""
+    volumes = [sum(solid.volume for solid in group) for group in (concrete, panels, strips)]
+    shared = sum(_shared(one, other) for one, other in combinations((*concrete, *panels, *strips), 2))
+    return Closure(
+        envelope=envelope.volume,
+        concrete=volumes[0],
+        panels=volumes[1],
+        strips=volumes[2],
+        gap=(envelope.volume - sum(volumes)) / envelope.volume,
+        overlap=shared / envelope.volume,
+    )
+
+
+def _shared(one: Solid, other: Solid) -> float:
+    """[m3] Most pairs lie apart, which the planes of one say of the corners of the other."""
+    for here, there in ((one, other), (other, one)):
+        outside = np.column_stack(there.vertices) @ here.normals.T - here.offsets
+        if np.any(np.min(outside, axis=0) >= -1e-9):
+            return 0.0
+    return solids.common(one, other).volume
