@@ -30,7 +30,23 @@ FOUND = {
     ),
     "a cold night": ('[found.pour]\nair = "28 F"\nconcrete = "48 F"', "warm_enough", "come at 50 F"),
     "a missing tie": ('[found.piers.west]\nbars = { missing = ["tie 4"] }', "tie_gap", "put tie 4"),
-    "a pier off its place": ('[found.piers.east]\nshift = { along = "1 1/2 in" }', "latch_gap", "latch keeper"),
+    "a pier off its place": ('[found.piers.east]\nshift = { along = "1 1/2 in" }', "latch_gap", "set east back"),
+    "a pier cast off its place": (
+        '[found]\ndone = ["east"]\n[found.piers.east]\nshift = { along = "1 1/2 in" }', "latch_gap", "latch keeper",
+    ),
+    "soil that carries less": ('[found.site]\nsoil = { bearing = "800 psf" }', "soil_pressure", "the pad of west 5'"),
+    "soil that lets it slide": ('[found.site]\nsoil = { friction = 0.06 }', "sliding", "take boards out"),
+    "frost that goes deeper": ('[found.site]\nfrost = "50 in"', "below_frost", "dig west 1'-0"),
+    "a leaf heavier than it was said": ('[found.leaves.leaf]\nweight = "900 lb"', "droop", "stiffer post"),
+    "a form higher than a pad can bear": (
+        '[found.piers.west]\nheight = "72 in"', "waiting", "with boards round the pier",
+    ),
+    "a hot day": ('[found.pour]\nconcrete = "99 F"', "not_too_hot", "come at 95 F"),
+    "a plant far away": ('[found.pour]\ntruck = { away = "70 min" }', "not_too_old", "loads of no more than 1"),
+    "bolts too deep": ('[found.posts.hinge]\njoint = { deep = "53 in" }', "foot_covered", "shorter at the foot"),
+    "a slot out to the edge": (
+        '[found.posts.hinge.bolts]\n1 = { slot = "1/2 in ahead" }', "hole_clears_edge", "larger plate",
+    ),
     "a bolt out of its hole": (
         '[found.posts.hinge.bolts]\n2 = { at = ["-5 1/8 in", "4 1/2 in"] }', "plate_drops_on", "slot hole 2",
     ),
@@ -76,6 +92,39 @@ def test_a_builder_reads_one_screen_and_a_program_all_of_it(case):
     assert len(told["changes"]) == len(result.changes)
     assert [t["title"] for t in told["turns"]] == [t.found.title for t in result.turns]
     assert all(remedy["do"] for t in told["turns"] for remedy in t["remedies"])
+
+
+@pytest.mark.parametrize(
+    "done, facts, check, closed",
+    [
+        ('"pads"', '[found.site]\nsoil = { bearing = "800 psf" }', "soil_pressure", "the pad of west is cast"),
+        ('"west"', '[found.piers.west]\nbars = { missing = ["tie 4"] }', "tie_gap", "west is cast"),
+        ('"west"', '[found.piers.west]\nbars = { cover = { north = "3/4 in" } }', "cover", "west is cast"),
+        (
+            '"pads", "tie"',
+            '[found.pour]\nlifts = [ { of = ["pads", "tie"], slump = "4 in", water = "6 gal/yd3" } ]',
+            "strength_left",
+            "lift 1 is cast",
+        ),
+    ],
+)
+def test_where_what_is_cast_leaves_nothing_to_do_it_says_so(done, facts, check, closed):
+    result = found(f"[found]\ndone = [{done}]\n{facts}")
+    turn = next(turn for turn in result.turns if turn.found.name == check)
+    assert turn.remedies == () and turn.closed == (closed,)
+    assert f"stop: {closed}; ask the engineer" in answers.compare_text(result)
+    told = json.loads(answers.compare_json(result))["turns"]
+    assert any(closed in one["closed"] for one in told)
+
+
+def test_the_least_of_a_kind_is_offered():
+    """A pad two inches smaller than the one offered would not do."""
+    result = found('[found.site]\nsoil = { bearing = "800 psf" }')
+    turn = next(turn for turn in result.turns if turn.found.name == "soil_pressure")
+    job = result.found.job
+    for path, value in turn.remedies[0].changes.items():
+        job = put(job, path, value - 2 * inch)
+    assert not next(c for c in Plan(job).checks if c.key == turn.found.key).holds
 
 
 def test_every_number_of_every_phase_that_moved_is_in_the_changes():

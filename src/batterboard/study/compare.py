@@ -86,6 +86,7 @@ class Turn:
     planned: Check | None
     found: Check
     remedies: tuple[Remedy, ...]
+    closed: tuple[str, ...]  # what can no longer be changed: the pad of west is cast
 
 
 @dataclass(frozen=True)
@@ -101,7 +102,7 @@ class Comparison:
         before = {c.key: c for c in self.planned.checks}
         remedies = Remedies(self.found)
         worse = {change.key for change in self.changes if change.worse}
-        return tuple(Turn(before.get(c.key), c, remedies.of(c)) for c in self.found.checks if c.key in worse)
+        return tuple(Turn(before.get(c.key), c, *remedies.of(c)) for c in self.found.checks if c.key in worse)
 
     @property
     def mended(self) -> tuple[Check, ...]:

@@ -140,6 +140,7 @@ def compare_json(result: "Comparison") -> str:
             "verdict": turn.found.verdict,
             "kind": "service" if turn.found.service else "strength",
             "remedies": [_remedy(remedy) for remedy in turn.remedies],
+            "closed": list(turn.closed),
         }
         for turn in result.turns
     ]

@@ -67,10 +67,15 @@ def _turned(result: "Comparison", system: System) -> Iterator[str]:
         for remedy in new[:_REMEDIES]:
             yield f"     do: {remedy.says}: {outcome(remedy)}"
         if not new:
-            yield "     do: as above" if turn.remedies else "     do: stop, and ask the engineer"
+            yield "     do: as above" if turn.remedies else f"     do: {stop(turn)}"
         said |= {remedy.says for remedy in turn.remedies}
     if len(result.turns) > _TURNS:
         yield f"and {len(result.turns) - _TURNS} more that no longer hold"
+
+
+def stop(turn: "Turn") -> str:
+    """Where nothing can be done any more, why: stop: the pad of west is cast, ask the engineer."""
+    return f"stop: {', '.join(turn.closed)}; ask the engineer" if turn.closed else "stop, and ask the engineer"
 
 
 def turned(turn: "Turn", system: System) -> str:

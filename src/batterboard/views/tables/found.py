@@ -44,10 +44,12 @@ def _turns(result: "Comparison") -> Iterator[tuple[str, ...]]:
         before = words.check_row(turn.planned, system) if turn.planned else None
         first = (now.title, f"{before.demand} of {before.capacity}" if before else "not asked", now.comparison)
         if not turn.remedies:
-            yield (*first, "stop, and ask the engineer", NOTHING)
+            yield (*first, as_built.stop(turn), NOTHING)
         for number, remedy in enumerate(turn.remedies):
             shown = first if number == 0 else ("", "", "")
             yield (*shown, remedy.says, as_built.outcome(remedy).removeprefix("tried, "))
+        if turn.remedies and turn.closed:
+            yield ("", "", "", f"no longer possible: {', '.join(turn.closed)}", NOTHING)
 
 
 def told(result: "Comparison") -> Table:

@@ -1,0 +1,87 @@
+"""A wet load, a cold night, a hot day, a lift that comes too late: what can be done while the concrete is fresh."""
+
+from collections.abc import Iterator
+from dataclasses import replace
+
+from batterboard.phases.concrete import Water
+from batterboard.plan import Plan
+from batterboard.quantity import Celsius, Volume, WaterContent, show
+from batterboard.standards import aci211, aci306, c94, trade
+from batterboard.study.remedies.proposing import Path, Proposal, Propose, enough, has, needs, stuck
+from batterboard.working import Check
+
+_DOSES = 20  # parts of what was logged
+
+
+def _wet(plan: Plan, c: Check) -> Iterator[Proposal]:
+    water = next((w for w in plan.concrete.waters if w.name == c.element), None)
+    if water is None or water.lift > len(plan.job.pour.lifts):
+        return
+    if all(body.cast for body in plan.work.lifts[water.lift - 1].bodies):
+        yield stuck(c.element)
+        return
+    at: Path = ("pour", "lifts", water.lift - 1, "water")
+    system = plan.job.job.units
+    most = _most_water(plan, water)
+    if 0 < most < water.added:
+        per, load = (
+            show(most, WaterContent, system),
+            show(most / water.added * water.per_load, Volume, system, "gal" if system == "us" else "L"),
+        )
+        yield f"no more than {per} into {c.element}: {load} in a full truck", {at: most}
+    lift = plan.job.pour.lifts[water.lift - 1]
+    dry = replace(lift, water=0.0, wetted="admixture")
+    text = f"send such a load back; {c.element} gets its slump from an admixture"
+    yield text, {("pour", "lifts", water.lift - 1): dry}
+
+
+def _most_water(plan: Plan, water: Water) -> float:
+    """The most that leaves this lift both its strength and its water over binder; in parts of what was put in."""
+    mix = plan.concrete.mixes[water.mix]
+    step = float(water.added) / _DOSES
+    for dose in range(_DOSES, 0, -1):
+        ratio = c94.ratio_after(mix.ratio, mix.binder, dose * step)
+        strong = aci211.strength_after(mix.strength, mix.ratio, ratio) >= mix.least
+        if strong and not ratio > mix.greatest:
+            return dose * step
+    return 0.0
+
+
+def _cold(plan: Plan, c: Check) -> Iterator[Proposal]:
+    system = plan.job.job.units
+    warm = float(needs(c))
+    text = f"have the concrete come at {show(warm, Celsius, system)} and keep it covered"
+    yield text, {("pour", "concrete"): warm}
+    mild = float(aci306.COLDER_THAN)
+    yield f"wait for days of {show(mild, Celsius, system)} and more", {("pour", "air"): mild}
+
+
+def _hot(plan: Plan, c: Check) -> Iterator[Proposal]:
+    cool = float(has(c))
+    text = f"have the concrete come at {show(cool, Celsius, plan.job.job.units)}: shaded stone, cold water or ice"
+    yield text, {("pour", "concrete"): cool}
+
+
+def _late(plan: Plan, c: Check) -> Iterator[Proposal]:
+    """A load or a lift that comes when the concrete no longer takes it."""
+    name = next((lift.mix for lift in plan.work.lifts if f"lift {lift.number}" == c.element), c.element)
+    mix = plan.job.mixes.get(name)
+    if mix is not None and not mix.retarder:
+        yield f"order {name} with a retarder", {("mixes", name, "retarder"): True}
+    system = plan.job.job.units
+    yard, load = trade.ORDER_STEP[system] * 4, plan.job.pour.truck.load
+    smaller = [n * yard for n in range(int(load / yard), 0, -1) if n * yard < load]
+    loads: list[Proposal] = [
+        (f"loads of no more than {show(one, Volume, system)}", {("pour", "truck", "load"): one}) for one in smaller
+    ]
+    yield from enough(plan, c, "pour", loads)
+
+
+PROPOSE: dict[str, Propose] = {
+    "strength_left": _wet,
+    "wetted_ratio": _wet,
+    "warm_enough": _cold,
+    "not_too_hot": _hot,
+    "not_too_old": _late,
+    "still_soft": _late,
+}
