@@ -256,8 +256,8 @@ def doses(plan: "Plan") -> Table:
     return table(
         "doses", "Water by what is left in the drum", columns, rows, found=("PUT IN",),
         note="By the rule of a gallon a yard for an inch. Never above the most, and never once cylinders are made. "
-        "What has gone in before counts too. The most is by the greatest w/cm on the order; where an exposure class gives "
-        "it, ACI 318-19 was not seen: check the edition.",
+        "What has gone in before counts too. The most is by the greatest w/cm on the order; where an exposure class "
+        "gives it, ACI 318-19 was not seen: check the edition.",
     )  # fmt: skip
 
 
