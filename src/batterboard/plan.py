@@ -15,6 +15,7 @@ from batterboard.working import Check, worst_first
 
 if TYPE_CHECKING:
     from batterboard.phases.concrete.watering import Watering
+    from batterboard.phases.forms.beside import Beside
     from batterboard.phases.forms.pieces import Pieces
     from batterboard.phases.ordering import Ordering
     from batterboard.phases.pour.hour import Hour
@@ -79,6 +80,13 @@ class Plan:
         from batterboard.phases.forms.pieces import pieces
 
         return pieces(self.job, self.work, self.forms)
+
+    @cached_property
+    def beside(self) -> "Beside":
+        """How others reckon the forms' pressure, and what floats; not needed by any check."""
+        from batterboard.phases.forms.beside import beside
+
+        return beside(self.forms, self.work, self.job.pour, self.job.mixes)
 
     @cached_property
     def sheets(self) -> Sheets:

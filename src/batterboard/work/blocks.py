@@ -133,8 +133,10 @@ def beam_between(
     line = Frame(x=start.x, y=start.y, turn=turn).moved(0.0, off)
     near, far = line.into(first.frame.x, first.frame.y), line.into(second.frame.x, second.frame.y)
     half = beam.wide / 2
-    past_first = reach(first.outline, first.frame.turn - turn, -near[1] - half, -near[1] + half)
-    past_second = reach(second.outline, second.frame.turn - turn - pi, far[1] - half, far[1] + half)
+    # Of a base that leans in, its section at the beam's top: below that the two share what they both hold.
+    high = places.height(beam.top, (start.x + end.x) / 2, (start.y + end.y) / 2)
+    past_first = reach(first.section(high), first.frame.turn - turn, -near[1] - half, -near[1] + half)
+    past_second = reach(second.section(high), second.frame.turn - turn - pi, far[1] - half, far[1] + half)
     face, other = near[0] + past_first, far[0] - past_second
     frame = line.moved((face + other) / 2, 0.0)
     top = places.height(beam.top, frame.x, frame.y)
@@ -200,6 +202,20 @@ def lifts(pour: schema.Pour, bodies: list[Body]) -> Iterator[tuple[schema.Lift |
     for spec, group in groups:
         for mix in dict.fromkeys(body.mix for body in group.values()):
             yield spec, [body for body in group.values() if body.mix == mix]
+
+
+def placed_before(pour: schema.Pour, bodies: list[Body]) -> Iterator[tuple[int, int, str, int]]:
+    """Names of which a lift finds nothing left: the lift's and the name's places, the name, the lift that took all.
+
+    Words for a whole kind, as pads, mean what is left of it.
+    """
+    taken: dict[str, int] = {}
+    for number, lift in enumerate(pour.lifts):
+        named = [(word, [body.name for body in bodies if _named(body, word)]) for word in lift.of]
+        for place, (word, names) in enumerate(named):
+            if word not in PARTS and names and all(name in taken for name in names):
+                yield number, place, word, max(taken[name] for name in names)
+        taken.update((name, number + 1) for _, names in named for name in names if name not in taken)
 
 
 def _named(body: Body, word: str) -> bool:

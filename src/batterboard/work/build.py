@@ -37,7 +37,7 @@ def build(job: Job) -> Work:
     if problems:
         raise JobError(problems)
     lifts = _lifts(job, bodies)
-    if strayed := list(_strayed(job, len(lifts))):
+    if strayed := [*_strayed(job, len(lifts)), *_placed_before(job, bodies)]:
         raise JobError(strayed)
     body = {body.name: body for lift in lifts for body in lift.bodies}
     prefixes = _prefixes([*where.bases, *job.beams])
@@ -122,6 +122,14 @@ def _strayed(job: Job, lifts: int) -> Iterator[Problem]:
                 yield problem_at(job, path, said, "lifts count from 1, in the order of the pour")
 
 
+def _placed_before(job: Job, bodies: list[Body]) -> Iterator[Problem]:
+    """What a lift names, and earlier lifts have all of: a pad that came with its pier."""
+    for number, place, word, earlier in blocks.placed_before(job.pour, bodies):
+        words = f'"{word}" is all placed by lift {earlier}: its form would be filled twice'
+        remedy = "a pier's own name means its pad too; name the pads in an earlier lift than the piers"
+        yield problem_at(job, ("pour", "lifts", number, "of", place), words, remedy)
+
+
 def _impossible(job: Job, bodies: list[Body]) -> Iterator[Problem]:
     """What only shows once everything is placed. Of variants, those that cannot be are nan and the rest goes on."""
     tables_of = {"beam": "beams", "slab": "pads"}
@@ -178,7 +186,7 @@ def _past_arcs(job: Job, where: Places) -> Iterator[Problem]:
             past = max(station - float(arc.length), -station)
             if past > _REACHED:
                 end = "end" if station > 0 else "start"
-                words = f"it stands {show(past, Length, units)} past the {end} of the arc {step.along}"
+                words = f"{name} stands {show(past, Length, units)} past the {end} of the arc {step.along}"
                 remedy = f"the arc is {show(float(arc.length), Length, units)} long, along its curve"
                 yield problem_at(job, (*_base_at(where, name), "place", number), words, remedy)
 

@@ -69,7 +69,7 @@ class Lift:
     waste: Volume
     gross: Volume
     starts: Time  # after the start of the pour, if each lift follows the one before at once
-    takes: Time  # by the rate of rise, or by the truck's unloading where that is slower
+    takes: Time  # by the rate of rise, or by the crew and the truck's unloading where that is slower
     next_by: Time  # latest start of the next lift: half of the initial set, less the drive; common practice
     initial_set: Time  # of its mix, at the temperature placed, without admixtures
     away: Time  # drive from the plant, 0 where not said
@@ -209,7 +209,7 @@ def _lift(lift: WorkLift, concrete: Concrete, pour: schema.Pour, rises: tuple[Ri
     pieces = tuple(_piece(body, pour) for body in lift.bodies)
     placed = [piece for piece in pieces if not piece.cast]
     gross = sum(piece.gross for piece in placed)
-    takes: Any = gross / trade.UNLOADING
+    takes: Any = gross / min(trade.placing(pour.by, pour.crew), trade.UNLOADING)
     for rise in rises:
         if any(piece.name == rise.pier for piece in placed):
             takes = np.fmax(takes, rise.takes)
