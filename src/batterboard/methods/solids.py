@@ -171,19 +171,22 @@ def prism(
     *,
     corner_leg: ArrayLike = 0.0,
     top_leg: float = 0.0,
+    top_down: float | None = None,
+    lean: float = 0.0,
     strips_across_corners: bool = False,
 ) -> Solid:
     """A convex plan carried up from one level to another, with its chamfers.
 
     x, y : (corners,) in order, either way round;  corner_leg : along both faces, one for all corners or one each
-    top_leg : of the 45 deg chamfer along the top edge, across the corner facets only where said
+    top_leg : of the chamfer along the top edge, across the corner facets only where said;  top_down : its leg down
+    the side, the same where None;  lean : how far each side comes in for each unit of rise, corner legs staying level
     """
     legs = np.broadcast_to(np.asarray(corner_leg, float), np.shape(x))
     if _clockwise(x, y):
         legs = legs[::-1]
     x, y, nx, ny = _walls(x, y)
     planes = [(0.0, 0.0, -1.0, -bottom), (0.0, 0.0, 1.0, top)]
-    planes += [(nx[i], ny[i], 0.0, nx[i] * x[i] + ny[i] * y[i]) for i in range(len(x))]
+    planes += [(nx[i], ny[i], lean, nx[i] * x[i] + ny[i] * y[i] + lean * bottom) for i in range(len(x))]
     facets = []
     for i in np.flatnonzero(legs > _LEAST_LEG):
         # Equal legs: the facet's normal halves the angle between the two walls that meet at corner i.
@@ -191,10 +194,12 @@ def prism(
         length = np.hypot(mx, my)
         mx, my = mx / length, my / length
         # Along wall i, which runs in the direction (-ny, nx), by one leg.
-        facets.append((mx, my, 0.0, mx * (x[i] - legs[i] * ny[i]) + my * (y[i] + legs[i] * nx[i])))
+        offset = mx * (x[i] - legs[i] * ny[i]) + my * (y[i] + legs[i] * nx[i])
+        facets.append((mx, my, lean * 2 / length, offset + lean * 2 / length * bottom))
     if top_leg > _LEAST_LEG:
         sloped = planes[2:] + (facets if strips_across_corners else [])
-        planes += [(mx, my, 1.0, offset + top - top_leg) for mx, my, _, offset in sloped]
+        rises = 1.0 if top_down is None else top_leg / top_down
+        planes += [(mx, my, mz + rises, offset + rises * top - top_leg) for mx, my, mz, offset in sloped]
     return _solid(planes + facets)
 
 

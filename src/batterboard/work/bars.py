@@ -1,6 +1,7 @@
 """Where does every bar lie?
 
     up    : uprights spread round the cage, inside the ties, their feet turned out on the pad's mat     8 #5
+            of a pier that leans in they stand plumb, within its top
     tie   : closed round the uprights, cover to the nearest face; first rule wins, counted from the top
     mat   : bars along lie lowest at the bottom of a pad, bars across on them; the other way up at its top
     bar   : a mark with the centre-lines of its n equal bars: x, y, z arrays (bars, corners, ...variants)
@@ -109,7 +110,7 @@ def _cage(
     spaced = _spaced(cage.ties, shaft.height - (cover if pad is None else 0.0))
     tie = _thickest(spaced)
     size = tables.bar(cage.up.size)
-    x, y = _round_the_cage(_inside(shaft.outline, cover + tie + size.diameter / 2), cage.up.count or 0)
+    x, y = _round_the_cage(_inside(shaft.head, cover + tie + size.diameter / 2), cage.up.count or 0)
     top = shaft.top - cover
     low = shaft.bottom + cover if pad is None else pad.bottom + pad_cover + _layers(mat)
     legs: tuple[Any, ...] = (top - low,)
@@ -124,10 +125,10 @@ def _cage(
     bars = [_without(up, cage.missing)]
     for size, at in _by_size(_kept(spaced, cage.missing)):
         inset = cover + tie - size.diameter / 2
-        x, y = _closed(*_ring(_inside(shaft.outline, inset)))
+        x, y = _closed(*_ring(_inside(shaft.head, inset)))
         z = stacked(*(shaft.top - distance for distance in at))
         lines = _lines(x[None], y[None], z[:, None])
-        bars.append(_tie(element, shaft.outline, inset, size, lines, cage.grade))
+        bars.append(_tie(element, shaft.head, inset, size, lines, cage.grade))
     return bars
 
 

@@ -6,7 +6,8 @@
 
 What convex plans share is where all their half-planes hold; its area is half the sum of c times the length of each
 side that is left. One round plan is exact beside any others, a second one counts as a polygon of 48 sides and its area.
-Chamfers are left out of account: the plans are those of the uncut forms.
+Chamfers are left out of account: the plans are those of the uncut forms. Of a block that leans in the three sections of
+a prismatoid are taken, which is exact as long as the same sides meet over its height.
 """
 
 from collections.abc import Sequence
@@ -16,6 +17,7 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
+from batterboard.methods.volumes import prismatoid_volume
 from batterboard.work.axes import Array, stacked, together
 from batterboard.work.records import Body
 from batterboard.working import cos, sin
@@ -43,7 +45,11 @@ def shared_volume(bodies: Sequence[Body]) -> Any:
     high = top - bottom
     if not np.any(high > _ON):
         return 0.0
-    volume = shared_area(bodies) * high
+    if all(body.upright for body in bodies):
+        volume = shared_area(bodies) * high
+    else:  # sides that lean move evenly, so three sections tell the whole
+        areas = [shared_area([_upright(body, bottom + high * part) for body in bodies]) for part in (0.0, 0.5, 1.0)]
+        volume = prismatoid_volume(areas[0], areas[1], areas[2], high)
     return np.where((high > _ON) & (volume > _LEAST), volume, 0.0)[()]
 
 
@@ -58,6 +64,11 @@ def shared_area(bodies: Sequence[Body]) -> Any:
     if round_one:
         return np.sum(_slice_of_disc(c, low, high, bodies[0].outline.along / 2), axis=0)
     return np.sum(c * (high - low), axis=0) / 2
+
+
+def _upright(body: Body, z: Any) -> Body:
+    """A block with the section that it has at a level."""
+    return body if body.upright else replace(body, outline=body.section(z))
 
 
 def _held(piece: tuple[Body, ...], earlier: Sequence[Body]) -> Any:

@@ -202,11 +202,24 @@ class Body:
         return (along * (o.across + wide) - o.along * o.across) * self.height
 
     def solid(self) -> solids.Solid:
-        """The block as half-spaces in the job's axes, made only when someone looks. One job, no arrays."""
+        """The block as half-spaces in the job's axes, made only when someone looks. One job, no arrays.
+
+        With its chamfers; recesses and grooves are left standing, since no convex solid has them.
+        """
         o = self.outline
         x, y = self.frame.out(*o.points())
-        corners = float(o.corners) if o.kind != "round" else 0.0
-        return solids.prism(x, y, float(self.bottom), float(self.top), corner_leg=corners, top_leg=float(o.top))
+        chamfered = o.kind != "round" and o.corner_shape == "chamfer"
+        return solids.prism(
+            x,
+            y,
+            float(self.bottom),
+            float(self.top),
+            corner_leg=float(o.corners) if chamfered else 0.0,
+            top_leg=float(o.top) if o.top_shape == "chamfer" else 0.0,
+            top_down=float(o.drop) if o.top else None,
+            lean=float(o.batter) / float(self.height),
+            strips_across_corners=o.facets,
+        )
 
 
 Role = Literal["up", "tie", "pad along", "pad across", "top", "bottom"]

@@ -47,7 +47,7 @@ def covers_of(element: Element) -> Iterator[Cover]:
 
 def depth(body: Body, cover: Any) -> Any:
     """From one face to the steel at the other: the depth that the placing tolerance goes by."""
-    across = body.height if body.part in ("pad", "slab") else body.outline.least
+    across = body.height if body.part in ("pad", "slab") else body.head.least
     return across - cover
 
 
@@ -92,10 +92,10 @@ def ties_of(pier: Pier, bolted: bool) -> Iterator[TieRun]:
         size=thin.name,
         diameter=thin.diameter,
         upright=upright,
-        least_side=pier.shaft.outline.least,
+        least_side=pier.shaft.head.least,
         count=len(at),
         widest=alone(gaps.max(axis=0)) if len(gaps) else 0.0,
-        allowed=aci318.tie_spacing(upright, thin.diameter, pier.shaft.outline.least),
+        allowed=aci318.tie_spacing(upright, thin.diameter, pier.shaft.head.least),
         bolted=bolted,
         near_top=int(sum(near)),
         near_top_size=at_bolts.name,

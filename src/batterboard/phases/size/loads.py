@@ -185,7 +185,8 @@ def _own_weight(on: _Standing, work: Work, ground: Any, mixes: Mapping[str, Mix]
         shaft = on.base.shaft
         deep = np.maximum(ground - foot.top, 0.0) * work.soil.weight
         effect += _weight(deep * foot.outline.area, 0.0, 0.0)
-        effect += _weight(-deep * shaft.outline.area, *foot.frame.into(shaft.frame.x, shaft.frame.y))
+        buried = deep * shaft.outline.area if shaft.upright else shaft.between(foot.top, ground) * work.soil.weight
+        effect += _weight(-buried, *foot.frame.into(shaft.frame.x, shaft.frame.y))
     return effect
 
 
