@@ -25,6 +25,7 @@ ALTERNATIVES: dict[type, tuple[tuple[tuple[str, ...], ...], ...]] = {
     schema.Post: ((("on", "joint"), ("set",)),),
     schema.PipeLeg: ((("up_in",), ("in",)),),
     schema.Row: ((("left",), ("right",)),),
+    schema.Line: ((("rise",), ("radius",), ("centre",)),),
     schema.Reading: ((("up",), ("down",)), (("ahead",), ("back",)), (("left",), ("right",))),
     schema.Faces: ((("ahead",), ("back",)), (("left",), ("right",))),
 }
@@ -104,6 +105,16 @@ def _line(keys: Keys) -> Iterator[Wrong]:
         yield from _exactly_one(keys, ("left", "right"), "on which side and how far")
     elif "left" in keys or "right" in keys:
         yield "left" if "left" in keys else "right", "an offset goes with beside", "name the line it runs parallel to"
+    bent = [key for key in ("bulges", *_BENDS) if key in keys]
+    if bent and "from" not in keys:
+        yield bent[0], f"{bent[0]} goes with from and to", "an arc runs from a point to a point"
+    elif bent == ["bulges"] or len(bent) > 2:
+        yield from _exactly_one(keys, _BENDS, "how far the arc bends")
+    elif bent:
+        yield from _needs(keys, bent[0], "bulges", "left or right of the way from its start to its end")
+
+
+_BENDS = ("rise", "radius", "centre")
 
 
 def _step(keys: Keys) -> Iterator[Wrong]:

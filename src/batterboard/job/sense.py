@@ -96,6 +96,10 @@ def _lines(values: dict[str, Any], reading: Reading) -> None:
                 problem += f", by way of {' and '.join(points)}"
                 remedy = "what it runs through must be measured from other lines"
             reading.wrong(("lines", name), problem, remedy, "key")
+        other = line.square_to or line.beside
+        if other in lines and lines[other].bulges:
+            path = ("lines", name, "square_to" if line.square_to else "beside")
+            reading.wrong(path, f'"{other}" is an arc', "a line is measured from a straight one")
         ends = [marks[end].at if isinstance(end, str) and end in marks else end for end in (line.from_, line.to)]
         ends = [end.removesuffix(".centre") if isinstance(end, str) else end for end in ends]
         if ends[0] is not None and ends[0] == ends[1]:
@@ -184,6 +188,9 @@ def _ground(values: dict[str, Any], whole: dict[str, Any], reading: Reading) -> 
     ground = values.get("ground")
     if ground is None:
         return
+    falls = ground.grade.falls.along if ground.grade and ground.grade.falls else ""
+    if falls in values.get("lines", {}) and values["lines"][falls].bulges:
+        reading.wrong(("ground", "grade", "falls", "along"), f'"{falls}" is an arc', "name a straight line")
     concrete = _named(whole, "piers", "pads", "beams")
     if ground.grade is None and not ground.spots and concrete:
         reading.wrong(
@@ -270,6 +277,7 @@ def _chain(
     along = {step.along for step in place if step.along}
     offset = {step.from_ for step in place if step.from_ and not step.along and not step.turn}
     lines: dict[str, Line] = values.get("lines", {})
+    _round_arcs(place, at, lines, reading)
     for a in along:
         for b in offset:
             if a != b and any(
@@ -280,6 +288,25 @@ def _chain(
                     f'"{a}" and "{b}" stand square: both measure the same way',
                     f'measure the offset from "{a}"',
                 )
+
+
+def _round_arcs(place: tuple[Step, ...], at: Path, lines: dict[str, Line], reading: Reading) -> None:
+    """What is measured along an arc is measured off it too, and lies along its tangent; nothing else can use it."""
+    arcs = {name for name, line in lines.items() if line.bulges}
+    along = next((step.along for step in place if step.along), None)
+    for number, step in enumerate(place):
+        path: Path = (*at, number)
+        used, key = (step.turn, "turn") if step.turn else (step.from_, "from")
+        if step.along:
+            if step.along in arcs and step.ahead is None and step.back is None:
+                reading.wrong(path, f'how far along the arc "{step.along}" is missing', "no opening follows a curve")
+        elif used != along and used in arcs:
+            reading.wrong((*path, key), f'"{used}" is an arc, and the distance runs along another line', _ONE_ARC)
+        elif used != along and along in arcs and key == "from" and used in lines:
+            reading.wrong((*path, key), f'"{along}" is an arc: an offset is measured square to it', _ONE_ARC)
+
+
+_ONE_ARC = "measure the distance, the offset and the turn of a place by one arc"
 
 
 def _opening(name: str, other: str, path: Path, values: dict[str, Any], reading: Reading) -> None:
@@ -368,6 +395,11 @@ def _readings(values: dict[str, Any], whole: dict[str, Any], reading: Reading) -
         path: Path = ("measured", "readings", number)
         points = [((*path, "across", i), point) for i, point in enumerate(taken.across or ())]
         points += [((*path, key), point) for key in ("level", "point") if (point := getattr(taken, key)) is not None]
+        lines = values.get("lines", {})
+        for key in ("along", "off"):
+            if (line := getattr(taken, key)) in lines and lines[line].bulges:
+                remedy = f'write across = ["{line}", "{taken.point}"] and what a tape reads straight between them'
+                reading.wrong((*path, key), f'"{line}" is an arc, which no tape lies along', remedy)
         for at, point in points:
             if at[-1] == "level" and point in levels:
                 continue

@@ -4,6 +4,9 @@
     racking(a, d_1, d_2)              how far the far side must move when the diagonals differ
     angle_by_tape(a, b, s)            how sure an angle is that three taped sides made
     opening_misclosure(...)           what is between two posts, less what has to hang there
+    arc_radius(c, h) arc_rise(c, r)   of an arc by its chord and rise, and back
+    along_chord(...) off_chord(...)   where a point of an arc is taped from its chord
+    running_chord(s, r)               straight across from mark to mark of an arc
     rod_difference(z_bench, z)        what a level rod reads more there than on the bench mark
     tape_temperature(L, T, T_s) ...   what is added to a tape's reading, so that it is the distance
     collimation(...)                  what a level reads wrong at a distance, by two pegs
@@ -25,7 +28,7 @@ from batterboard.quantity import (
     ft,
     psi,
 )
-from batterboard.working import GEOMETRY, STATICS, Document, floor, formula, hypot, sqrt
+from batterboard.working import GEOMETRY, STATICS, Document, arcsin, cos, floor, formula, hypot, sin, sqrt, tan
 
 TAPING = Document("Taping corrections", "surveying course slides").clause("", "read: those slides, stored text")
 ADJUSTMENT = Document("Adjustment of observations", "weighted least squares; each reading tested after Baarda").clause(
@@ -33,6 +36,7 @@ ADJUSTMENT = Document("Adjustment of observations", "weighted least squares; eac
 )
 STEEL_GROWS = 6.5e-6 * 1.8  # of its length for a degree [1/K]; 6.5 millionths per degree Fahrenheit, those slides
 STEEL_STIFF: Pressure = 29e6 * psi
+TURNED_OVER: Length = 4 * ft  # along a string, where a turn is taped; the longer side of a 3-4-5
 BOARDS_BACK: Length = 4 * ft  # batter boards from what is built, where nothing asks for more; building-layout pages
 
 
@@ -87,6 +91,56 @@ def rod_difference(z_bench: Length, z: Length) -> Length:
     """What a level rod reads more at a level than on the bench mark, from one set-up [m]; negative: less."""
     more = z_bench - z
     return more
+
+
+# ---- arcs ----
+
+
+@formula(source=GEOMETRY, limits="c > 0; h > 0; h <= c / 2")
+def arc_radius(c: Length, h: Length) -> Length:
+    """Of an arc, at most half a circle, that rises h over the middle of its chord c [m]. All broadcast."""
+    r = c**2 / (8 * h) + h / 2
+    return r
+
+
+@formula(source=GEOMETRY, limits="c > 0; c <= 2 * r")
+def arc_rise(c: Length, r: Length) -> Length:
+    """Middle ordinate: what an arc of radius r, at most half a circle, rises over its chord c [m]. All broadcast."""
+    h = r - sqrt(r**2 - c**2 / 4)
+    return h
+
+
+@formula(source=GEOMETRY, limits="c > 0; c <= 2 * r")
+def along_chord(c: Length, r: Length, s: Length, o: Length) -> Length:
+    """From the start along the chord to the foot of a point of an arc [m].
+
+    c, r : chord, radius;  s : along the curve to the point;  o : how far it stands outside the arc.  All broadcast.
+    """
+    half = arcsin(c / (2 * r))
+    x = c / 2 + (r + o) * sin(s / r - half)
+    return x
+
+
+@formula(source=GEOMETRY, limits="c > 0; c <= 2 * r")
+def off_chord(c: Length, r: Length, s: Length, o: Length) -> Length:
+    """Square off the chord to the same point [m], positive to the side where the arc bulges. All broadcast."""
+    half = arcsin(c / (2 * r))
+    y = (r + o) * cos(s / r - half) - r * cos(half)
+    return y
+
+
+@formula(source=GEOMETRY)
+def turned_aside(a: Angle, l: Length) -> Length:
+    """How far aside of a string something goes that is turned by a against it, over l along the string [m]."""
+    y = l * tan(a)
+    return y
+
+
+@formula(source=GEOMETRY, limits="r > 0")
+def running_chord(s: Length, r: Length) -> Length:
+    """Straight across between two marks of an arc [m]. s : along the curve;  r : radius.  All broadcast."""
+    k = 2 * r * sin(s / (2 * r))
+    return k
 
 
 # ---- tapes ----

@@ -1,6 +1,6 @@
 """Where does each thing stand, and how was it measured there?
 
-    line    : from a point, in a direction                     lane: from the nail, along x
+    line    : from a point, in a direction; or an arc          lane: from the nail, along x
     chain   : the steps of one element in measuring order      level, along, off, turn, template
     frame   : the axes a chain ends in                         x 7.39 m, y 6.71 m, turned to the gate
 
@@ -12,19 +12,22 @@ found.
 from collections.abc import Iterable
 from dataclasses import fields, is_dataclass
 from functools import cached_property
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
 from batterboard.job import schema
 from batterboard.job.schema import Elevation, Job
 from batterboard.record import ordered
-from batterboard.standards import tables
+from batterboard.standards import layout, tables
 from batterboard.work.axes import stacked
 from batterboard.work.found import Sight, sights
 from batterboard.work.ground import Ground
 from batterboard.work.records import Frame, Line, Step
 from batterboard.working import arctan2, cos, hypot, nan, pi, sin, tan, where
+
+if TYPE_CHECKING:
+    from batterboard.work.arcs import Arc
 
 QUARTER = pi / 2
 
@@ -66,18 +69,37 @@ class Places:
         if other is not None:
             known = self.line(other)
             if line.square_to:
-                x, y = _ahead(known, line.at, 0.0)
+                x, y = known.string.out(line.at, 0.0)
                 turn = known.turn + QUARTER
             else:
-                x, y = _ahead(known, 0.0, net(line.left, line.right))
+                x, y = known.string.out(0.0, net(line.left, line.right))
                 turn = known.turn
             square = line.square_to is not None
             return Line(name=name, x=x, y=y, turn=turn, length=known.length, set_from=other, square=square)
-        (x, y), (to_x, to_y) = self._point(line.from_), self._point(line.to)
+        (x, y), (to_x, to_y) = self.ends(line)
         length = hypot(to_x - x, to_y - y)
         turn = where(length > 0, arctan2(to_y - y, to_x - x), nan)
         start, end = (end if isinstance(end, str) and end not in self.marks else "" for end in (line.from_, line.to))
-        return Line(name=name, x=x, y=y, turn=turn, length=length, through=(start, end))
+        if line.bulges is None:
+            return Line(name=name, x=x, y=y, turn=turn, length=length, through=(start, end))
+        arc = self._arc(line, Frame(x=x, y=y, turn=turn), length, (to_x, to_y))
+        to_x, to_y = arc.out(arc.length, 0.0)  # round a centre, the point only says in which direction it ends
+        turn, length = arctan2(to_y - y, to_x - x), hypot(to_x - x, to_y - y)
+        return Line(name=name, x=x, y=y, turn=turn, length=length, through=(start, end), arc=arc)
+
+    def ends(self, line: schema.Line) -> tuple[tuple[Any, Any], tuple[Any, Any]]:
+        """The two points a line runs from and to."""
+        return self._point(line.from_), self._point(line.to)
+
+    def _arc(self, line: schema.Line, at: Frame, chord: Any, to: tuple[Any, Any]) -> "Arc":
+        """How it bends; of what no circle can do all is nan."""
+        from batterboard.work.arcs import of_chord, round_centre
+
+        left = line.bulges == "left"
+        if line.centre is not None:
+            return round_centre((at.x, at.y), to, self.marks[line.centre], line.centre, left=not left)
+        radius = line.radius if line.rise is None else layout.arc_radius(chord, line.rise)
+        return of_chord(at, chord, radius, left)
 
     def _point(self, point: Any) -> tuple[Any, Any]:
         """Where a line is held: x and y, a mark, the centre of what is placed, or one of its bolts."""
@@ -142,6 +164,10 @@ class Places:
     def _chains(self) -> dict[str, tuple[Step, ...]]:
         return {}
 
+    @cached_property
+    def _stations(self) -> dict[str, Any]:
+        return {}
+
     def frame(self, name: str) -> Frame:
         """Where a pier or flat pad stands: its own axes at its centre."""
         if name not in self._frames:
@@ -172,6 +198,8 @@ class Places:
             elif step.along:
                 along = self.line(step.along)
                 start = self._start(step.from_, along)
+                if along.arc is not None:
+                    return self._on_arc(name, place, along, along.arc, start)
                 derived = step.ahead is None and step.back is None
                 if derived:
                     station = self._through_opening(step.from_, name, along, along.turn if turn is None else turn)
@@ -196,14 +224,50 @@ class Places:
         x, y = _meet(along, station, off, offset)
         return Frame(x=x, y=y, turn=(turned or along).turn), tuple(steps)
 
+    def _on_arc(
+        self, name: str, place: Iterable[schema.Step], line: Line, arc: "Arc", start: Any
+    ) -> tuple[Frame, tuple[Step, ...]]:
+        """A place along an arc. Its steps are what is taped: off its chord, or from its centre and across the curve."""
+        station, offset, held = start, 0.0, ""
+        for step in place:
+            if step.along:
+                station, held = start + net(step.ahead, step.back), step.from_ or ""
+            elif step.from_:
+                offset = net(step.left, step.right)
+        self._stations[name] = station
+        x, y = arc.out(station, offset)
+        if arc.centre:
+            across = layout.running_chord(station - start, arc.radius)
+            steps = [
+                Step(element=name, kind="along", from_=held or line.name, line=line.name, value=across),
+                Step(element=name, kind="off", from_=arc.centre, line=line.name, value=arc.radius - arc.way * offset),
+            ]
+            turned: Any = 0.0
+        else:
+            along, aside, turned = arc.from_chord(station, offset)
+            steps = [
+                Step(element=name, kind="along", from_=line.name, line=line.name, value=along),
+                Step(element=name, kind="off", from_=line.name, line=line.name, value=aside),
+            ]
+        if any(step.turn for step in place):
+            steps.append(Step(element=name, kind="turn", from_=line.name, line=line.name, value=turned))
+        return Frame(x=x, y=y, turn=arc.at(station).turn), tuple(steps)
+
+    def station(self, name: str) -> Any:
+        """How far along its arc a base was meant to stand."""
+        self.frame(name)
+        if name in self._stations or self.planned is None:
+            return self._stations[name]
+        return self.planned.station(name)
+
     def _start(self, name: str | None, line: Line) -> Any:
         """How far along a line the tape is held."""
         if name is None or name in self.job.lines:
             return 0.0
         if name in self.marks:
-            return _station(line, *self.marks[name])
+            return line.path.into(*self.marks[name])[0]
         frame = self.frame(name)
-        return _station(line, frame.x, frame.y)
+        return line.path.into(frame.x, frame.y)[0]
 
     # ---- plates and the opening ----
 
@@ -254,7 +318,7 @@ class Places:
                     stands = self.post(near)
                     own = shifted(Frame(x=0.0, y=0.0, turn=turn), self.job.posts[far].shift)
                     return (
-                        _station(line, stands.x, stands.y)
+                        line.path.into(stands.x, stands.y)[0]
                         + self._between_posts(leaf, other, near, far)
                         - (own.x * cos(line.turn) + own.y * sin(line.turn))
                     )
@@ -360,26 +424,16 @@ def _plane(x: Any, y: Any, z: Any, slope_x: Any, slope_y: Any) -> Ground:
     return Ground(x=(x,), y=(y,), z=(z,), slope_x=slope_x, slope_y=slope_y)
 
 
-def _ahead(line: Line, ahead: Any, left: Any) -> tuple[Any, Any]:
-    c, s = cos(line.turn), sin(line.turn)
-    return line.x + ahead * c - left * s, line.y + ahead * s + left * c
-
-
-def _station(line: Line, x: Any, y: Any) -> Any:
-    return (x - line.x) * cos(line.turn) + (y - line.y) * sin(line.turn)
-
-
 def _meet(along: Line, station: Any, off: Line, offset: Any) -> tuple[Any, Any]:
     """The point at a station of one line and an offset to the left of a line, the same or another."""
     if along.name == off.name:
-        return _ahead(along, station, offset)
-    x, y = _ahead(along, station, 0.0)
+        return along.path.out(station, offset)
+    here = along.string.at(station)
     # From there square to the first line until the offset from the second is right.
-    c, s = cos(off.turn), sin(off.turn)
-    missing = offset - (c * (y - off.y) - s * (x - off.x))
+    missing = offset - off.string.into(here.x, here.y)[1]
     slant = cos(off.turn - along.turn)
     slant = where(abs(slant) > 1e-9, slant, nan)  # square lines measure the same way twice and never meet
-    return _ahead(Line(name="", x=x, y=y, turn=along.turn, length=0.0), 0.0, missing / slant)
+    return here.out(0.0, missing / slant)
 
 
 # ---- what was found ----

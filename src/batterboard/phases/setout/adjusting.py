@@ -217,8 +217,7 @@ def _moves(plan: Layout, made: errors.Adjusted) -> Iterator[Move]:
         dx, dy, dz = meant[[x, y, z]] - spread.nominal[[x, y, z]]
         base = name if name in plan.work.bases else _base_of(plan, name)
         line = next((s.line for s in plan.work.chains[base] if s.line), next(iter(plan.work.lines), ""))
-        turn = plan.work.lines[line].turn if line else 0.0
-        along, off = Frame(x=0.0, y=0.0, turn=turn).into(dx, dy)
+        along, off = Frame(x=0.0, y=0.0, turn=_ahead(plan, line, base)).into(dx, dy)
         c = spread.covariance
         ellipse = errors.error_ellipse(c[x, x], c[x, y], c[y, y])
         far, sure, sure_up = float(hypot(dx, dy)), float(ellipse.major), float(np.sqrt(c[z, z]))
@@ -238,6 +237,14 @@ def _moves(plan: Layout, made: errors.Adjusted) -> Iterator[Move]:
         )
 
 
+def _ahead(plan: Layout, line: str, base: str) -> Any:
+    """The direction in which a base is moved along its line: of an arc its tangent there."""
+    if not line:
+        return 0.0
+    path, frame = plan.work.lines[line].path, plan.work.bases[base].frame
+    return path.at(path.into(frame.x, frame.y)[0]).turn
+
+
 def _base_of(plan: Layout, name: str) -> str:
     return (plan.work.posts.get(name) or plan.work.machines[name]).on
 
@@ -248,6 +255,7 @@ def _base_of(plan: Layout, name: str) -> str:
 def cautions(plan: Layout, checks: tuple[_Check, ...]) -> Iterator[Caution]:
     yield from _beyond(plan.work)
     yield from _narrow_lines(plan.work)
+    yield from _flat_arcs(plan)
     yield from _rays(plan, checks)
     yield from _twice(checks)
     yield from _circles(plan, checks)
@@ -257,7 +265,7 @@ def _beyond(work: Work) -> Iterator[Caution]:
     """Lines used before their start or past their end: what an end is off grows with the distance."""
     for name, base in work.bases.items():
         for used in dict.fromkeys(s.line for s in work.chains[name] if s.kind in ("along", "off") and s.line):
-            if not work.lines[used].square:
+            if not work.lines[used].square and work.lines[used].arc is None:
                 yield from _past(work, used, name, base.frame.x, base.frame.y)
     for name, line in work.lines.items():
         if line.set_from and line.square and not work.lines[line.set_from].square:
@@ -278,6 +286,17 @@ def _narrow_lines(work: Work) -> Iterator[Caution]:
             crossing = pi / 2 - _between(work.lines[steps["along"]].turn, work.lines[steps["off"]].turn)
             if np.any(crossing < NARROW):
                 yield Caution(kind="narrow lines", about=(name, steps["along"], steps["off"]), value=crossing)
+
+
+def _flat_arcs(plan: Layout) -> Iterator[Caution]:
+    """Places where the tape from an arc's nail and the one across its curve run nearly the same way."""
+    for name in plan.work.bases:
+        arc = plan.swung(name)
+        if arc is not None:
+            along = plan.steps[name]["along"]
+            crossing = pi / 2 - np.arcsin(np.minimum(np.abs(along.value) / (2 * arc.radius), 1.0))
+            if np.any(crossing < NARROW):
+                yield Caution(kind="narrow rays", about=(name, arc.centre, along.from_), value=crossing)
 
 
 def _between(one: Any, other: Any) -> Any:

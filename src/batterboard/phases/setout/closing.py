@@ -9,17 +9,18 @@ A check measurement is read from the same tape as the places were, so it cannot 
 
 from collections.abc import Iterator
 from dataclasses import replace
+from itertools import pairwise
 from typing import Any
 
 import numpy as np
 
 from batterboard.job.schema import Instruments
 from batterboard.methods import errors, fit
-from batterboard.phases.setout.order import alone, on_line, shares
+from batterboard.phases.setout.order import alone, shares
 from batterboard.phases.setout.places import SCALE, Errors, Layout, Site, drilled, joint_errors, placed
 from batterboard.phases.setout.results import Diagonal, DropOn, Opening
 from batterboard.standards import aisc, layout
-from batterboard.work.records import Bolts, Frame, Leaf, Work
+from batterboard.work.records import Bolts, Frame, Leaf, Line, Work
 from batterboard.working import absolute, arctan2, cos, exp, hypot, nan, sin
 
 SAMPLES = 2000  # simulated jobs for each plate in doubt: its chance is then sure to half a percent
@@ -35,8 +36,13 @@ def pairs(work: Work) -> Iterator[tuple[str, str, str]]:
     for name in work.bases:
         steps = {s.kind: s for s in work.chains[name]}
         along, off = steps.get("along"), steps.get("off")
+        if along and work.lines[along.line].arc is not None:
+            continue  # along a curve it is taped from neighbour to neighbour, below
         if along and off and along.line == off.line and np.any(np.asarray(off.value) != 0):
             yield along.line, name, "square"
+    for line in (line for line in work.lines.values() if line.arc is not None):
+        held = {s.element: s.from_ for chain in work.chains.values() for s in chain if s.kind == "along"}
+        yield from ((a, b, "centres") for a, b in pairwise(_along(work, line)) if held[b] != a)
     for leaves in gates(work):
         a, b = posts_of(*leaves)
         if work.posts[a].on != work.posts[b].on:
@@ -49,6 +55,13 @@ def pairs(work: Work) -> Iterator[tuple[str, str, str]]:
             yield f"{a}.bolt.{second_pair[0]}", f"{b}.bolt.{second_pair[1]}", "cross"
     for beam in work.beams.values():
         yield (*beam.between, "centres")
+
+
+def _along(work: Work, line: Line) -> list[str]:
+    """What is measured along an arc, in its direction."""
+    named = [name for name in work.bases if any(s.kind == "along" and s.line == line.name for s in work.chains[name])]
+    frames = {name: work.bases[name].frame for name in named}
+    return sorted(named, key=lambda name: np.ravel(line.path.into(frames[name].x, frames[name].y)[0])[0])
 
 
 AT_ONCE = 8  # diagonals asked together: they share most of their errors, yet not those of a long row
@@ -74,7 +87,7 @@ def _diagonal(plan: Layout, a: str, b: str, kind: str, nominal: Any, sigma: Any)
     square = aside = nan
     if kind == "square":
         square = layout.angle_by_tape(
-            *(absolute(v) for v in on_line(plan.work, a, *plan.meant.point(b))), plan.tools.tape
+            *(absolute(v) for v in plan.work.lines[a].string.into(*plan.meant.point(b))), plan.tools.tape
         )
     if kind == "cross":
         near, far = (plan.meant.plate(point.rpartition(".bolt.")[0]) for point in (a, b))

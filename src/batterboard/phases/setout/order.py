@@ -18,7 +18,7 @@ from batterboard.phases.setout.places import Layout, Site, levelled
 from batterboard.phases.setout.results import Reading, Rod, Stake
 from batterboard.phases.setout.tape import to_read
 from batterboard.standards import layout
-from batterboard.work.records import Beam, Frame, Step, Work
+from batterboard.work.records import Beam, Step, Work
 from batterboard.working import absolute, nan
 
 
@@ -89,11 +89,16 @@ def _reading(
         own = {f"{base} {kind}" for kind in _OWN_ERRORS[step.kind]}
         part, whole = variance[[name in own for name in spread.names]].sum(axis=0), variance.sum(axis=0)
         sigma, share = alone(np.sqrt(part)), alone(part / np.where(whole > 0, whole, nan))
-    if step.kind == "along":
-        line = work.lines[step.line]
-        running = Frame(x=line.x, y=line.y, turn=line.turn).into(*plan.meant.measured(base))[0]
+    arc = plan.swung(base) if step.kind in ("along", "off", "turn") else None
+    if step.kind == "along" and arc is None:
+        running = work.lines[step.line].string.into(*plan.meant.measured(base))[0]
+    chord = step.kind == "turn" and arc is None and work.lines[step.line].arc is not None
+    if chord:  # told by a length, as a tape has no degrees
+        value, ways = layout.turned_aside(step.value, layout.TURNED_OVER), ("left", "right")
+    if arc is not None:
+        ways = ("out", "out") if step.kind == "off" else None
     ways = ways or _WAYS.get(step.kind, ("ahead", "back"))
-    still = step.kind == "turn" or bool(np.all(np.asarray(value) == 0))
+    still = (step.kind == "turn" and not chord) or bool(np.all(np.asarray(value) == 0))
     return Reading(
         number=number,
         element=step.element,
@@ -101,10 +106,11 @@ def _reading(
         hold=hold,
         line=step.line,
         way="" if still else ways[int(np.ravel(value)[0] < 0)],
-        value=nan if step.kind == "turn" else absolute(value),
-        tape=nan if step.kind in ("level", "turn") else to_read(plan.tools, absolute(value)),
-        angle=value if step.kind == "turn" else nan,
+        value=absolute(value) if chord or step.kind != "turn" else nan,
+        tape=to_read(plan.tools, absolute(value)) if chord or step.kind not in ("level", "turn") else nan,
+        angle=step.value if step.kind == "turn" else nan,
         running=running,
+        radius=to_read(plan.tools, arc.radius) if arc is not None and step.kind == "along" else nan,
         rod=-value if step.kind == "level" else nan,
         derived=step.derived,
         sigma=sigma,
@@ -186,10 +192,11 @@ def shares(names: tuple[str, ...], variance: Any) -> dict[str, Any]:
 
 
 def on_line(work: Work, name: str, x: Any, y: Any) -> tuple[Any, Any]:
+    """How far along a line and to its left, an arc's along its curve."""
     if not name:
         return nan, nan
-    line = work.lines[name]
-    return Frame(x=line.x, y=line.y, turn=line.turn).into(x, y)
+    along, off = work.lines[name].path.into(x, y)
+    return along, off
 
 
 def rods(work: Work) -> Iterator[Rod]:

@@ -12,7 +12,7 @@ found stands where it was found.
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import field
 from functools import cached_property
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
@@ -20,7 +20,10 @@ from batterboard.job.schema import Instruments
 from batterboard.methods.errors import ErrorVector, Spread, propagate
 from batterboard.record import ordered
 from batterboard.work.records import Bolts, Frame, Line, Machine, Plate, Post, Step, Work
-from batterboard.working import arctan2, cos, hypot, sin
+from batterboard.working import arcsin, arctan2, cos, hypot, sin
+
+if TYPE_CHECKING:
+    from batterboard.work.arcs import Arc
 
 Errors = Mapping[str, Any]
 SCALE = "tape scale"
@@ -73,6 +76,12 @@ class Layout:
         alongs = {name: steps["along"] for name, steps in self.steps.items() if "along" in steps}
         return {name: along.from_ for name, along in alongs.items() if along.from_ in self.work.bases}
 
+    def swung(self, name: str) -> "Arc | None":
+        """The arc round a nail that a base is measured along."""
+        along = self.steps[name].get("along")
+        arc = self.work.lines[along.line].arc if along is not None else None
+        return arc if arc is not None and arc.centre else None
+
     def holders(self, line: str) -> Iterator[str]:
         """The bases that must stand before a line can be drawn."""
         drawn = self.work.lines[line]
@@ -89,6 +98,8 @@ class Layout:
         t = self.tools
         sigma: dict[str, Any] = {SCALE: t.tape_scale}
         for line in self.work.lines.values():
+            if line.arc is not None and line.arc.centre:
+                continue  # nothing is stretched for it
             if line.square:
                 sigma |= {f"{line.name} start": t.tape, f"{line.name} square": t.square}
             else:
@@ -98,7 +109,9 @@ class Layout:
             if "along" in steps:
                 sigma[f"{name} along"] = t.tape
             if "off" in steps:
-                sigma |= {f"{name} off": t.tape, f"{name} string": t.string, f"{name} square": t.square}
+                sigma[f"{name} off"] = t.tape
+                if self.swung(name) is None:
+                    sigma |= {f"{name} string": t.string, f"{name} square": t.square}
         for name, bolts in self.bolts.items():
             sigma |= _both(f"{name} template", t.template) | {f"{name} turn": t.turn}
             sigma |= joint_errors(bolts, t)
@@ -213,21 +226,24 @@ class Site:
             yield from place
 
     def line(self, name: str) -> Frame:
-        """A string line as it was drawn: along ahead, across to the left."""
+        """A string line as it was drawn, of an arc its chord: along ahead, across to the left."""
         if name not in self._lines:
             self._lines[name] = self._drawn(name)
         return self._lines[name]
 
     def _drawn(self, name: str) -> Frame:
         line, e = self.work.lines[name], self.e
+        if line.arc is not None and line.arc.centre:  # nothing is stretched for it
+            x, y = self.point(line.through[0]) if line.through[0] else (line.x, line.y)
+            return Frame(x=x, y=y, turn=line.turn)
         if any(line.through):
             return self._through(line)
         if not line.set_from:
             start, end = e[f"{name} start"], e[f"{name} end"]
-            at = Frame(x=line.x, y=line.y, turn=line.turn).moved(0.0, start)
+            at = line.string.moved(0.0, start)
             return Frame(x=at.x, y=at.y, turn=line.turn + (end - start) / line.length)
         meant, drawn = self.work.lines[line.set_from], self.line(line.set_from)
-        along, off = Frame(x=meant.x, y=meant.y, turn=meant.turn).into(line.x, line.y)
+        along, off = meant.string.into(line.x, line.y)
         turned, scale = line.turn + (drawn.turn - meant.turn), 1 + e[SCALE]
         if line.square:
             x, y = drawn.out(along * scale + e[f"{name} start"], off * scale)
@@ -239,7 +255,7 @@ class Site:
     def _through(self, line: Line) -> Frame:
         """A line held at what was set out, as that came to stand; its ends still lie off their points."""
         start, end = line.through
-        ahead = Frame(x=line.x, y=line.y, turn=line.turn).out(line.length, 0.0)
+        ahead = line.string.out(line.length, 0.0)
         (x, y), (to_x, to_y) = self.point(start) if start else (line.x, line.y), self.point(end) if end else ahead
         turn, length = arctan2(to_y - y, to_x - x), hypot(to_x - x, to_y - y)
         off, end_off = self.e[f"{line.name} start"], self.e[f"{line.name} end"]
@@ -257,6 +273,8 @@ class Site:
 
     def _taped(self, name: str) -> tuple[Any, Any]:
         steps, frame, e = self.layout.steps[name], self.work.bases[name].frame, self.e
+        if (arc := self.layout.swung(name)) is not None:
+            return self._swung(name, arc)
         along, off = steps.get("along"), steps.get("off")
         either = along or off
         if either is None:
@@ -275,6 +293,26 @@ class Site:
             out = (offset - side.into(x, y)[1]) / cos(path.turn - side.turn)
         askew = e[f"{name} square"] if off is not None else 0.0
         return path.out(station - out * askew, out)
+
+    def _swung(self, name: str, arc: "Arc") -> tuple[Any, Any]:
+        """Marked on the arc where tapes from its nail and from the mark behind cross; then in line with the nail."""
+        steps, e, scale = self.layout.steps[name], self.e, 1 + self.e[SCALE]
+        along, off = steps["along"], steps["off"]
+        cx, cy = self.work.marks[arc.centre]
+        x, y = self._held(along)
+        across = along.value * scale + e[f"{name} along"]
+        turn = arctan2(y - cy, x - cx) + arc.way * 2 * arcsin(across / (2 * arc.radius * scale))
+        out = off.value * scale + e[f"{name} off"]
+        return cx + out * cos(turn), cy + out * sin(turn)
+
+    def _held(self, along: Step) -> tuple[Any, Any]:
+        """Where the tape along an arc is held: at a thing, a mark, or the arc's start."""
+        if along.from_ in self.work.bases:
+            return self._centre(along.from_)
+        if along.from_ in self.work.marks:
+            return self.work.marks[along.from_]
+        start = self.line(along.line)
+        return start.x, start.y
 
     def _start(self, along: Step, path: Frame) -> Any:
         """The station the tape is held at."""
@@ -298,7 +336,13 @@ class Site:
         frame, steps = self.work.bases[name].frame, self.layout.steps[name]
         x, y = self._centre(name)
         turned = steps.get("turn") or steps.get("along") or steps.get("off")
-        swung = self.line(turned.line).turn - self.work.lines[turned.line].turn if turned else 0.0
+        if turned is None:
+            return Frame(x=x, y=y, turn=frame.turn)
+        if (arc := self.layout.swung(name)) is not None:  # square to the tape from its nail
+            cx, cy = self.work.marks[arc.centre]
+            swung = Frame(x=cx, y=cy, turn=arctan2(frame.y - cy, frame.x - cx)).into(x, y)
+            return Frame(x=x, y=y, turn=frame.turn + arctan2(swung[1], swung[0]))
+        swung = self.line(turned.line).turn - self.work.lines[turned.line].turn
         return Frame(x=x, y=y, turn=frame.turn + swung)
 
     def top(self, name: str) -> Any:

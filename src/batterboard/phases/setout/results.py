@@ -22,12 +22,13 @@ class Reading:
     element: str  # what is placed; for a template the post or machine it is for
     kind: Literal["level", "along", "off", "turn", "template"]
     hold: str  # the mark, level, line or element the tape or rod is held at; a line means its start
-    line: str  # the line it is measured along, off or by; "" for a level
-    way: Literal["ahead", "back", "left", "right", "up", "down", ""]
-    value: Length  # how far it is, never negative; of a turn nan
-    tape: Length  # what the tape then reads, corrected; of a level or a turn nan
-    angle: Angle  # of a turn, against the line's direction, counter-clockwise; else nan
+    line: str  # the line it is measured along, off or by, of an arc its chord or its nail; "" for a level
+    way: Literal["ahead", "back", "left", "right", "up", "down", "out", ""]  # out: from the nail of an arc
+    value: Length  # how far it is, never negative; of a turn nan, off a chord how far aside it goes over a set length
+    tape: Length  # what the tape then reads, corrected; of a level, or a turn without a distance, nan
+    angle: Angle  # of a turn, against the line's or the chord's direction, counter-clockwise; else nan
     running: Length  # along: how far from the line's start, so that marks can run from one end; else nan
+    radius: Length  # along an arc that is swung from its nail: the other tape's reading at the mark; else nan
     rod: Length  # of a level: what a rod reads more than on what it is held from; else nan
     derived: bool  # followed from the opening
     sigma: Length  # what this step alone does to the place, or to the level

@@ -2,8 +2,9 @@
 
     board : Board(bases=("west", "east"), axis="along", line="gate", back=1.8, ahead=1.9, ...)    the two of one string
 
-A string runs along each axis of a base over its centre; bases that stand in line on a string share it. Boards stand
-clear of the hole, of its slope and of the strip that spoil keeps from the edge, and no nearer than what is usual.
+A string runs along each axis of a base over its centre; bases that stand in line on a string share it. Those along an
+arc are found again from its chord, which they share, or from the nail at its centre, which needs no boards. Boards
+stand clear of the hole, of its slope and of the strip that spoil keeps from the edge, and no nearer than what is usual.
 """
 
 from collections.abc import Iterable
@@ -13,7 +14,7 @@ from batterboard.quantity import Length
 from batterboard.record import record
 from batterboard.standards import layout
 from batterboard.work.records import Frame, Line, Work
-from batterboard.working import cos, pi, sin
+from batterboard.working import cos, hypot, pi, sin
 
 
 class Hole(Protocol):
@@ -60,10 +61,11 @@ class _Reach:
 def boards(work: Work, holes: Iterable[Hole]) -> tuple[Board, ...]:
     """A string along and one across each base, bases in line on one; `holes` from the digging. One job."""
     dug = {hole.name: hole for hole in holes}
+    curved = {s.element: s.line for chain in work.chains.values() for s in chain if s.line and work.lines[s.line].arc}
     made = []
     for axis in ("along", "across"):
         inline: list[list[_Reach]] = []
-        for base in work.bases:
+        for base in (base for base in work.bases if base not in curved):
             reach = _reach(work, base, axis, dug)
             group = next((group for group in inline if _over(group[0].frame, reach.frame)), None)
             if group is None:
@@ -71,6 +73,9 @@ def boards(work: Work, holes: Iterable[Hole]) -> tuple[Board, ...]:
             else:
                 group.append(reach)
         made += [_board(work, axis, reaches) for reaches in inline]
+    for line in (line for line in work.lines.values() if line.arc is not None and not line.arc.centre):
+        if named := [base for base in work.bases if curved.get(base) == line.name]:
+            made.append(_chord(work, line, named, dug))
     return tuple(made)
 
 
@@ -101,7 +106,7 @@ def _board(work: Work, axis: Any, reaches: list[_Reach]) -> Board:
         bases=tuple(reaches[i].base for i in order),
         hole=next((one.hole for one in reaches if one.hole), ""),
         axis=axis,
-        line=next((line.name for line in work.lines.values() if _over(line, frame)), ""),
+        line=next((line.name for line in work.lines.values() if line.arc is None and _over(line.string, frame)), ""),
         back=float(at[order[0]] - back),
         ahead=float(ahead - at[order[-1]]),
         between=float(ahead - back),
@@ -112,7 +117,38 @@ def _board(work: Work, axis: Any, reaches: list[_Reach]) -> Board:
     )
 
 
-def _over(line: Frame | Line, frame: Frame) -> bool:
+def _chord(work: Work, line: Line, bases: list[str], dug: dict[str, Hole]) -> Board:
+    """The chord of an arc, over its two ends and past all that is dug along it."""
+    frame = line.string
+    at = {base: frame.into(work.bases[base].frame.x, work.bases[base].frame.y)[0] for base in bases}
+    order = sorted(bases, key=at.__getitem__)
+    back, ahead, why = 0.0, float(line.length), ""
+    for base in bases:
+        for body in work.bases[base].bodies:
+            keeps = float(dug[body.name].boards_back) if body.name in dug else 0.0
+            o = body.outline
+            half = o.along / 2 if o.kind == "round" else hypot(o.along, o.across) / 2
+            reach = float(half) + max(keeps, layout.BOARDS_BACK)
+            here = float(frame.into(body.frame.x, body.frame.y)[0])
+            back, ahead = min(back, here - reach), max(ahead, here + reach)
+            why = why or (body.name if keeps > layout.BOARDS_BACK else "")
+    ends = [tuple(float(v) for v in frame.out(station, 0.0)) for station in (back, ahead)]
+    return Board(
+        bases=tuple(order),
+        hole=why,
+        axis="along",
+        line=line.name,
+        back=float(at[order[0]] - back),
+        ahead=float(ahead - at[order[-1]]),
+        between=float(ahead - back),
+        x_back=ends[0][0],
+        y_back=ends[0][1],
+        x_ahead=ends[1][0],
+        y_ahead=ends[1][1],
+    )
+
+
+def _over(line: Frame, frame: Frame) -> bool:
     """Whether a line runs this way over this place."""
-    off = Frame(x=line.x, y=line.y, turn=line.turn).into(frame.x, frame.y)[1]
+    off = line.into(frame.x, frame.y)[1]
     return bool(abs(sin(line.turn - frame.turn)) < 1e-6 and abs(off) < 1e-6)

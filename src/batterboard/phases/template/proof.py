@@ -14,7 +14,7 @@ import numpy as np
 from batterboard.phases.template.results import Proof
 from batterboard.quantity import inch
 from batterboard.work.records import Bolts, Pier, Plate, Slab, Work
-from batterboard.working import absolute, cos, nan, sin
+from batterboard.working import absolute, hypot, nan
 
 READ = inch / 16  # as near as a tape is read to a centre line, common practice
 ALIKE = inch / 32  # two readings of one rule that should be the same
@@ -77,16 +77,33 @@ def proofs(work: Work, base: Pier | Slab, plate: Plate, bolts: Bolts, line: str)
 def _square(work: Work, plate: Plate, bolts: Bolts, name: str) -> Iterator[Proof]:
     """The two ends of the centre line along, from the string: as far off as each other, else it is turned."""
     line, half = work.lines[name], plate.along / 2
+    if line.arc is not None and line.arc.centre:
+        yield from _swung(work, bolts, half, line.arc.centre)
+        return
     for end, far in (("ahead", half), ("back", -half)):
-        x, y = bolts.frame.out(far, 0.0)
-        off = (y - line.y) * cos(line.turn) - (x - line.x) * sin(line.turn)
+        off = line.string.into(*bolts.frame.out(far, 0.0))[1]
         side = "" if _first(absolute(off)) < 1e-6 else ", on its left" if _first(off) > 0 else ", on its right"
         yield Proof(
             name=f"square, {end}",
             proves="square",
-            hold=f"the string {name}{side}",
+            hold=f"the {'chord' if line.arc is not None else 'string'} {name}{side}",
             read=f"the centre line along, at the {end} edge",
             value=absolute(off),
+            within=ALIKE,
+        )
+
+
+def _swung(work: Work, bolts: Bolts, half: Any, nail: str) -> Iterator[Proof]:
+    """The same two ends, from the nail that the arc is swung from."""
+    at_x, at_y = work.marks[nail]
+    for end, far in (("ahead", half), ("back", -half)):
+        x, y = bolts.frame.out(far, 0.0)
+        yield Proof(
+            name=f"square, {end}",
+            proves="square",
+            hold=f"the nail {nail}",
+            read=f"the centre line along, at the {end} edge",
+            value=hypot(x - at_x, y - at_y),
             within=ALIKE,
         )
 

@@ -43,6 +43,9 @@ def faces(board: Board) -> list[tuple[Base, ...]]:
     joined += [{work.posts[leaf.hinge_post].on, work.posts[leaf.latch_post].on} for leaf in work.leaves.values()]
     bases = list(work.bases.values())
     joined += [{a.name, b.name} for i, a in enumerate(bases) for b in bases[i + 1 :] if _in_row(a, b)]
+    along = [step for chain in work.chains.values() for step in chain if step.kind == "along"]
+    bent = [line.name for line in work.lines.values() if line.arc is not None]
+    joined += [{step.element for step in along if step.line == name} for name in bent]  # as seen square to its chord
     groups: list[set[str]] = []
     for group in (*joined, *({base.name} for base in bases)):
         for other in [other for other in groups if other & group]:

@@ -10,6 +10,7 @@ from dataclasses import replace
 from functools import partial
 from math import cos, sin
 
+from batterboard.phases.setout import Reading
 from batterboard.views import drawing as d
 from batterboard.views.drawings import labels, shapes
 from batterboard.views.drawings.board import SAME, Board, Draw, alike, among, even
@@ -254,10 +255,25 @@ def _setting_notes(picture: Picture, brief: bool, scale: d.Scale) -> Iterator[la
     if not brief:
         yield from _tapes(picture, scale)
     yield from _names(picture, scale)
-    if brief or len(bases) >= _MANY:  # their levels are in the stake list
+    swung = {r.element: r for r in picture.readings if r.kind == "along" and picture.is_swung(r)}
+    if swung:
+        yield from _swung_names(picture, scale, swung)
+        bases = [base for base in bases if base.name not in swung]
+    if brief or len(picture.work.bases) >= _MANY:  # their levels are in the stake list
         yield from _base_names(picture, scale, bases)
     else:
         yield from _stakes(picture, scale)
+
+
+def _swung_names(picture: Picture, scale: d.Scale, swung: dict[str, Reading]) -> Iterator[labels.Label]:
+    """Round a nail: how far across from the mark behind each is marked on the curve."""
+    untold = between(picture.work.bases)
+    for name, reading in swung.items():
+        if name not in untold:
+            start = f"the start of {reading.line}" if reading.hold == reading.line else reading.hold
+            base = picture.work.bases[name]
+            text = f"{name}\n{reading.number}: {picture.board.say(reading.value)}\nfrom {start}"
+            yield labels.round_about(scale, picture.reach(base.bodies[-1]), text, _outward(picture, base))
 
 
 def _tapes(picture: Picture, scale: d.Scale) -> Iterator[labels.Label]:
@@ -304,6 +320,10 @@ def _stakes(picture: Picture, scale: d.Scale) -> Iterator[labels.Label]:
 
 def _names(picture: Picture, scale: d.Scale) -> Iterator[labels.Label]:
     for line, a, b in picture.strings(scale):
-        yield labels.on_line(scale, a, b, f"line {line.name}", d.LINES)
+        yield labels.on_line(scale, a, b, f"line {line.name}" if line.arc is None else f"chord of {line.name}", d.LINES)
+    for line, arc, *_ in picture.curves(scale):
+        nailed = line.arc is not None and bool(line.arc.centre)  # its radius is a dimension of its own
+        text = f"line {line.name}" if nailed else f"line {line.name}, R {picture.board.say(arc.radius)}"
+        yield labels.pointing(scale, picture.between(line), text)
     for name, at in picture.marks.items():
         yield labels.near(scale, at, name)

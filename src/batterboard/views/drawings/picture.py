@@ -1,6 +1,6 @@
 """The job from above, in pieces: each plan drawing takes those it speaks of.
 
-    lines, marks      strings and nails that something is measured from, their direction shown by an arrow
+    lines, marks      strings, arcs and nails that something is measured from, their direction shown by an arrow
     concrete, steel   what is seen from above; what lies in the ground is dashed
     leaves            shut, open, and the arc between
     holes, spoil      the edge of the cut, and the line that spoil stays behind
@@ -11,7 +11,8 @@ Points are metres on paper: the job's plan turned so that the work lies square t
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from functools import cached_property
-from math import cos, degrees, pi, sin
+from itertools import pairwise
+from math import atan2, cos, degrees, pi, sin
 from typing import Any
 
 from batterboard.phases.dig import Hole
@@ -22,6 +23,7 @@ from batterboard.views.drawings.board import SAME, TAPE, Board, Turned, box
 from batterboard.work.records import Body, Leaf, Line, Machine, Post, Work
 
 FAR, NEAR = 1.5, 5.0  # the start of a line further off than so many times the work and 5 m is not shown
+_PIECES = 120  # of an arc, each inside what is shown or not
 LEAF = 0.05  # thickness a leaf or a sign is drawn with: the job file says none [m]
 
 
@@ -67,7 +69,9 @@ class Picture:
 
     @cached_property
     def turned(self) -> Turned:
-        return Turned.of(base.frame for base in self.work.bases.values())
+        along = {s.element: self.work.lines[s.line] for c in self.work.chains.values() for s in c if s.kind == "along"}
+        bent = {name: line.string for name, line in along.items() if line.arc is not None}
+        return Turned.of(bent.get(base.name, base.frame) for base in self.work.bases.values())
 
     def is_far(self, at: d.Point) -> bool:
         """Further off than would leave the work large enough to see."""
@@ -114,13 +118,18 @@ class Picture:
 
     def pair(self, reading: Reading) -> tuple[d.Point, d.Point] | None:
         """Both ends of a measured distance; None for a step that is none."""
-        if reading.kind not in ("along", "off") or not float(reading.value) > SAME:
+        if reading.kind not in ("along", "off") or not float(reading.value) > SAME or self.is_swung(reading):
             return None
         base, line = self.work.bases[reading.element], self.work.lines[reading.line]
         end = self.turned.at(base.frame.x, base.frame.y)
         away = float(reading.value) * (1 if reading.way in ("ahead", "left") else -1)
         turn = float(line.turn) - self.turned.turn + (pi / 2 if reading.kind == "off" else 0.0)
         return (end[0] - away * cos(turn), end[1] - away * sin(turn)), end
+
+    def is_swung(self, reading: Reading) -> bool:
+        """Measured from the nail of an arc, where every tape runs another way: the arc's radius speaks for them."""
+        line = self.work.lines.get(reading.line)
+        return line is not None and line.arc is not None and bool(line.arc.centre)
 
     def named(self, name: str) -> d.Point:
         """A point by its name in the measuring order: a line's start, a base's centre, hinge.bolt.1."""
@@ -139,11 +148,11 @@ class Picture:
     # ---- strings ----
 
     def strings(self, scale: d.Scale) -> Iterator[tuple[Line, d.Point, d.Point]]:
-        """Each line as far as it is shown."""
-        left, bottom, right, top = self.shown
-        over = 6 / scale.mm
-        frame = (left - over, bottom - over, right + over, top + over)
+        """Each line as far as it is shown; of an arc its chord, where that is stretched."""
+        frame = self._around(scale)
         for line in self.lines:
+            if line.arc is not None and line.arc.centre:
+                continue
             start = self.turned.at(line.x, line.y)
             end = self.turned.at(line.x + line.length * cos(line.turn), line.y + line.length * sin(line.turn))
             ends = clipped(start, end, frame)
@@ -154,8 +163,61 @@ class Picture:
         for _, a, b in self.strings(scale):
             yield d.Line(a, b, d.LINES)
             yield from _arrow(scale, a, b)
+        for _, arc, end, heading in self.curves(scale):
+            yield arc
+            far = (end[0] - heading[0] / scale.mm, end[1] - heading[1] / scale.mm)
+            yield from _arrow(scale, far, end)
+        yield from self._bends(scale)
         for at in self.marks.values():
             yield d.BarEnd(at, 0.0, d.LINES)
+
+    def curves(self, scale: d.Scale) -> Iterator[tuple[Line, d.Arc, d.Point, d.Point]]:
+        """Each arc as far as it is shown, its end there, and the direction in which it runs on."""
+        left, bottom, right, top = self._around(scale)
+        for line in self.lines:
+            arc = line.arc
+            if arc is None:
+                continue
+            stations = [float(arc.length) * i / _PIECES for i in range(_PIECES + 1)]
+            points = {station: self.turned.at(*arc.out(station, 0.0)) for station in stations}
+            inside = [s for s, (x, y) in points.items() if left <= x <= right and bottom <= y <= top]
+            if len(inside) < 2:
+                continue
+            ends = [degrees(float(arc.at(s).turn) - self.turned.turn) - arc.way * 90 for s in (inside[0], inside[-1])]
+            start, stop = ends if arc.left else ends[::-1]
+            drawn = d.Arc(self.turned.at(*arc.middle), float(arc.radius), start, stop, d.LINES)
+            heading = float(arc.at(inside[-1]).turn) - self.turned.turn
+            yield line, drawn, points[inside[-1]], (cos(heading), sin(heading))
+
+    def between(self, line: Line) -> d.Point:
+        """A place on an arc near its middle, between two things that stand along it."""
+        assert line.arc is not None
+        bases = (self.work.bases[name] for name in self.names)
+        stations = [float(line.arc.into(base.frame.x, base.frame.y)[0]) for base in bases]
+        length = float(line.arc.length)
+        ends = sorted([0.0, length, *(s for s in stations if 0 < s < length)])
+        free = [(a + b) / 2 for a, b in pairwise(ends) if b - a > length / _PIECES]
+        return self.turned.at(*line.arc.out(min(free, key=lambda s: abs(s - length / 2)), 0.0))
+
+    def _bends(self, scale: d.Scale) -> Iterator[d.Entity]:
+        """What makes an arc: its radius from the nail, or its rise over the chord."""
+        say = self.board.say
+        for line, drawn, *_ in self.curves(scale):
+            arc = line.arc
+            assert arc is not None
+            if arc.centre:
+                x, y = self.between(line)
+                angle = degrees(atan2(y - drawn.centre[1], x - drawn.centre[0]))
+                yield d.Radial(drawn.centre, drawn.radius, angle, f"R {say(arc.radius)}")
+            else:
+                a, b = (self.turned.at(*line.string.out(line.length / 2, off)) for off in (0.0, -arc.way * arc.rise))
+                yield d.Linear(a, b, self.between(line), f"rise {say(arc.rise)}")
+
+    def _around(self, scale: d.Scale) -> d.Box:
+        """What is shown, and a little more for the lines."""
+        left, bottom, right, top = self.shown
+        over = 6 / scale.mm
+        return left - over, bottom - over, right + over, top + over
 
     @cached_property
     def marks(self) -> dict[str, d.Point]:

@@ -81,18 +81,27 @@ def _boards(picture: Picture, scale: d.Scale) -> tuple[d.Entity, ...]:
         side = 0.8 if one.axis == "along" else -0.8  # clear of what is written along the other string
         off = (across[0] * side, across[1] * side)
         for end, base in ((a, one.bases[0]), (b, one.bases[-1])):
-            centre = picture.named(base)
+            centre = _foot(a, b, picture.named(base))
             along = (end[0] + off[0], end[1] + off[1])
             drawn.append(d.Linear(centre, end, along, say(shapes.apart(centre, end))))
     return tuple(drawn)
 
 
+def _foot(a: d.Point, b: d.Point, point: d.Point) -> d.Point:
+    """Where a point stands square to a string: a base along an arc is told from its chord."""
+    far = shapes.apart(a, b)
+    share = ((point[0] - a[0]) * (b[0] - a[0]) + (point[1] - a[1]) * (b[1] - a[1])) / far**2
+    return a[0] + (b[0] - a[0]) * share, a[1] + (b[1] - a[1]) * share
+
+
 def _board_names(picture: Picture, scale: d.Scale) -> Iterator[labels.Label]:
     for group in alike(picture.board.plan.boards, lambda one: (one.axis, one.line, even(one.back), even(one.ahead))):
         one = group[0]
-        name = f"string {one.line or f'{one.axis} ' + among(base for each in group for base in each.bases)}"
+        chord = bool(one.line) and picture.board.work.lines[one.line].arc is not None
+        name = one.line or f"{one.axis} {among(base for each in group for base in each.bases)}"
         why = f", clear of {one.hole}" if one.hole else ""
-        yield labels.on_line(scale, *_ends(picture, one), name + why, d.LINES)
+        told = f"{'chord of' if chord else 'string'} {name}{why}"
+        yield labels.on_line(scale, *_ends(picture, one), told, d.LINES)
     for left, bottom, right, top in picture.spoil:
         yield labels.on_line(scale, (left, top), (right, top), "spoil stays outside") + labels.on_line(
             scale, (left, bottom), (right, bottom), "spoil stays outside"

@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING, Any
 from batterboard.job.schema import Instruments
 from batterboard.phases.setout import Caution, Latching, Move, Reading
 from batterboard.quantity import Angle, Celsius, Force, Length, Number, System, show
+from batterboard.standards import layout
 from batterboard.views.tables.model import Column, Table, alone, known, sideways, table
 
 if TYPE_CHECKING:
@@ -59,24 +60,44 @@ def order(plan: "Plan") -> Table:
 
 
 def _do(plan: "Plan", r: Reading) -> str:
+    arc = plan.work.lines[r.line].arc if r.line in plan.work.lines else None
+    nail, bends = arc.centre if arc else "", arc is not None
     if r.kind == "level":
         return f"Rod on {r.hold} and read it; then rod at {r.element}, {r.way or 'at the same reading'}."
     if r.kind == "along":
         start = f"the start of {r.line}" if r.hold == r.line else r.hold
+        if nail:
+            start = start if r.hold == r.line else f"the mark of {r.hold} on the curve"
+            radius = show(alone(r.radius), Length, plan.job.job.units)
+            held = f"Hold one tape at the nail {nail}, one at {start}"
+            return f"{held}: mark where {radius} of the first meets the distance of the second, {r.way or 'there'}."
+        if bends:
+            return f"Hold zero at the start of {r.line}, pull the tape level along its chord, {r.way or 'on it'}."
         why = "; it follows from the opening" if r.derived else ""
         return f"Hold zero at {start}, pull the tape level along {r.line}, {r.way or 'on it'}{why}."
     if r.kind == "off":
+        if nail:
+            return f"Pull the tape level from the nail {nail} over that mark."
+        if bends and r.way:
+            return f"From that mark turn square off the chord of {r.line} by 3-4-5, zero on the string, to the {r.way}."
         if r.way:
             return f"From that mark turn square off {r.line} by 3-4-5, zero on the string, to the {r.way}."
         return f"Plumb down from the string {r.line}: it is on the line."
     if r.kind == "turn":
+        if nail:
+            return f"Turn it square to the tape from the nail {nail}: both ends of its centre line read alike."
+        if bends and r.way:
+            over = show(layout.TURNED_OVER, Length, plan.job.job.units)
+            return f"Turn it so that over {over} ahead along the chord its sides go this far to the {r.way}."
+        if bends:
+            return f"Turn it so that its sides run along the chord of {r.line}."
         return f"Turn it so that its sides run along {r.line}; sight both ends."
     on = f"Set the template for {r.element}, its arrow along the line, its centre on {r.hold}"
     return f"{on}, {r.way}." if r.way else f"{on}."
 
 
 def _measure(r: Reading, system: System) -> object:
-    if r.kind == "turn":
+    if r.kind == "turn" and not r.way:
         angle = known(r.angle, 0.0)
         return "in line" if abs(angle) < 1e-9 else show(angle, Angle, system)
     return known(r.value, "on it") if r.way else "on it"
@@ -85,7 +106,7 @@ def _measure(r: Reading, system: System) -> object:
 def _reads(r: Reading, system: System) -> str:
     if r.kind == "level":
         return rod_reads(alone(r.rod), system)
-    if r.kind == "turn" or not r.way:
+    if not r.way:
         return NOTHING
     return show(alone(r.tape), Length, system)
 
@@ -124,7 +145,7 @@ def _tape(plan: "Plan") -> str:
 def boards(plan: "Plan") -> Table:
     rows = (
         (
-            b.line or f"{b.axis} {', '.join(b.bases)}",
+            _string(plan, b.line) or f"{b.axis} {', '.join(b.bases)}",
             b.bases[0],
             b.back,
             b.bases[-1],
@@ -147,6 +168,10 @@ def boards(plan: "Plan") -> Table:
         "batter-boards", "Batter boards and strings", columns, rows,
         note="Of strings across, ahead is left. Level all boards together; nail each string where the order puts it.",
     )  # fmt: skip
+
+
+def _string(plan: "Plan", line: str) -> str:
+    return f"chord of {line}" if line and plan.work.lines[line].arc else line
 
 
 # ---- how sure ----
