@@ -127,6 +127,21 @@ def test_the_least_of_a_kind_is_offered():
     assert not next(c for c in Plan(job).checks if c.key == turn.found.key).holds
 
 
+def test_a_form_filled_faster_than_planned_is_filled_slower_or_held_by_heavier_yokes():
+    text = (
+        GATE.read_text("utf-8")
+        .replace('along = "22 in" ', 'along = "40 in"')
+        .replace('across = "22 in"', 'across = "40 in"')
+    )
+    tall = text.replace('height = "40 in"', 'height = "10 ft"', 1)
+    result = compare(read_text(f'{tall}\n[found.pour]\nrate = "20 ft/h"\n', "gate.toml"))
+    turn = next(turn for turn in result.turns if turn.found.name == "sheathing")
+    assert [remedy.says for remedy in turn.remedies if remedy.works] == [
+        "fill the forms no faster than 6 ft/h",
+        "yokes of 2x6 instead of 2x4",
+    ]
+
+
 def test_every_number_of_every_phase_that_moved_is_in_the_changes():
     from batterboard.study.compare import PHASES, facts
 

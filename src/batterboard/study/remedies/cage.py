@@ -89,16 +89,20 @@ def _thicker_ties(plan: Plan, c: Check) -> Iterator[Proposal]:
 
 
 def _short_foot(plan: Plan, c: Check) -> Iterator[Proposal]:
-    """The uprights' feet want more depth than the pad gives them."""
-    pier = plan.job.piers.get(c.element)
-    if pier is None or pier.pad is None:
+    """The uprights' feet do not lie in the pad."""
+    name = c.element
+    pier = plan.job.piers.get(name)
+    if pier is None or pier.pad is None or pier.bars is None:
         return
-    if is_cast(plan.job, c.element, "pad"):
-        yield stuck(f"the pad of {c.element}")
+    if is_cast(plan.job, name, "pad"):
+        yield stuck(f"the pad of {name}")
         return
-    thick = up(pier.pad.thick + needs(c) - has(c), inch)
-    text = f"make the pad of {c.element} {sayer(plan.job)(thick)} thick"
-    yield text, {("piers", c.element, "pad", "thick"): thick}
+    if pier.bars.hook == "out":
+        yield f"turn the feet of the uprights of {name} in", {("piers", name, "bars", "hook"): "in"}
+    more, said = 2 * up(needs(c) - has(c), inch), sayer(plan.job)
+    along, across = pier.pad.along + more, pier.pad.across + more
+    larger = replace(pier.pad, along=along, across=across)
+    yield f"make the pad of {name} {said(along)} x {said(across)}", {("piers", name, "pad"): larger}
 
 
 def _stock_bar(plan: Plan, c: Check) -> Iterator[Proposal]:

@@ -36,6 +36,24 @@ def _nailed(plan: Plan, c: Check) -> Iterator[Proposal]:
     yield from _heavier(plan, c)
 
 
+def _walled(plan: Plan, c: Check) -> Iterator[Proposal]:
+    """Studs, wales and ties, where a form is too wide or too high for yokes."""
+    if is_cast(plan.job, c.element):
+        yield stuck(c.element)
+        return
+    yield from _slower(plan, c)
+    yield from _braced(plan, c)
+
+
+def _braced(plan: Plan, c: Check) -> Iterator[Proposal]:
+    now = plan.job.stock.brace
+    heavier: list[Proposal] = [
+        (f"studs, wales and braces of {lumber} instead of {now}", {("stock", "brace"): lumber})
+        for lumber in _YOKES[_YOKES.index(now) + 1 :]
+    ]
+    yield from enough(plan, c, "forms", heavier)
+
+
 def _slower(plan: Plan, c: Check) -> Iterator[Proposal]:
     now, system = plan.job.pour.rate, plan.job.job.units
     slower: list[Proposal] = [
@@ -95,6 +113,12 @@ PROPOSE: dict[str, Propose] = {
     "yoke_shear": _pressed,
     "corner_nails": _nailed,
     "strap": _nailed,
+    "studs": _walled,
+    "wales": _walled,
+    "ties": _walled,
+    "stud_bearing": _walled,
+    "tube": _walled,
+    "brace": _braced,
     "one_sheet": _sheet,
     "waiting": _resting,
 }
