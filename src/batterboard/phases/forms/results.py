@@ -35,6 +35,7 @@ class Panel:
     height: Length
     thick: Length  # actual thickness of the sheet
     bevel: Angle  # of both upright edges, off square; 0 for square edges
+    narrows: Length = 0.0  # how much less wide at its top, of a pier that leans in
     runs_past: bool  # laps over the edges of its neighbours
 
 
@@ -42,24 +43,24 @@ class Panel:
 class EndCut:
     """One saw cut at the end of a strip that lies on the face named in `down`."""
 
-    against: str  # "the corner strip", "the next top strip", "the top chamfer"
-    down: str  # "a leg", "the top leg"
+    against: str  # "the corner strip", "the next top strip", "the top strips"
+    down: str  # "the top face", "each panel's face in turn"
     mitre: Angle  # turn of the cut from square across
     bevel: Angle  # tilt of the blade from upright
 
 
 @record
 class Strip:
-    """Equal chamfer strips of one box: right-angled triangles in section, laid in the corner of the form."""
+    """Equal arris strips of one box, laid in the corner of the form."""
 
     mark: str  # "west corner"
-    edge: Literal["corner", "top"]
-    leg: Length  # along each face; of a polygon's corner along the panels
-    face: Length  # width of the face that the concrete touches
+    edge: Literal["corner", "top", "facet"]  # facet: across the face of a corner strip
+    leg: Length  # along each panel; of a top strip in from the side
+    face: Length  # straight across what the concrete touches
     count: int
     long: Length  # to cut: long point
     short: Length  # short point
-    cuts: tuple[EndCut, ...]  # the same at both ends of a top strip, at the upper end of a corner strip
+    cuts: tuple[EndCut, ...]  # the same at both ends of a top strip, at the upper end of a corner strip; else square
 
 
 @record

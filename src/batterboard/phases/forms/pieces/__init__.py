@@ -92,7 +92,7 @@ def form_pieces(box: Box, body: Body, work: Work) -> FormPieces:
             steps=assembly.steps_of(box, (), (), tube),
             reminders=tuple(assembly.reminders_of(box, (), ())),
         )
-    form = planes_of(box, body)
+    form = planes_of(body, box.kind, float(box.height), float(box.panels[0].thick))
     seen = panels.sights(box, form)
     cut_out = openings.openings_of(box, body, form, seen, work)
     boards = panels.panels_of(box, form, seen, cut_out)

@@ -18,7 +18,6 @@ from numpy.typing import NDArray
 from batterboard.job.schema import EdgeShape
 from batterboard.methods import solids
 from batterboard.methods.solids import Solid
-from batterboard.phases.forms.results import Box
 from batterboard.work.records import SLOPES, Body, Outline
 
 Array = NDArray[np.float64]
@@ -77,23 +76,23 @@ class FormPlanes:
     ends: tuple[Face, ...] = field(default=())  # where a beam's form ends
 
 
-def planes_of(box: Box, body: Body) -> FormPlanes:
-    """The planes of one box; not of a tube."""
-    o, height = body.outline, float(box.height)
+def planes_of(body: Body, kind: str, formed: float, thick: float) -> FormPlanes:
+    """The planes of the form of a body, from so far below its top; not of a tube."""
+    o, height = body.outline, float(formed)
     run = float(o.batter) / float(body.height)
-    walls = tuple(_walls(o, float(body.inset(box.foot)), run))
+    walls = tuple(_walls(o, float(body.inset(body.top - height)), run))
     top, foot = Face("top", UP, height), Face("foot", -UP, 0.0)
     block = solids.behind([(f.normal, f.offset) for f in (*walls, top, foot)])
     is_beam = body.part == "beam"
     sides = tuple(wall for wall in walls if wall.name in ("left", "right")) if is_beam else walls
     return FormPlanes(
-        name=box.name,
-        kind=box.kind,
+        name=body.name,
+        kind=kind,
         height=height,
-        thick=float(box.panels[0].thick),
+        thick=float(thick),
         walls=sides,
         block=block,
-        edges=() if is_beam else _edges(box.name, o, walls, top, block),
+        edges=() if is_beam else _edges(body.name, o, walls, top, block),
         open_ends=is_beam,
         ends=tuple(wall for wall in walls if wall not in sides),
     )
