@@ -32,6 +32,7 @@ HOLDS = {
     "strip": "the corners are hard",
     "frost": "strong enough to freeze once",
     "cure": "kept moist until then",
+    "backfill": "both sides in even layers",
     "set": "hard enough to drill and shim on",
     "snug": "",
     "tighten": "",

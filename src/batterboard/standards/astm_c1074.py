@@ -58,12 +58,3 @@ def hyperbolic(S_u: Pressure, k: Frequency, t_0: Time, t_e: Time) -> Pressure:
     x = k * maximum(t_e - t_0, 0)
     S = S_u * x / (1 + x)
     return S
-
-
-@formula(source=EQUIVALENT_AGE, limits="t_e >= 0; k_1 > 0; k >= 0")
-def age_until(t_e: Time, k: Number, t_1: Time, k_1: Number) -> Time:
-    """Age at which the equivalent age t_e is reached [s]: the inverse of `equivalent_age`. All broadcast."""
-    t_first = t_e / k_1
-    t_later = t_1 + (t_e - k_1 * t_1) / k
-    t = where(t_first <= t_1, t_first, t_later)
-    return t

@@ -32,15 +32,3 @@ def counts(T: Celsius) -> Number:
     T_F = 1.8 * T + 32
     n = where(T_F >= 50, 1, 0)
     return n
-
-
-@formula(source=REMOVAL, limits="t_min >= 0")
-def form_time(t_min: Time, T: Celsius) -> Time:
-    """Least time before forms come off [s]. t_min : of the table; T : mean of the air round the forms [°C].
-
-    Hours below 50 F do not count: under that mean the table never lets them go.
-    """
-    T_F = 1.8 * T + 32
-    counts = where(T_F >= 50, 1, 0)
-    t = t_min / counts
-    return t

@@ -20,6 +20,7 @@ from batterboard.methods.rows import between
 from batterboard.quantity import (
     Celsius,
     Flow,
+    Force,
     Length,
     Mass,
     Number,
@@ -32,6 +33,7 @@ from batterboard.quantity import (
     hour,
     inch,
     kg,
+    lb,
     lbm,
     m3,
     minute,
@@ -68,6 +70,7 @@ RAIN_STOPS: RateOfRise = 2.5 * mm / hour  # of rain: more washes paste out of op
 LOSS_LOW: Pressure = 150 * psi  # strength that a gallon per yard costs, at best
 LOSS_HIGH: Pressure = 200 * psi  # and at worst
 EDGES_HOLD: Pressure = 500 * psi  # strength at which corners survive stripping
+PUSH: Force = 250 * lb  # of one man against a post: what a leaf's end is asked to carry
 WAITS_AT: Celsius = (70 - 32) / 1.8  # the temperature that `wait` is meant for
 
 

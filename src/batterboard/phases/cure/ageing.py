@@ -1,0 +1,86 @@
+"""How strong is one body's concrete at an age, and when has it a strength? A band, not a line.
+
+    Ageing.strengths(t)    by each published function, cylinders heeded
+    Ageing.reached(f)      when it has the strength f: by the quickest, and by the slowest
+    broken(...)            strength as broken over strength as forecast
+
+The strength that the curves start from is what is ordered, less what the added water took. Where cylinders were broken,
+each curve is stretched to pass them as near as it can: one number a lift, by least squares.
+"""
+
+from collections.abc import Iterable
+from typing import Any
+
+import numpy as np
+
+from batterboard.job import schema
+from batterboard.phases.concrete import Mix
+from batterboard.phases.cure.hours import Clock, Clocks, rates
+from batterboard.quantity import Pressure, Time
+from batterboard.standards import aci209, astm_c1074, fib
+from batterboard.working import maximum, minimum
+
+
+class Ageing:
+    """One mix in one lift."""
+
+    def __init__(self, mix: Mix, f_28: Pressure, clocks: Clocks, breaks: Iterable[schema.Break] = ()) -> None:
+        self.mix, self.f_28, self.clocks = mix, f_28, clocks
+        self._known: dict[float, tuple[Any, Any]] = {}
+        self.s = fib.cement(mix.cement).s
+        self.breaks = tuple(breaks)
+        self.stretch: tuple[Any, ...] = (1.0, 1.0, 1.0, 1.0)
+        if self.breaks:
+            self.stretch = tuple(_stretch(self, i) for i in range(4))
+
+    def strengths(self, t: Time) -> tuple[Any, ...]:
+        """By each of the functions."""
+        return tuple(self._strength(i, one.age(t)) for i, one in enumerate(self.clocks))
+
+    def least(self, t: Time) -> Any:
+        a, b, c, d = self.strengths(t)
+        return minimum(minimum(a, b), minimum(c, d))
+
+    def reached(self, f: Pressure) -> tuple[Any, Any]:
+        """When it has the strength f, by the quickest and by the slowest; nan where one of them says never."""
+        known = self._known.get(f) if isinstance(f, float) else None
+        if known is None:
+            a, b, c, d = (one.until(self._age_of(i, f)) for i, one in enumerate(self.clocks))
+            known = minimum(minimum(a, b), minimum(c, d)), maximum(maximum(a, b), maximum(c, d))
+            if isinstance(f, float):
+                self._known[f] = known
+        return known
+
+    def until(self, t: Time, at: Any) -> Any:
+        """When it is as old as after the time t at one temperature, by the slowest. at : rates there, see `rates`."""
+        a, b, c, d = (one.until(t * rate) for one, rate in zip(self.clocks, at))
+        return maximum(maximum(a, b), maximum(c, d))
+
+    def _strength(self, i: int, age: Time) -> Any:
+        f = self.f_28 * self.stretch[i]
+        if i < 3:
+            return aci209.strength_gain(f, age, self.mix.gain_a, self.mix.gain_b)
+        return f * fib.share(maximum(age, 1.0), self.s)  # nothing yet in the first second
+
+    def _age_of(self, i: int, f: Pressure) -> Any:
+        whole = self.f_28 * self.stretch[i]
+        if i < 3:
+            return aci209.age_of_strength(f, whole, self.mix.gain_a, self.mix.gain_b)
+        return fib.age_of_share(f / whole, self.s)
+
+
+def _stretch(ageing: Ageing, i: int) -> Any:
+    """Over the curve as it would be without cylinders, the factor that brings it nearest to them."""
+    over: Any = 0.0
+    under: Any = 0.0
+    for one in ageing.breaks:
+        here: Clock = ageing.clocks[i] if one.cured == "on site" else _laboratory()[i]
+        forecast = ageing._strength(i, here.age(one.after))
+        over, under = over + forecast * one.strength, under + forecast * forecast
+    return over / under
+
+
+def _laboratory() -> Clocks:
+    hours = np.full(4, astm_c1074.REFERENCE)
+    a, b, c, d = (Clock(np.asarray(rate)) for rate in rates(hours))
+    return Clocks(a, b, c, d)
