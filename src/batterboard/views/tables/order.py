@@ -43,7 +43,7 @@ def sums(plan: "Plan") -> Table:
 
 def choices(plan: "Plan") -> Table:
     order = plan.ordering
-    several = len(order.amounts) > 1
+    several, priced = len(order.amounts) > 1, any(amount.priced for amount in order.amounts.values())
     rows = (
         (
             *((name,) if several else ()),
@@ -51,8 +51,7 @@ def choices(plan: "Plan") -> Table:
             c.spare,
             c.chance if c.chance >= 0.0005 else "hardly ever",
             c.lacks if alone(c.lacks) > 0 else "nothing",
-            known(c.bill.total, "not priced"),
-            known(c.more, "") if amount.priced else "not priced",
+            *((c.bill.total, known(c.more, "the first")) if priced else ()),
             _which(c, amount),
         )
         for name, amount in order.amounts.items()
@@ -64,8 +63,7 @@ def choices(plan: "Plan") -> Table:
         Column("to spare", Volume, YARDS),
         Column("chance it runs short", Number, SHARE),
         Column("then short by", Volume, YARDS),
-        Column("costs", Number),
-        Column("more than the size before", Number),
+        *((Column("costs", Number), Column("more than the size before", Number)) if priced else ()),
         Column("which"),
     )
     return table("order-sizes", "How much to order", columns, rows, note=_sure(plan))
@@ -73,7 +71,8 @@ def choices(plan: "Plan") -> Table:
 
 def _which(choice: Choice, amount: Amount) -> str:
     near = (("ordered", amount.ordered), ("short 1 in 20 at most", amount.enough))
-    return ", ".join(word for word, volume in near if isclose(choice.volume, volume))
+    words = ", ".join(word for word, volume in near if isclose(choice.volume, volume))
+    return words or ("too little" if choice.spare < 0 else "more than that")
 
 
 def _sure(plan: "Plan") -> str:
@@ -242,7 +241,13 @@ def doses(plan: "Plan") -> Table:
         if alone(card.rule) > 0
     }
     rows = (
-        (", ".join((card.name, card.mix)), d.left, d.rule, known(d.most, "no limit"), "" if card.within else "too much")
+        (
+            ", ".join((card.name, card.mix)),
+            d.left,
+            d.rule,
+            known(d.most, "no limit"),
+            "allowed" if card.within else "too much",
+        )
         for card in cards.values()
         for d in card.doses
     )
@@ -251,7 +256,7 @@ def doses(plan: "Plan") -> Table:
         Column("left in the drum", Volume, ("0.5 yd3", "0.5 m3")),
         Column("water for the slump", Volume, GALLONS),
         Column("at most", Volume, GALLONS),
-        Column("mind"),
+        Column("for the slump"),
     )
     return table(
         "doses", "Water by what is left in the drum", columns, rows, found=("PUT IN",),
