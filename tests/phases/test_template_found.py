@@ -184,6 +184,13 @@ def test_a_hole_is_not_opened_out_through_the_edge():
     assert all(o.edge >= o.edge_needed for o in made.seats[0].openings)
 
 
+def test_a_new_plate_is_drilled_where_a_leaning_rod_passes_it():
+    s = moved([(0, 0)] * 4, (', leans = "1/2 in left in 2 in"', "", "", ""))
+    spot = s.remade.spots[0]
+    assert spot.x == pytest.approx(4.5 * inch)
+    assert spot.y == pytest.approx((4.5 + 0.25 * (1 + 0.375)) * inch)  # over the grout and half the plate
+
+
 def test_a_turned_plate_shows_at_the_latch():
     a = radians(1)
     s = moved([(x * cos(a) - y * sin(a) - x, x * sin(a) + y * cos(a) - y) for x, y in SQUARE])

@@ -67,7 +67,7 @@ def seat(work: Work, thing: Post | Machine, plate: Plate, bolts: Bolts, pattern:
         openings=() if best.spare >= 0 else tuple(_openings(bolts, plate, rows, pattern)),
         hole_for_all=plate.hole + more,
         washer_for_all=_washer(plate.hole + more, bolts, more / 2 + pattern.clearance),
-        remade=_remade(bolts, plate, pattern),
+        remade=_remade(rows, plate, pattern),
         moved=tuple(_moved(work, thing, bolts, best)),
         lowest=lowest.number,
         short=max(0.0, pattern.budget.needed - lowest.proud),
@@ -101,6 +101,9 @@ class _Rows:
     def of(self, number: int) -> Any:
         """The rows of a hole."""
         return self.hole == number - 1
+
+    def each(self) -> Iterator[Any]:
+        return (self.of(i + 1) for i in range(self.count))
 
     def aside(self, lie: Fit, row: int) -> tuple[float, float]:
         """The rod from its hole's middle, in the plate's axes once it lies there."""
@@ -237,16 +240,18 @@ def _washer(hole: Any, bolts: Bolts, off: Any) -> float:
     return float(2 * (off + hole / 2))
 
 
-def _remade(bolts: Bolts, plate: Plate, pattern: Pattern) -> Remade:
+def _remade(rows: _Rows, plate: Plate, pattern: Pattern) -> Remade:
+    """Drilled where each rod passes the middle of the plate's thickness."""
+    middles = [(float(np.mean(rows.room.x[mine])), float(np.mean(rows.room.y[mine]))) for mine in rows.each()]
+
     def side(old: Any, places: Any) -> float:
         needed = 2 * (float(np.max(np.abs(places))) + float(pattern.least_edge)) + _SAWN
         return float(max(old, ceil(needed / PLATES) * PLATES))
 
-    places = zip(bolts.found_x, bolts.found_y, strict=True)
     return Remade(
-        along=side(plate.along, bolts.found_x),
-        across=side(plate.across, bolts.found_y),
-        spots=tuple(Spot(number=i, x=float(x), y=float(y)) for i, (x, y) in enumerate(places, 1)),
+        along=side(plate.along, [x for x, _ in middles]),
+        across=side(plate.across, [y for _, y in middles]),
+        spots=tuple(Spot(number=i, x=x, y=y) for i, (x, y) in enumerate(middles, 1)),
     )
 
 

@@ -25,7 +25,7 @@ def cutter(board: Board) -> Iterator[tuple[str, d.Sheet]]:
         yield _part(board, f"plate {names}", first, float(first.along), float(first.across), places)
     by_name = {pattern.name: pattern for pattern in board.plan.template.patterns}
     for seat in board.plan.template.seats:
-        if any(rod.off > _OFF for rod in seat.rods):
+        if any(rod.off > _OFF or rod.way for rod in seat.rods):
             new = seat.remade
             places = [(spot.x, spot.y) for spot in new.spots]
             pattern = by_name[seat.name]
