@@ -221,7 +221,7 @@ def _cells(body: Body) -> tuple[Any, Any]:
     """Points all over the section; a long one in coarser steps, so that there are never very many."""
     o = body.outline
     along, across = float(o.along), float(o.across)
-    step = max(_CELL, (along * across / 8000) ** 0.5)
+    step = max(_CELL, (along * across / 5000) ** 0.5)
     nx, ny = max(2, int(np.ceil(along / step))), max(2, int(np.ceil(across / step)))
     stations, offsets = (np.arange(nx) + 0.5) / nx - 0.5, (np.arange(ny) + 0.5) / ny - 0.5
     x, y = (each.ravel() for each in np.meshgrid(stations * along, offsets * across))
@@ -272,8 +272,8 @@ def _places(x: Any, y: Any, free: Any, body: Body, head: Head) -> tuple[Any, int
         places: Any = np.array([(free_x[i], free_y[i]) for i in chosen])
         off = [np.hypot(free_x[i] - gx, free_y[i] - gy) for i, (gx, gy) in zip(snapped, grid)]
         moved = sum(distance > _CELL for distance in off)
-        places = _more(x, y, free_x, free_y, places, head.radius)
-        left = max(0.0, float(_apart(x, y, places).max()) - head.radius)
+        places, farthest = _more(x, y, free_x, free_y, places, head.radius)
+        left = max(0.0, farthest - head.radius)
         if best is None or (round(left, 3), len(places), moved) < rank:
             best, rank = (places, moved), (round(left, 3), len(places), moved)
     assert best is not None
@@ -302,19 +302,23 @@ def _grids(body: Body, s: float) -> Iterator[Any]:
     yield [(0.0, 0.0)]
 
 
-def _more(x: Any, y: Any, free_x: Any, free_y: Any, places: Any, R: float) -> Any:
-    """Further insertions, each at the free place nearest to what is furthest from all, while that helps."""
+def _more(x: Any, y: Any, free_x: Any, free_y: Any, places: Any, R: float) -> tuple[Any, float]:
+    """With further insertions, each at the free place nearest to what is furthest from all, while that helps.
+
+    And how far the concrete then is from an insertion, at most.
+    """
+    apart = _apart(x, y, places)
+    put = [places]
     for _ in range(_MOST):
-        apart = _apart(x, y, places)
         worst = int(np.argmax(apart))
         if apart[worst] <= R:
             break
         near = int(np.argmin((free_x - x[worst]) ** 2 + (free_y - y[worst]) ** 2))
-        place = np.array([[free_x[near], free_y[near]]])
         if np.hypot(free_x[near] - x[worst], free_y[near] - y[worst]) >= apart[worst] - 1e-9:
             break
-        places = np.concatenate((places, place))
-    return places
+        put.append(np.array([[free_x[near], free_y[near]]]))
+        apart = np.minimum(apart, np.hypot(x - free_x[near], y - free_y[near]))
+    return np.concatenate(put), float(apart.max())
 
 
 # ---- afterwards ----
