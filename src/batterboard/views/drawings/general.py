@@ -252,13 +252,13 @@ def _setting(picture: Picture, brief: bool, scale: d.Scale) -> tuple[d.Entity, .
 
 def _setting_notes(picture: Picture, brief: bool, scale: d.Scale) -> Iterator[labels.Label]:
     bases = list(picture.work.bases.values())
-    if not brief:
-        yield from _tapes(picture, scale)
-    yield from _names(picture, scale)
     swung = {r.element: r for r in picture.readings if r.kind == "along" and picture.is_swung(r)}
     if swung:
         yield from _swung_names(picture, scale, swung)
         bases = [base for base in bases if base.name not in swung]
+    if not brief:
+        yield from _tapes(picture, scale)
+    yield from _names(picture, scale)
     if brief or len(picture.work.bases) >= _MANY:  # their levels are in the stake list
         yield from _base_names(picture, scale, bases)
     else:
@@ -266,14 +266,13 @@ def _setting_notes(picture: Picture, brief: bool, scale: d.Scale) -> Iterator[la
 
 
 def _swung_names(picture: Picture, scale: d.Scale, swung: dict[str, Reading]) -> Iterator[labels.Label]:
-    """Round a nail: how far across from the mark behind each is marked on the curve."""
+    """Round a nail: how far across each is marked on the curve, from its start where no other mark is named."""
     untold = between(picture.work.bases)
     for name, reading in swung.items():
         if name not in untold:
-            start = f"the start of {reading.line}" if reading.hold == reading.line else reading.hold
-            base = picture.work.bases[name]
-            text = f"{name}\n{reading.number}: {picture.board.say(reading.value)}\nfrom {start}"
-            yield labels.round_about(scale, picture.reach(base.bodies[-1]), text, _outward(picture, base))
+            start = "" if reading.hold == reading.line else f"\nfrom {reading.hold}"
+            text = f"{name}\n{reading.number}: {picture.board.say(reading.value)}{start}"
+            yield labels.round_about(scale, picture.reach(picture.work.bases[name].bodies[-1]), text)
 
 
 def _tapes(picture: Picture, scale: d.Scale) -> Iterator[labels.Label]:
@@ -281,6 +280,9 @@ def _tapes(picture: Picture, scale: d.Scale) -> Iterator[labels.Label]:
     setout = picture.board.plan.setout
     measured = {_ends(*pair) for r in picture.readings if (pair := picture.pair(r))}
     untold = between(picture.work.bases)
+    lines = picture.work.lines
+    along = {r.element: r.line for r in picture.readings if r.kind == "along" and lines[r.line].arc is not None}
+    told: set[tuple[str, str]] = set()
     for tape in setout.diagonals:
         if untold & {tape.a, tape.b}:  # of a long row all are in the measuring order
             continue
@@ -289,6 +291,11 @@ def _tapes(picture: Picture, scale: d.Scale) -> Iterator[labels.Label]:
         a, b = picture.named(tape.a), picture.named(tape.b)
         if picture.is_far(a) or _ends(a, b) in measured:  # the same distance again checks nothing
             continue
+        if (line := along.get(tape.a)) is not None and line == along.get(tape.b):
+            step = (line, picture.board.say(tape.length))
+            if step in told:  # of equal steps along a curve the first speaks for all
+                continue
+            told.add(step)
         text = f"{picture.board.say(tape.length)} ±{picture.board.say(tape.allow)}"
         reach = shapes.apart(a, b) * scale.mm
         yield tuple(

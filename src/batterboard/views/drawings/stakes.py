@@ -197,7 +197,7 @@ def story_pole(board: Board) -> tuple[d.Sheet, ...]:
         tries.append(pages)
         cut = {line for page in pages for line in (*d.cut(page), *(text for pair in d.overlaps(page) for text in pair))}
         untold |= cut
-        wrong = {i for i, (_, names) in enumerate(marks) if ", ".join(names) in cut}
+        wrong = {i for i, (_, names) in enumerate(marks) if _told(names) in cut}
         if not cut:
             break
         ways |= {i: (ways[i] + 1) % len(_WAYS) for i in wrong - {0, len(marks) - 1}}
@@ -213,7 +213,16 @@ def _pole(
         x, lane = z - foot, _POLE * (0.9 - (i % _LANES) * 0.8 / _LANES)
         yield d.Line((x, 0.0), (x, _POLE), d.CUT)
         off, anchor = _WAYS[ways[i]]
-        yield d.Text((x + off, lane), f"{', '.join(names)}\n{board.say_up(z)}", 3.0, anchor)
+        yield d.Text((x + off, lane), f"{_told(names)}\n{board.say_up(z)}", 3.0, anchor)
+
+
+def _told(names: list[str]) -> str:
+    """post.1-7 top, bench: what ends alike is told together, members of a row by their numbers."""
+    ends: dict[str, list[str]] = {}
+    for name in names:
+        thing, _, end = name.rpartition(" ")
+        ends.setdefault(end if thing else "", []).append(thing or name)
+    return ", ".join(f"{among(things)} {end}".strip() for end, things in ends.items())
 
 
 _WAYS = ((0.002, "left top"), (-0.002, "right top"), (0.03, "left top"), (-0.03, "right top"))  # of a name at its mark

@@ -37,7 +37,7 @@ _ORDER = (
 def order(plan: "Plan") -> Table:
     system = plan.job.job.units
     rows = (
-        (r.number, r.element, _do(plan, r), _measure(r, system), _reads(r, system), known(r.running, NOTHING), _mark(r))
+        (r.number, r.element, _do(plan, r), _measure(plan, r), _reads(r, system), known(r.running, NOTHING), _mark(r))
         for r in plan.setout.readings
     )
     columns = (
@@ -96,10 +96,11 @@ def _do(plan: "Plan", r: Reading) -> str:
     return f"{on}, {r.way}." if r.way else f"{on}."
 
 
-def _measure(r: Reading, system: System) -> object:
+def _measure(plan: "Plan", r: Reading) -> object:
     if r.kind == "turn" and not r.way:
-        angle = known(r.angle, 0.0)
-        return "in line" if abs(angle) < 1e-9 else show(angle, Angle, system)
+        arc, angle = plan.work.lines[r.line].arc, known(r.angle, 0.0)
+        aligned = "square" if arc is not None and arc.centre else "in line"
+        return aligned if abs(angle) < 1e-9 else show(angle, Angle, plan.job.job.units)
     return known(r.value, "on it") if r.way else "on it"
 
 
