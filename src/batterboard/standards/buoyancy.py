@@ -3,7 +3,7 @@
     edge_lift      panels whose lower edges stand on fresh concrete       23/32 in all round a 22 in pier, 40 in: 227 lb
     lid_lift       a cover board                                          over a 54 x 48 in pad: 7319 lb
     batter_lift    a form that narrows upwards: the concrete that is missing above its sloping panels
-    blockout_lift  a body of air in the concrete
+    strip_lift, pipe_lift   a chamfer strip, an empty pipe
 
 Full liquid head everywhere, whatever the pressure on the sides: a form that lifts by a finger's breadth is lost.
 """
@@ -40,13 +40,6 @@ def strip_lift(w: UnitWeight, a: Length) -> LineLoad:
     """Lift under a metre of a chamfer strip of leg a at the top edge [N/m]."""
     q = w * a**2 / 2
     return q
-
-
-@formula(source=STATICS, limits="w > 0; V >= 0; W >= 0")
-def blockout_lift(w: UnitWeight, V: Volume, W: Force) -> Force:
-    """Lift of a blockout of volume V and weight W [N]."""
-    F = maximum(w * V - W, 0)
-    return F
 
 
 @formula(source=STATICS, limits="w > 0; D >= 0")

@@ -71,7 +71,9 @@ _CAUTIONS: dict[str, tuple[str, ...]] = {
     ),
     "forms": (
         "Fresh concrete is as heavy as wet stone, and a form opens all at once. Nobody stands in front of a brace.",
-        "Look at every nail, wedge and stake before the truck comes, and again while it fills.",
+        "Look at every nail, wedge, tie and stake before the truck comes, and again while it fills. A form that creaks,"
+        " bulges or lifts: stop filling, everybody steps back, and only then look.",
+        "A pier on a pad that was placed today stands on a liquid: no hand, no foot beside its form while it fills.",
         "Pull or bend over the nails of stripped lumber.",
     ),
     "concrete": (
@@ -138,7 +140,11 @@ UNCHECKED: dict[str, tuple[str, ...]] = {
     "dig": ("buried utilities", "ground water, pumping and shoring", "footings of neighbours within reach of the hole"),
     "template": ("breakout and pull-out of the bolts", "bending of the plate"),
     "cage": ("what the bars carry", "laps and couplers of bars longer than a stock bar", "room for the vibrator"),
-    "forms": ("braces, stakes and uplift of the form", "ground under the stakes"),
+    "forms": (
+        "the ground under the stakes, and what a stake holds in it: that is an assumption until one was pulled",
+        "tubes, straps, bands and ties beyond the load that was entered for them",
+        "wind while the empty form stands for days, people and hoses that lean on it",
+    ),
     "concrete": ("the plant's materials", "heat of hydration", "alkalis of the stone"),
     "ordering": ("what the plant can really deliver, and its fees", "access of the truck"),
     "pour": ("crew, barrows and access of the truck", "rain, wind and drying on the day"),

@@ -16,7 +16,7 @@ from typing import TYPE_CHECKING, Any
 from batterboard.quantity import Length, System
 from batterboard.views import assumed, tables, words
 from batterboard.views import points as on_site
-from batterboard.views.tables import Column, Table, buying, concrete, days, order, place, setting, steel
+from batterboard.views.tables import Column, Table, buying, concrete, days, holding, order, place, setting, steel
 from batterboard.views.tables.model import Cell, table
 
 if TYPE_CHECKING:
@@ -36,6 +36,7 @@ _LISTS: tuple[Callable[["Plan"], Table], ...] = (
         place.template_diagonals,
     ),
     *(steel.bars, steel.bar_totals, steel.bar_cuts, concrete.panels, concrete.strips, concrete.yokes),
+    *(holding.walls, holding.edges, holding.braces, holding.uplifts),
     *(
         concrete.tickets,
         order.sums,

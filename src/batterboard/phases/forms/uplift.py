@@ -4,14 +4,14 @@
 
 A form that stands on fresh concrete is lifted at the lower edges of its panels, as thick as they are; one that narrows
 upwards by the concrete that is missing above its sloping sides; each on top of what a pulled brace lifts. Against that
-stand its own weight and stakes it is tied down to. Blockouts and empty pipes float by themselves.
+stand its own weight and stakes it is tied down to. Pipes that float are told in `beside`.
 """
 
 from typing import TYPE_CHECKING
 
 import numpy as np
 
-from batterboard.quantity import Force, Length, LineLoad, Number, UnitWeight
+from batterboard.quantity import Force, Length, Number, UnitWeight
 from batterboard.record import record
 from batterboard.standards import bracing, buoyancy
 from batterboard.work.records import Body
@@ -34,17 +34,6 @@ class Uplift:
     lift: Force  # of all three, with nothing taken off
     stake: Force  # what one stake holds, as entered or assumed
     stakes: Number  # that tie it down
-
-
-@record
-class Floating:
-    """An empty pipe in fresh concrete."""
-
-    name: str
-    size: str
-    load: LineLoad  # that each metre of it is lifted by
-    length: Length
-    lift: Force  # of all of it
 
 
 def uplift_of(

@@ -10,7 +10,7 @@ No layout here, and no arithmetic: what is summed or compared was so in the phas
 from collections.abc import Callable
 from typing import TYPE_CHECKING
 
-from batterboard.views.tables import concrete, days, order, place, setting, sheets, steel
+from batterboard.views.tables import concrete, days, holding, order, place, pouring, setting, sheets, steel
 from batterboard.views.tables.model import Column, Table, plain, printed
 
 if TYPE_CHECKING:
@@ -35,7 +35,11 @@ _OF: dict[str, tuple[Callable[["Plan"], Table], ...]] = {
         place.bolts_found,
     ),
     "cage": (steel.bars, steel.bar_totals, steel.bar_cuts, steel.covers, steel.tight_places),
-    "forms": (concrete.boxes, concrete.panels, concrete.strips, concrete.yokes, sheets.layouts, sheets.cuts),
+    "forms": (
+        *(concrete.boxes, concrete.panels, concrete.strips, concrete.yokes, holding.envelopes, holding.opinions),
+        *(holding.walls, holding.edges, holding.braces, holding.uplifts, holding.floating, holding.feet),
+        *(sheets.layouts, sheets.cuts),
+    ),
     "concrete": (
         *(concrete.mixes, concrete.water, order.water_costs, order.doses, order.loads),
         *(order.proportions, order.batches),
@@ -44,7 +48,10 @@ _OF: dict[str, tuple[Callable[["Plan"], Table], ...]] = {
         *(concrete.tickets, order.choices, order.sums, concrete.pieces, order.bills, order.bags),
         *(order.classes, order.testing, concrete.load_log),
     ),
-    "pour": (concrete.lifts, concrete.rises),
+    "pour": (
+        *(pouring.timeline, pouring.placings, pouring.holds, pouring.loads, concrete.rises),
+        *(pouring.vibrating, pouring.bolts_after, pouring.weather, pouring.fresh),
+    ),
     "cure": (concrete.kept, concrete.waits),
     "steel": (steel.posts, steel.hangs),
     "schedule": (days.days,),

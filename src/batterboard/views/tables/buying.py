@@ -4,7 +4,7 @@ from collections import Counter
 from collections.abc import Iterator
 from typing import TYPE_CHECKING, Any
 
-from batterboard.quantity import Length, Pressure, Volume, show
+from batterboard.quantity import Force, Length, Pressure, Volume, show
 from batterboard.views.tables.model import Column, Table, alone, sizes, table
 from batterboard.views.tables.place import NOTHING
 
@@ -82,3 +82,15 @@ def _forms(plan: "Plan") -> Iterator[Line]:
                 sticks[alone(length)] += each * len(box.yokes)
             for length, count in sticks.items():
                 yield "yoke", f"{box.frame.size.name} {box.frame.grade.name}", count, "sticks", length, box.name
+        if box.brace is not None:
+            lumber = f"{box.brace.size.name} {box.brace.grade.name}"
+            yield "brace", lumber, 4 * round(alone(box.brace.a_side)), "sticks", box.brace.length, box.name
+        if box.edge is not None:
+            lumber = f"{box.edge.size.name} {box.edge.grade.name}"
+            yield "stake with its kicker", lumber, round(alone(box.edge.count)), "of each", box.height, box.name
+        if box.wall is not None:
+            of = box.wall
+            lumber = f"{of.size.name} {of.grade.name}"
+            yield "stud", lumber, round(alone(of.studs)), "sticks", box.height, box.name
+            rated = f"rated {show(alone(of.tie), Force, system)}"
+            yield "form tie", rated, round(alone(of.ties)), "ties", NOTHING, box.name

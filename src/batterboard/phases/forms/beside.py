@@ -1,0 +1,109 @@
+"""What would others say of the pressure, and what floats? For comparison and for the page: no check asks it.
+
+    opinion  : Opinion("west", ours=23940, chart=29100, din=31200, din_class="F4", ciria=23940, resting=19600)
+    floating : Floating("power", lift=31.0, ...)        an empty pipe in fresh concrete
+
+Two national methods stand beside the guide that the form is designed by. Neither was seen but for one equation, and the
+slump is only compared with the classes of the German one. Blockouts that the job does not describe are not here.
+"""
+
+from collections.abc import Iterator, Mapping
+from typing import Any
+
+import numpy as np
+
+from batterboard.job.schema import Mix, Pour
+from batterboard.phases.forms.results import Box, Forms
+from batterboard.quantity import Force, Length, LineLoad, Pressure
+from batterboard.record import record
+from batterboard.standards import aci347, buoyancy, ciria108, din18218, fresh, trade
+from batterboard.work.records import Body, Work
+from batterboard.working import nan
+
+WALL, COLUMN = 1.0, 1.5  # C_1 of CIRIA 108, from memory
+
+
+@record
+class Opinion:
+    """The largest pressure on one form, by each. nan where a method does not know the pour."""
+
+    name: str  # of the form
+    ours: Pressure  # what it is designed for
+    formula: Pressure  # of the guide before its least pressure and its liquid head, as older charts print it
+    din: Pressure
+    din_class: str  # of consistency, or that it levels itself
+    ciria: Pressure
+    resting: Pressure  # if it were never vibrated again as it stiffens: by slow growth of its yield stress
+
+
+@record
+class Floating:
+    """An empty pipe in fresh concrete."""
+
+    name: str
+    outside: Length
+    load: LineLoad  # that each metre of it is lifted by
+    length: Length  # of its run
+    lift: Force  # of all of it
+
+
+@record
+class Beside:
+    opinions: tuple[Opinion, ...]
+    floating: tuple[Floating, ...]
+
+
+def beside(forms: Forms, work: Work, pour: Pour, mixes: Mapping[str, Mix]) -> Beside:
+    bodies = {body.name: body for body in work.bodies}
+    return Beside(
+        opinions=tuple(_opinion(box, bodies[box.name], pour, mixes[bodies[box.name].mix]) for box in forms.boxes),
+        floating=tuple(_floating(work, mixes)),
+    )
+
+
+def _opinion(box: Box, body: Body, pour: Pour, mix: Mix) -> Opinion:
+    at, H = box.lateral, box.height
+    t_set = trade.setting_time(pour.concrete)
+    t_E = din18218.end_of_setting(t_set)
+    if mix.flows:
+        din, name = din18218.levelling_pressure(at.rate, t_E, mix.weight, H), "levels itself"
+    else:
+        din, name = _by_class(at.rate, t_E, mix, H, at.slump)
+    retarder = 1.0 if mix.retarder else 0.0
+    C_1 = COLUMN if at.column else WALL
+    C_2 = ciria108.blend_coefficient(retarder, mix.slag, mix.fly_ash)
+    rho, half = fresh.density(mix.weight), body.outline.least / 2
+    return Opinion(
+        name=box.name,
+        ours=at.peak,
+        formula=at.formula,
+        din=din,
+        din_class=name,
+        ciria=ciria108.form_pressure(mix.weight, C_1, C_2, pour.concrete, at.rate, H),
+        resting=fresh.resting_pressure(rho, H, fresh.SLOW, half, at.rate),
+    )
+
+
+def _by_class(v: Any, t_E: Any, mix: Mix, H: Length, slump: Length) -> tuple[Pressure, str]:
+    wet = float(np.max(slump))
+    of = next((one for one in din18218.CONSISTENCIES if wet <= one.slump + 1e-6), None)
+    if of is None:
+        return aci347.liquid_head(mix.weight, H), "wetter than F4: full head"
+    return din18218.class_pressure(v, t_E, mix.weight, H, of.a, of.b, of.k, of.least), of.name
+
+
+def _floating(work: Work, mixes: Mapping[str, Mix]) -> Iterator[Floating]:
+    elements = {**work.bases, **work.beams}
+    for pipe in work.pipes.values():
+        weights = [
+            mixes[body.mix].weight for name in pipe.through if name in elements for body in elements[name].bodies
+        ]
+        if not weights:
+            continue
+        steps = [np.diff(np.asarray(v, float), axis=0) for v in (pipe.x, pipe.y, pipe.z)]
+        length = np.sum(np.sqrt(steps[0] ** 2 + steps[1] ** 2 + steps[2] ** 2), axis=0)[()]
+        heaviest: Any = nan
+        for weight in weights:
+            heaviest = np.fmax(heaviest, weight)[()]
+        load = buoyancy.pipe_lift(heaviest, pipe.size.outside)
+        yield Floating(name=pipe.name, outside=pipe.size.outside, load=load, length=length, lift=load * length)
