@@ -111,7 +111,8 @@ def activation(C3A: Number, C4AF: Number, blaine: Number) -> Number:
 @formula(source=CURVE, limits="t_e >= 0; tau > 0; beta > 0")
 def reacted(t_e: Time, tau: Time, beta: Number, alpha_u: Number) -> Number:
     """Degree of hydration at an equivalent age [-]; none at 0."""
-    x = power(tau / where(t_e > 0, t_e, tau), beta)
+    t = where(t_e > 0, t_e, tau)
+    x = power(tau / t, beta)
     alpha = where(t_e > 0, alpha_u * exp(-x), 0 * x)
     return alpha
 

@@ -13,7 +13,7 @@ from batterboard.standards.tables import Table
 from batterboard.working import Document, formula, log10, maximum
 
 PLOWMAN = Document("A. M. Neville, Properties of Concrete", "after J. M. Plowman, 1956").clause("", "memory")
-DATUM: Celsius = (11 - 32) / 1.8
+DATUM: Celsius = -12.0  # 11 F in the old unit
 
 
 class Coefficients(NamedTuple):
@@ -27,7 +27,7 @@ coefficients = Table("strength", Coefficients, "plowman")
 
 @formula(source=PLOWMAN, limits="M > 0")
 def share(M: Maturity, A: Number, B: Number) -> Number:
-    """Strength over that after 28 days at 18 °C [-], none below 0. M : above -11.7 °C;  A, B : of the strength."""
+    """Strength over that after 28 days at 18 °C [-], none below 0. M : above -12 °C;  A, B : of the strength."""
     M_Ch = M / (hour * kelvin)
     p = maximum(A + B * log10(M_Ch / 1000), 0) / 100
     return p

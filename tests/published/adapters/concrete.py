@@ -268,7 +268,7 @@ def protection(given: Given):
 
 @case("form removal")
 def form_removal_times(given: Given):
-    return {"time": given.each("member", lambda name: form_removal.form_time(form_removal.least(name).time, 15.0))}
+    return {"time": given.each("member", lambda name: form_removal.least(name).time / form_removal.counts(15.0))}
 
 
 @case("least curing")
