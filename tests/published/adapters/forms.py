@@ -1,7 +1,6 @@
-"""Forms: pressure of fresh concrete, form plywood, lumber, nails, yokes, panels and chamfer strips."""
+"""Forms: pressure of fresh concrete, form plywood, lumber, nails, yokes. Panels and strips: `shapes`."""
 
 import re
-from math import pi
 
 import numpy as np
 
@@ -9,10 +8,8 @@ from adapters import Given, Missing, case
 from batterboard.job.schema import Mix, Pour, Sheet
 from batterboard.methods import cutting
 from batterboard.phases.forms.pressure import lateral
-from batterboard.phases.forms.shape import reaching_leg, shape, top_strip_long, top_strip_short
 from batterboard.phases.forms.strength import carried, kind_of
 from batterboard.quantity import (
-    Angle,
     Area,
     Celsius,
     Length,
@@ -309,31 +306,7 @@ def yokes(given: Given):
     }
 
 
-# ---- panels ----
-
-
-def _sheet(given: Given) -> Sheet:
-    return Sheet(of="3/4 in plywood", size=(8 * ft, 4 * ft), thick=given.si("sheathing", Length))
-
-
-@case("panels-lapped", "panels, volumes, cutting")
-def lapped_panels(given: Given):
-    if "sheathing" not in given or "pier" not in given:
-        raise Missing("no lapped box")
-    W, D = [read(side.strip(), Length) for side in given.text("pier").split(" x ")][:2]
-    between, past = shape(_body(_rectangle(W, D), 1.0), 1.0, (_sheet(given),)).panels
-    return {"inside_panels": between.width, "lapping_panels": past.width}
-
-
-@case("panels-hexagon", "panels-octagon", "panels, volumes, cutting")
-def polygon_panels(given: Given):
-    if "sheathing" not in given or "plan" not in given:
-        raise Missing("no polygonal box")
-    name, flats = re.match(r"(\w+) (.+?) across flats", given.text("plan")).groups()
-    sides = {"hexagon": 6, "octagon": 8}[name]
-    outline = Outline(kind="polygon", along=read(flats, Length), across=read(flats, Length), sides=sides)
-    (panel,) = shape(_body(outline, 1.0), 1.0, (_sheet(given),)).panels
-    return {"inside_width": panel.inside, "edge_bevel": panel.bevel, "outside_width": panel.width}
+# ---- cutting ----
 
 
 @case("cutting-strips", "panels, volumes, cutting")
@@ -344,88 +317,3 @@ def strips_from_sticks(given: Given):
     pieces = [cutting.Piece(length, read(length, Length), int(count)) for count, length in wanted]
     plan = cutting.first_fit(pieces, given.si("stock", Length), given.si("kerf", Length))
     return {"sticks": sum(cut.times for cut in plan)}
-
-
-# ---- concrete with chamfers ----
-
-
-@case("chamfer geometry", "chamfer-")
-def chamfered(given: Given):
-    if "H" not in given:
-        raise Missing("no block")
-    H, a = given.si("H", Length), given.si("top_chamfer_leg", Length)
-    if "plan" in given:
-        sides = int(re.match(r"regular (\d+)-gon", given.text("plan"))[1])
-        F = given.si("across_flats", Length)
-        b, C = given.si("corner_chamfer_leg_along_faces", Length), given.si("corner", Angle)
-        outline = Outline(kind="polygon", along=F, across=F, sides=sides, corners=b, top=a)
-        plain = Outline(kind="polygon", along=F, across=F, sides=sides)
-    else:
-        if "facets" in given.text("top_strips", ""):
-            raise Missing("top strips across the corner facets are not ours")
-        b, C = given.si("corner_chamfer_leg", Length), pi / 2
-        outline = _rectangle(given.si("W", Length), given.si("D", Length), b, a)
-        plain, sides = _rectangle(outline.along, outline.across), 4
-    block, whole = _body(outline, H), _body(plain, H).gross
-    made = shape(block, H, (SHEET,))
-    corner = next(strip for strip in made.strips if strip.edge == "corner")
-    answers = {
-        "box": whole,
-        "prism": whole,
-        "volume": block.gross,
-        "removed": whole - block.gross,
-        "corner_strip_length_at_arris": corner.short,
-        "corner_strip_length_at_mid_face": corner.long,
-        "facet_width": corner.face,
-        "limit_leg": reaching_leg(a, C),
-    }
-    if sides > 4:
-        answers["side_length"] = made.panels[0].inside
-    return answers
-
-
-@case("chamfer-top-strip-lengths")
-def top_strips(given: Given):
-    a, b = given.si("top_chamfer_leg", Length), given.si("corner_chamfer_leg", Length)
-    s = given.si("W", Length)
-    return {
-        "long_point_if_mitred_into_corner": top_strip_long(s, a, 0.0, pi / 2),
-        "short_point_if_mitred": top_strip_short(s, a, 0.0, pi / 2),
-        "length_on_panel_if_butted_to_corner_strips": top_strip_short(s, a, b, pi / 2),
-        "length_at_inner_edge_if_butted": top_strip_long(s, a, b, pi / 2),
-    }
-
-
-@case("corner-strip-end-cuts")
-def corner_strip_ends(given: Given):
-    made = shape(
-        _body(_rectangle(0.5, 0.5, 0.05, 0.02), 1.0), 1.0, (Sheet(of="3/4 in plywood", size=(8 * ft, 4 * ft)),)
-    )
-    (cut,) = next(strip for strip in made.strips if strip.edge == "corner").cuts
-    degree = pi / 180
-    return {"on_leg_own_face": f"mitre {cut.mitre / degree:.3f} deg, bevel {cut.bevel / degree:.3f} deg"}
-
-
-@case("volume-pad-and-chamfered-pier")
-def pad_and_pier(given: Given):
-    pad = [read(side.strip(), Length) for side in given.text("pad").split(" x ")]
-    block, *edges = (part.strip() for part in given.text("pier").split(","))
-    W, D, H = (read(side.strip(), Length) for side in block.split(" x "))
-    legs = {text.partition(" ")[0]: read(text.partition(" ")[2], Length) for text in edges}
-    pier = _body(_rectangle(W, D, legs["corners"], legs["top"]), H).gross
-    below = _body(_rectangle(pad[0], pad[1]), pad[2], "pad").gross
-    return {
-        "pad": below,
-        "pier": pier,
-        "total_ft3": below + pier,
-        "total_yd3": below + pier,
-        "error_if_chamfers_ignored": W * D * H - pier,
-    }
-
-
-@case("volume-round-pier-top-chamfer")
-def round_pier(given: Given):
-    d, H, a = (given.si(name, Length) for name in ("diameter", "H", "top_chamfer_leg"))
-    block = _body(Outline(kind="round", along=d, across=d, top=a), H)
-    whole = _body(Outline(kind="round", along=d, across=d), H).gross
-    return {"volume": block.gross, "removed": whole - block.gross}
