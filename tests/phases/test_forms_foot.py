@@ -79,3 +79,27 @@ def test_the_slice_model_reads_a_slump_as_about_half_the_yield_stress(west):
     rho = fresh.density(GATE.mixes["stiff"].weight)
     assert west.cone < west.slump / 2
     assert fresh.cone_slump(west.yield_low / 2, rho) == approx(west.slump, rel=0.35)
+
+
+def made(job):
+    return forms.boxes(build(job), job.pour, job.mixes, job.stock)
+
+
+def test_a_pier_in_one_go_with_its_pad_must_be_borne_at_once():
+    one = replace(GATE.pour.lifts[0], of=("pads", "tie", "west", "east"))
+    job = replace(GATE, pour=replace(GATE.pour, lifts=(one,)))
+    found = next(c for c in made(job).checks if c.key == ("at_once", "west"))
+    assert found.verdict == "fails"
+    assert "a lift of its own" in found.note
+
+
+def test_a_covered_pad_is_held_down_and_does_not_wait():
+    first, second = GATE.pour.lifts
+    job = replace(GATE, pour=replace(GATE.pour, lifts=(replace(first, covered=True), second)))
+    answer = made(job)
+    assert "waiting" not in {c.name for c in answer.checks}
+    found = next(c for c in answer.checks if c.key == ("cover", "west"))
+    west = answer.feet[0]
+    assert found.holds
+    assert found.demand == approx(west.pressure * west.cover)
+    assert west.cover == approx((54 * 54 - 22 * 22 + 2 * 2 * 2) * inch**2)

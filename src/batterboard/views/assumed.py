@@ -20,6 +20,7 @@ _PHASE = (
     (r"site\.exposed|mixes\.", "concrete"),
     (r"pour\.(air|concrete|swing|kept|blanket|sun)$", "cure"),
     (r"pour\.(order|spread)\.", "ordering"),
+    (r"pour\.vibrated$", "forms"),
     (r"pour\.", "pour"),
     (r"lead\.", "schedule"),
     (r"stock\.bar$|.*(bars|cover|grade|hook)\b", "cage"),

@@ -1,6 +1,7 @@
 """What would others say of the pressure, and what floats? For comparison and for the page: no check asks it.
 
-    opinion  : Opinion("west", ours=23940, chart=29100, din=31200, din_class="F4", ciria=23940, resting=19600)
+    opinion  : Opinion("west", ours=23940, formula=40300, din=31200, din_class="F4", ciria=23940, resting=19600)
+    carrying : Carrying("west", pressure=23040, bending=31900, shear=..., turned=...)   its panels, both ways
     floating : Floating("power", lift=31.0, ...)        an empty pipe in fresh concrete
 
 Two national methods stand beside the guide that the form is designed by. Neither was seen but for one equation, and the
@@ -14,6 +15,7 @@ import numpy as np
 
 from batterboard.job.schema import Mix, Pour
 from batterboard.phases.forms.results import Box, Forms
+from batterboard.phases.forms.strength import carried, limits
 from batterboard.quantity import Force, Length, LineLoad, Pressure
 from batterboard.record import record
 from batterboard.standards import aci347, buoyancy, ciria108, din18218, fresh, trade
@@ -37,6 +39,22 @@ class Opinion:
 
 
 @record
+class Carrying:
+    """What the panels of a form carry where they are pressed hardest for their span, grain as laid and turned."""
+
+    name: str  # of the form
+    panel: str
+    across: bool  # face grain across the supports: the strong way
+    spans: int
+    spacing: Length  # of the supports there
+    pressure: Pressure  # there
+    bending: Pressure
+    shear: Pressure  # rolling
+    giving: Pressure  # at which it gives by the share of its span that is allowed
+    turned: Pressure  # what it would carry with its grain the other way
+
+
+@record
 class Floating:
     """An empty pipe in fresh concrete."""
 
@@ -50,6 +68,7 @@ class Floating:
 @record
 class Beside:
     opinions: tuple[Opinion, ...]
+    carrying: tuple[Carrying, ...]
     floating: tuple[Floating, ...]
 
 
@@ -57,6 +76,7 @@ def beside(forms: Forms, work: Work, pour: Pour, mixes: Mapping[str, Mix]) -> Be
     bodies = {body.name: body for body in work.bodies}
     return Beside(
         opinions=tuple(_opinion(box, bodies[box.name], pour, mixes[bodies[box.name].mix]) for box in forms.boxes),
+        carrying=tuple(_carrying(box) for box in forms.boxes if box.sheathing is not None),
         floating=tuple(_floating(work, mixes)),
     )
 
@@ -90,6 +110,24 @@ def _by_class(v: Any, t_E: Any, mix: Mix, H: Length, slump: Length) -> tuple[Pre
     if of is None:
         return aci347.liquid_head(mix.weight, H), "wetter than F4: full head"
     return din18218.class_pressure(v, t_E, mix.weight, H, of.a, of.b, of.k, of.least), of.name
+
+
+def _carrying(box: Box) -> Carrying:
+    of = box.sheathing
+    assert of is not None
+    bending, shear, giving = limits(of.panel, of.stress, of.across, of.spacing, of.clear, of.spans)
+    return Carrying(
+        name=box.name,
+        panel=of.name,
+        across=of.across,
+        spans=of.spans,
+        spacing=of.spacing,
+        pressure=aci347.pressure_at(of.head, box.lateral.weight, box.lateral.peak),
+        bending=bending,
+        shear=shear,
+        giving=giving,
+        turned=carried(of.panel, of.stress, not of.across, of.spacing, of.clear, of.spans),
+    )
 
 
 def _floating(work: Work, mixes: Mapping[str, Mix]) -> Iterator[Floating]:

@@ -8,7 +8,7 @@ import numpy as np
 
 from batterboard.phases.forms.pressure import formula_and_peak
 from batterboard.phases.forms.results import Box, Yoke
-from batterboard.phases.forms.strength import DRY, carried
+from batterboard.phases.forms.strength import DRY, WET, carried
 from batterboard.quantity import Force, Length, Pressure
 from batterboard.standards import aci347, apa, bracing, buoyancy, nds
 from batterboard.working import PRACTICE, STATICS, Check, capacity, check, demand
@@ -146,8 +146,8 @@ def edge_stake(box: Box) -> tuple[Any, ...]:
     edge = box.edge
     assert edge is not None
     M = bracing.stake_moment(box.lateral.peak, box.height, edge.spacing)
-    F_b = nds.bending_strength(edge.grade.F_b, edge.size.C_F, nds.FORM_DURATION, DRY)
-    return demand(nds.bending_stress(M, edge.size.modulus)), capacity(F_b), f"{edge.size.name} on edge"
+    F_b = nds.bending_strength(edge.grade.F_b, edge.size.C_F, nds.FORM_DURATION, WET)
+    return demand(nds.bending_stress(M, edge.size.modulus)), capacity(F_b), f"{edge.size.name} on edge, wet"
 
 
 @check("Hold of the edge's stakes in the ground", clause=STATICS, of=Force)

@@ -3,7 +3,7 @@
     edge : Edge("apron", spacing=0.914, count=22, push=410, foot=820, ...)
 
 Boards on edge, held by stakes that a kicker props at the top: the stake is a stick on two supports, the ground and its
-kicker. What a stake holds is an assumption of the job file; test one.
+kicker, and wet where it stands in the ground. What a stake holds is an assumption of the job file; test one.
 """
 
 import numpy as np
@@ -11,7 +11,7 @@ import numpy as np
 from batterboard.job.schema import Stock
 from batterboard.phases.forms.results import Edge, Lateral, Sheathing
 from batterboard.phases.forms.shape import Shape
-from batterboard.phases.forms.strength import DRY, carried, kind_of
+from batterboard.phases.forms.strength import WET, carried, kind_of
 from batterboard.quantity import ft, inch
 from batterboard.standards import bracing, nds, tables
 
@@ -31,7 +31,7 @@ def edge_of(form: Shape, pressed: Lateral, stock: Stock) -> tuple[Sheathing, Edg
     shortest = min(float(np.min(side.width)) for side in form.panels)
     spans = min(3, max(1, int(np.ceil(shortest / STAKES[-1]))))
     carries = carried(panel, stress, True, STAKES, STAKES - size.wide, spans)
-    F_b = nds.bending_strength(grade.F_b, size.C_F, nds.FORM_DURATION, DRY)
+    F_b = nds.bending_strength(grade.F_b, size.C_F, nds.FORM_DURATION, WET)
     holds = (
         (carries >= p)
         & (bracing.stake_moment(p, h, STAKES) <= F_b * size.modulus)

@@ -68,13 +68,25 @@ def feet(work: Work, pour: Pour, mixes: Mapping[str, Mix], stock: Stock, formed:
 
 def foot_checks(feet: Iterable[Foot]) -> Iterator[Check]:
     for foot in feet:
-        yield cover(foot) if foot.covered else waiting(foot)
+        if foot.covered:
+            yield cover(foot)
+        elif foot.lift == foot.pad_lift:
+            yield at_once(foot)
+        else:
+            yield waiting(foot)
 
 
 @check("Late wait before the form is filled, against a cold joint", clause=fresh.AT_REST, of=Time)
 def waiting(foot: Foot) -> tuple[Any, Any, str]:
     t_late = fresh.resting_time(foot.needed, foot.yield_low, fresh.SLOW)
     return demand(t_late), capacity(foot.limit), f"{foot.pad}: {foot.advisory}"
+
+
+@check("Fresh pad under a form that is filled in one go with it", clause=fresh.PRANDTL, of=Pressure)
+def at_once(foot: Foot) -> tuple[Any, ...]:
+    tau = fresh.yield_needed(foot.pressure, fresh.MARGIN)
+    way = "make the pad a lift of its own, or cover it"
+    return demand(tau), capacity(foot.yield_low), f"yield stress of {foot.pad}, just vibrated; {way}; {foot.advisory}"
 
 
 @check("Cover boards over the pad, held down", clause=STATICS, of=Force)

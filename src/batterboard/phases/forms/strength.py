@@ -30,6 +30,7 @@ TACKED = 2  # nails that keep the sticks of a strapped yoke in their place
 MOST_NAILS = 5  # that go into one corner without splitting it; common practice, no source
 SHARE = 1 / 360  # of its span that a panel may give
 DRY = 0.0
+WET = 1.0
 
 
 @record
@@ -136,7 +137,14 @@ def _nails(frame: Frame, pull: Force) -> Number:
 
 
 def carried(panel: Any, stress: Any, across: bool, spacing: Any, clear: Any, spans: int) -> Pressure:
-    """What the panel carries between yokes at this spacing [Pa]."""
+    """What the panel carries between supports at this spacing [Pa]."""
+    return apa.sheathing_pressure(*limits(panel, stress, across, spacing, clear, spans))
+
+
+def limits(
+    panel: Any, stress: Any, across: bool, spacing: Any, clear: Any, spans: int
+) -> tuple[Pressure, Pressure, Pressure]:
+    """The pressures at which it breaks, its plies roll, and it gives too much [Pa]."""
     grain = panel.along if across else panel.across
     turned = 1.0 if across else 0.0
     t, n = panel.thickness, float(min(spans, 3))
@@ -144,7 +152,7 @@ def carried(panel: Any, stress: Any, across: bool, spacing: Any, clear: Any, spa
     shear = apa.rolling_shear_pressure(stress.F_s, grain.shear_constant, clear, n)
     E, E_e = stress.E_bending, stress.E_shear
     giving = apa.deflection_pressure(E, E_e, grain.inertia, t, spacing, clear, n, turned, SHARE)
-    return apa.sheathing_pressure(bending, shear, giving)
+    return bending, shear, giving
 
 
 def _frame(form: Shape, stock: Stock) -> Frame:

@@ -37,7 +37,8 @@ _OF: dict[str, tuple[Callable[["Plan"], Table], ...]] = {
     "cage": (steel.bars, steel.bar_totals, steel.bar_cuts, steel.covers, steel.tight_places),
     "forms": (
         *(concrete.boxes, concrete.panels, concrete.strips, concrete.yokes, holding.envelopes, holding.opinions),
-        *(holding.walls, holding.edges, holding.braces, holding.uplifts, holding.floating, holding.feet),
+        *(holding.carrying, holding.walls, holding.edges, holding.braces, holding.uplifts, holding.floating),
+        holding.feet,
         *(sheets.layouts, sheets.cuts),
     ),
     "concrete": (

@@ -67,6 +67,38 @@ def opinions(plan: "Plan") -> Table:
     )  # fmt: skip
 
 
+def carrying(plan: "Plan") -> Table:
+    rows = (
+        (
+            c.name,
+            f"{c.panel}, {c.spans} span{'s' if c.spans > 1 else ''}",
+            "across, strong" if c.across else "along, weak",
+            c.spacing,
+            c.pressure,
+            c.bending,
+            c.shear,
+            c.giving,
+            c.turned,
+        )
+        for c in plan.beside.carrying
+    )
+    columns = (
+        Column("form"),
+        Column("panel"),
+        Column("face grain to the supports"),
+        Column("apart", Length, tape=True),
+        Column("pressed by", Pressure, PRESSURE),
+        Column("bends at", Pressure, PRESSURE),
+        Column("plies roll at", Pressure, PRESSURE),
+        Column("gives l/360 at", Pressure, PRESSURE),
+        Column("grain turned, carries", Pressure, PRESSURE),
+    )
+    return table(
+        "sheathing", "What the panels carry where they are pressed hardest", columns, rows,
+        note="A panel laid with its grain the other way carries only the last figure: mark the grain on every piece.",
+    )  # fmt: skip
+
+
 # ---- instead of yokes ----
 
 
