@@ -148,8 +148,7 @@ class Plan:
         """How sure the order is and what it costs: asked on paper, by no check."""
         from batterboard.phases.ordering import amounts
 
-        job = self.job
-        return amounts(self.work, self.cage, self.concrete, self.pour, job.pour, job.job.units, job.job.codes)
+        return amounts(self.work, self.cage, self.concrete, self.pour, self.hour, self.job)
 
     @cached_property
     def cure(self) -> cure.Times:

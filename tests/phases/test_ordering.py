@@ -100,26 +100,27 @@ def test_a_quarter_yard_more_costs_its_price():
 
 def test_a_short_load_pays_for_what_it_is_short_by_or_once():
     by_yard = priced(**{f"{ORDER}short_fee": 30.0, f"{ORDER}short_for": "volume", f"{ORDER}short_below": 6 * yd3})
+    trucks = len(plan().hour.loads)
     for choice in by_yard.choices:
-        assert choice.bill.short == pytest.approx(30 * (6 - choice.volume / yd3))
+        assert choice.bill.short == pytest.approx(30 * (6 * trucks - choice.volume / yd3))
         assert isnan(choice.more) or choice.more == pytest.approx(40 - 7.5)
-    once = priced(**{f"{ORDER}short_fee": 90.0, f"{ORDER}short_below": 4.5 * yd3})
-    assert [choice.bill.short for choice in once.choices] == [
-        90.0 if choice.volume < 4.49 * yd3 else 0.0 for choice in once.choices
-    ]
+    once = priced(**{f"{ORDER}short_fee": 90.0, f"{ORDER}short_below": 6 * yd3})
+    assert [choice.bill.short for choice in once.choices] == [90.0 * trucks] * len(once.choices)
 
 
-def test_only_the_last_of_several_trucks_is_short():
-    made = priced(pour__truck__load=3 * yd3, **{f"{ORDER}short_fee": 90.0, f"{ORDER}short_below": 3 * yd3})
-    assert at(made, 5).bill.short == 90.0
-    assert all(choice.bill.short in (0.0, 90.0) for choice in made.choices)
+def test_a_larger_order_rides_in_the_last_truck():
+    """All but the last load stay as the day is planned; what the last cannot carry comes in one more."""
+    trucks = [load.volume for load in plan().hour.loads]
+    made = priced(**{f"{ORDER}short_fee": 90.0, f"{ORDER}short_below": trucks[-1] + 0.4 * yd3})
+    short = [choice.bill.short for choice in made.choices if choice.volume >= made.ordered]
+    assert short == [short[0]] * 2 + [short[0] - 90.0] * (len(short) - 2)
 
 
 def test_waiting_beyond_the_free_time_is_charged_by_the_hour():
     one = plan(**{f"{ORDER}price": 160.0, f"{ORDER}waiting": 120.0})
-    made, ticket = one.ordering.amounts["stiff"], one.pour.tickets["stiff"]
-    choice = at(made, ticket.volume / yd3)
-    over = ticket.on_site * ticket.trucks - ticket.volume / yd3 * 7 * minute
+    made, loads = one.ordering.amounts["stiff"], one.hour.loads
+    choice = at(made, made.ordered / yd3)
+    over = sum(load.empty - load.on_site for load in loads) - made.ordered / yd3 * 7 * minute
     assert over > 0
     assert choice.bill.waiting == pytest.approx(2 * over / minute)
     patient = priced(**{f"{ORDER}waiting": 120.0, f"{ORDER}free": 60 * minute})

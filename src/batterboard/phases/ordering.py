@@ -9,15 +9,15 @@ forms, each on its own, by the waste and by what a load really holds; each stand
 guess. Prices are those of the job file; without them nothing is priced. Nothing here is needed by a check.
 """
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from math import ceil, hypot, inf
 from statistics import NormalDist
-from typing import Any, Literal
 
 from batterboard.job import schema
 from batterboard.phases.cage import Cage
 from batterboard.phases.concrete import Concrete, Mix
 from batterboard.phases.pour import Order, Piece, Ticket
+from batterboard.phases.pour.hour import Hour, Load
 from batterboard.quantity import Length, Mass, Number, Pressure, Time, Volume
 from batterboard.record import record
 from batterboard.standards import aci211, aci301, durability, trade
@@ -85,7 +85,7 @@ class Amount:
     waste: Volume  # and of what is lost
     yield_: Volume  # and of what the order really holds
     spread: Volume  # of all together
-    ordered: Volume  # as the ticket says
+    ordered: Volume  # as the day's trucks bring it
     chance: Number  # that it runs short
     enough: Volume  # the least order that runs short no oftener than one time in twenty
     choices: tuple[Choice, ...]
@@ -94,7 +94,7 @@ class Amount:
     clear: Length  # tightest between the bars, infinite without any
     largest_stone: Length  # that passes bars and forms
     stone: Length  # the largest usual size that is not above it
-    unloading: Time  # of a cubic metre, from the truck's time on site
+    unloading: Time  # of a cubic metre, while the trucks stand on site
     classes: tuple[Older, ...]
 
     @property
@@ -112,26 +112,43 @@ class Ordering:
     notes: tuple[str, ...]
 
 
-def amounts(
-    work: Work, cage: Cage, concrete: Concrete, pour: Order, job: schema.Pour, units: Literal["us", "si"], codes: str
-) -> Ordering:
-    """Every mix that is still to be ordered."""
-    unit = 4 * trade.ORDER_STEP[units]
+def amounts(work: Work, cage: Cage, concrete: Concrete, pour: Order, day: Hour, job: schema.Job) -> Ordering:
+    """Every mix that is still to be ordered, in the trucks that the day asks for."""
+    unit = 4 * trade.ORDER_STEP[job.job.units]
     made = {
-        name: _amount(ticket, work, cage, concrete.mixes[name], pour, job, unit)
+        name: _amount(
+            ticket,
+            tuple(load for load in day.loads if load.mix == name),
+            work,
+            cage,
+            concrete.mixes[name],
+            pour,
+            job.pour,
+            unit,
+        )
         for name, ticket in pour.tickets.items()
     }
+    ask = job.pour.order
     return Ordering(
         amounts=made,
-        signs=job.order.signs,
-        address=job.order.address,
-        washout=job.order.washout,
-        admixtures=job.order.admixtures,
-        notes=tuple(_notes(made, pour, job, codes)),
+        signs=ask.signs,
+        address=ask.address,
+        washout=ask.washout,
+        admixtures=ask.admixtures,
+        notes=tuple(_notes(made, pour, job)),
     )
 
 
-def _amount(ticket: Ticket, work: Work, cage: Cage, mix: Mix, pour: Order, job: schema.Pour, unit: Volume) -> Amount:
+def _amount(
+    ticket: Ticket,
+    loads: tuple[Load, ...],
+    work: Work,
+    cage: Cage,
+    mix: Mix,
+    pour: Order,
+    job: schema.Pour,
+    unit: Volume,
+) -> Amount:
     bodies = {body.name: body for body in work.bodies}
     pieces = [piece for lift in pour.lifts for piece in lift.pieces if piece.mix == ticket.mix and not piece.cast]
     spread = job.spread
@@ -141,7 +158,9 @@ def _amount(ticket: Ticket, work: Work, cage: Cage, mix: Mix, pour: Order, job: 
     def off(volume: float) -> float:
         return float(trade.order_spread(holes, net, spread.waste, volume, spread.yield_))
 
-    gross, ordered, step = float(ticket.gross), float(ticket.volume), float(ticket.step)
+    gross, step = float(ticket.gross), float(ticket.step)
+    ordered = max(float(ticket.volume), sum(float(load.volume) for load in loads))
+    stands = sum(float(load.empty - load.on_site) for load in loads)
     steps = round(ordered / step)
     while _short(gross, off(steps * step), steps * step) > 1 / trade.SHORT_ONE_IN:
         steps += 1
@@ -157,13 +176,13 @@ def _amount(ticket: Ticket, work: Work, cage: Cage, mix: Mix, pour: Order, job: 
         ordered=ordered,
         chance=_short(gross, off(ordered), ordered),
         enough=steps * step,
-        choices=tuple(_choices(ticket, gross, off, job, unit)),
+        choices=tuple(_choices(ordered, gross, step, off, lambda volume: _bill(volume, loads, stands, job, unit))),
         priced=job.order.price is not None,
         bags=tuple(_bags(ticket, pour, job.order, unit)),
         clear=clear,
         largest_stone=largest,
         stone=aci211.stone_within(largest),
-        unloading=ticket.on_site * ticket.trucks / ticket.volume,
+        unloading=stands / ordered,
         classes=tuple(_older(one.name, one.greatest, one.least) for one in mix.classes),
     )
 
@@ -193,42 +212,52 @@ def _lacks(needed: float, spread: float, ordered: float) -> float:
     return max(worst - ordered, 0.0)
 
 
-def _choices(ticket: Ticket, gross: float, off: Any, job: schema.Pour, unit: Volume) -> Iterator[Choice]:
-    """From a step less than is just enough to some steps more."""
+def _choices(
+    ordered: float, gross: float, step: float, off: Callable[[float], float], bill: Callable[[float], Bill]
+) -> Iterator[Choice]:
+    """From a step less than is ordered to some steps more."""
     before = nan
-    steps = round(float(ticket.volume / ticket.step))
+    steps = round(ordered / step)
     for n in range(max(steps - 1, 1), steps + _MORE):
-        volume = n * float(ticket.step)
-        bill = _bill(volume, ticket, job, unit)
+        volume = n * step
+        asked = bill(volume)
         yield Choice(
             name=str(n),
             volume=volume,
             spare=volume - gross,
             chance=_short(gross, off(volume), volume),
             lacks=_lacks(gross, off(volume), volume),
-            bill=bill,
-            more=bill.total - before,
+            bill=asked,
+            more=asked.total - before,
         )
-        before = bill.total
+        before = asked.total
 
 
 # ---- what does it cost ----
 
 
-def _bill(volume: float, ticket: Ticket, job: schema.Pour, unit: Volume) -> Bill:
-    """By the plant's own fees: loads are filled one after the other, and the last may be short."""
+def _bill(volume: float, loads: tuple[Load, ...], stands: float, job: schema.Pour, unit: Volume) -> Bill:
+    """By the plant's own fees. stands : how long all trucks stand on site, as the day is planned."""
     ask = job.order
     if ask.price is None:
         return Bill(concrete=nan, short=nan, waiting=nan, total=nan)
-    full = float(job.truck.load)
-    trucks = ceil(volume / full * (1 - 1e-9))
-    last = volume - (trucks - 1) * full
-    missing = [ask.short_below - load for load in (*[full] * (trucks - 1), last) if load < ask.short_below * (1 - 1e-9)]
+    sent = _sent(volume, [float(load.volume) for load in loads], float(job.truck.load))
+    missing = [ask.short_below - load for load in sent if load < ask.short_below * (1 - 1e-9)]
     short = ask.short_fee * (len(missing) if ask.short_for == "load" else sum(missing) / unit)
     free = volume / trade.UNLOADING if ask.free is None else ask.free * volume / unit
-    waits = max(float(ticket.on_site * ticket.trucks) - free, 0.0)
-    concrete, waiting = ask.price * volume / unit, ask.waiting * waits / 3600
+    concrete, waiting = ask.price * volume / unit, ask.waiting * max(stands - free, 0.0) / 3600
     return Bill(concrete=concrete, short=short, waiting=waiting, total=concrete + short + waiting)
+
+
+def _sent(volume: float, planned: list[float], full: float) -> Iterator[float]:
+    """The loads of an order: all but the last as the day is planned, then what is left, in full trucks."""
+    left = volume
+    for load in planned[:-1]:
+        yield min(load, left)
+        left = max(left - load, 0.0)
+    while left > 1e-6 * full:
+        yield min(left, full)
+        left -= full
 
 
 def _bags(ticket: Ticket, pour: Order, ask: schema.Order, unit: Volume) -> Iterator[Bags]:
@@ -285,7 +314,8 @@ def _older(name: str, greatest: Number, least: Pressure) -> Older:
     )
 
 
-def _notes(made: dict[str, Amount], pour: Order, job: schema.Pour, codes: str) -> Iterator[str]:
+def _notes(made: dict[str, Amount], pour: Order, job: schema.Job) -> Iterator[str]:
+    codes = job.job.codes
     if made:
         yield (
             "strength, w/cm and air by exposure class are those of ACI 318-19, tables 19.3.2.1 and 19.3.3.1: "
@@ -296,7 +326,7 @@ def _notes(made: dict[str, Amount], pour: Order, job: schema.Pour, codes: str) -
         yield f"the job names {codes}: the limits of the exposure classes computed here are those of ACI 318-19"
     if made and not any(one.priced for one in made.values()):
         yield "no price was said: orders are not priced. Ask the plant for price, short-load fee and waiting"
-    if made and not job.order.signs:
+    if made and not job.pour.order.signs:
         yield "nobody is named who may have water put in: name one before the truck comes"
     for name, one in made.items():
         if one.chance > 1 / trade.SHORT_ONE_IN:
