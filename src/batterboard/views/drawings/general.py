@@ -17,7 +17,7 @@ from batterboard.views.drawings.board import SAME, Board, Draw, alike, among, ev
 from batterboard.views.drawings.elevation import faces
 from batterboard.views.drawings.picture import Picture, chains
 from batterboard.views.drawings.spacing import between, step, thinned
-from batterboard.work.records import Body, Pier, Slab
+from batterboard.work.records import Body, Line, Pier, Slab
 
 Pair = tuple[d.Point, d.Point, str]  # both ends of a distance, and how it is written
 
@@ -200,9 +200,8 @@ def _base_names(picture: Picture, scale: d.Scale, bases: list[Pier | Slab]) -> I
     untold = between(picture.work.bases)
     for base in (base for base in bases if base.name not in untold):
         left, _, right, top = picture.reach(base.bodies[-1])
-        yield labels.near(scale, ((left + right) / 2, top), base.name) + labels.round_about(
-            scale, picture.reach(base.bodies[-1]), base.name, _outward(picture, base)
-        )
+        close = labels.near(scale, ((left + right) / 2, top), base.name)[:16]  # further off it might be another's
+        yield close + labels.round_about(scale, picture.reach(base.bodies[-1]), base.name, _outward(picture, base))
 
 
 def _every(picture: Picture, row: tuple[Pier | Slab, ...]) -> str:
@@ -329,8 +328,25 @@ def _names(picture: Picture, scale: d.Scale) -> Iterator[labels.Label]:
     for line, a, b in picture.strings(scale):
         yield labels.on_line(scale, a, b, f"line {line.name}" if line.arc is None else f"chord of {line.name}", d.LINES)
     for line, arc, *_ in picture.curves(scale):
-        nailed = line.arc is not None and bool(line.arc.centre)  # its radius is a dimension of its own
-        text = f"line {line.name}" if nailed else f"line {line.name}, R {picture.board.say(arc.radius)}"
+        assert line.arc is not None
+        text = f"line {line.name}"
+        if not line.arc.centre:  # else its radius is a dimension
+            text += f", R {picture.board.say(arc.radius)}"
+            yield from _rise(picture, scale, line)
         yield labels.pointing(scale, picture.between(line), text)
     for name, at in picture.marks.items():
         yield labels.near(scale, at, name)
+
+
+def _rise(picture: Picture, scale: d.Scale, line: Line) -> Iterator[labels.Label]:
+    """What an arc rises over its chord, beside its middle, the text out of the way where it is short."""
+    (ax, ay), b = picture.rise(line)
+    assert line.arc is not None
+    text = f"rise {picture.board.say(line.arc.rise)}"
+    turn = float(line.turn) - picture.turned.turn
+    bases = [(ax + x * cos(turn) / scale.mm, ay + x * sin(turn) / scale.mm) for x in (0.0, 5.0, -5.0, 10.0, -10.0)]
+    half = shapes.apart((ax, ay), b) * scale.mm / 2
+    shifts = ((0.0, 2.45), (0.0, 6.0), (0.0, -6.0), (half + 8.0, 0.0), (-half - 8.0, 0.0))
+    yield tuple(
+        d.Linear((ax, ay), b, base, text, shift=shift, leader=abs(shift[1]) > 3) for shift in shifts for base in bases
+    )

@@ -167,7 +167,7 @@ class Picture:
             yield arc
             far = (end[0] - heading[0] / scale.mm, end[1] - heading[1] / scale.mm)
             yield from _arrow(scale, far, end)
-        yield from self._bends(scale)
+        yield from self._radii(scale)
         for at in self.marks.values():
             yield d.BarEnd(at, 0.0, d.LINES)
 
@@ -199,19 +199,19 @@ class Picture:
         free = [(a + b) / 2 for a, b in pairwise(ends) if b - a > length / _PIECES]
         return self.turned.at(*line.arc.out(min(free, key=lambda s: abs(s - length / 2)), 0.0))
 
-    def _bends(self, scale: d.Scale) -> Iterator[d.Entity]:
-        """What makes an arc: its radius from the nail, or its rise over the chord."""
-        say = self.board.say
+    def rise(self, line: Line) -> tuple[d.Point, d.Point]:
+        """The middle of an arc's chord, and that of the arc."""
+        assert line.arc is not None
+        a, b = (self.turned.at(*line.string.out(line.length / 2, o)) for o in (0.0, -line.arc.way * line.arc.rise))
+        return a, b
+
+    def _radii(self, scale: d.Scale) -> Iterator[d.Radial]:
+        """Of each arc that is swung from its nail."""
         for line, drawn, *_ in self.curves(scale):
-            arc = line.arc
-            assert arc is not None
-            if arc.centre:
+            if line.arc is not None and line.arc.centre:
                 x, y = self.between(line)
                 angle = degrees(atan2(y - drawn.centre[1], x - drawn.centre[0]))
-                yield d.Radial(drawn.centre, drawn.radius, angle, f"R {say(arc.radius)}")
-            else:
-                a, b = (self.turned.at(*line.string.out(line.length / 2, off)) for off in (0.0, -arc.way * arc.rise))
-                yield d.Linear(a, b, self.between(line), f"rise {say(arc.rise)}")
+                yield d.Radial(drawn.centre, drawn.radius, angle, f"R {self.board.say(drawn.radius)}")
 
     def _around(self, scale: d.Scale) -> d.Box:
         """What is shown, and a little more for the lines."""

@@ -290,6 +290,7 @@ def proofs(plan: "Plan") -> Table:
         if p.name in first
         for proof in p.proofs
     )
+    chords = any(line.arc is not None and not line.arc.centre for line in plan.work.lines.values())
     columns = (
         Column("template"),
         Column("that it"),
@@ -301,8 +302,11 @@ def proofs(plan: "Plan") -> Table:
     return table(
         "template-proof", "How the template hangs, and what proves it", columns, rows, found=("FOUND",),
         note="In this order, before the concrete comes and once more while it is soft. Two readings of one line must be"
-        " alike: if they differ, the template is turned.",
+        f" alike: if they differ, the template is turned.{_OFF_CHORD if chords else ''}",
     )  # fmt: skip
+
+
+_OFF_CHORD = " Off the chord of an arc they differ as listed here."
 
 
 def _proof(proof: Proof) -> tuple[Any, Any]:
