@@ -261,9 +261,7 @@ class OnSite:
     rodded: Annotated[UnitWeight, "positive"] = say(
         "weight of the stone, dry and rodded", 100 * 157.087464, assume=True
     )
-    batch: Annotated[Volume, "positive"] = say(
-        "concrete that one batch of the mixer makes", 3 * 0.028316846592, assume=True
-    )
+    batch: Volume = say("concrete that one batch of the mixer makes", 3 * 0.028316846592, assume=True)
 
 
 @record
@@ -746,6 +744,7 @@ class Stock:
     strap: Annotated[Force, "positive"] | None = say("rated working load of the straps or bands round a form")
     tie: Annotated[Force, "positive"] = say("rated working load of a form tie", 10008.4, assume=True)
     tube: Size | None = say("head of concrete that the maker rates his tubes for")
+    strip: Size | None = say("length of the longest chamfer strip to be had; a longer one is an error")
     stake: Annotated[Force, "positive"] = say("what one stake holds in this ground, whichever way", 889.64, assume=True)
 
 

@@ -19,7 +19,7 @@ from batterboard.quantity import Mass, MassDensity, Number, Pressure, Volume, gr
 from batterboard.record import record
 from batterboard.standards import aci211, aci301, trade
 from batterboard.standards.aci211 import batching
-from batterboard.working import nan
+from batterboard.working import minimum, nan
 
 
 @record
@@ -80,7 +80,7 @@ def _trial(mix: Mix, on_site: schema.OnSite | None, units: Literal["us", "si"]) 
     airy = bool(np.any(np.asarray(mix.air) > 0))
     average = aci301.required_average(mix.strength) if m.average is None else m.average
     by_strength = aci211.ratio_for(average, airy)
-    ratio = by_strength if np.isnan(mix.greatest) else np.minimum(by_strength, mix.greatest)
+    ratio = by_strength if np.isnan(mix.greatest) else minimum(by_strength, mix.greatest)
     water = aci211.water_for(mix.slump, mix.stone, airy)
     cement = water / ratio
     stone = batching.coarse_dry(batching.coarse_volume_for(mix.stone, m.fineness), m.rodded / gravity)
