@@ -111,5 +111,6 @@ def overruled(o: "Overruled", system: Any) -> str:
 def _side(value: Any, verdict: str, dimension: Any, system: Any) -> str:
     if value is None:
         return "not there"
-    text = quantity.show_exact(value, dimension, system) if dimension else str(value)
+    said = ("yes" if value else "no") if isinstance(value, bool) else str(value)
+    text = quantity.show_exact(value, dimension, system) if dimension else said
     return f"{text}, {VERDICTS[verdict]}" if verdict else text
