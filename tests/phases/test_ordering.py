@@ -77,7 +77,6 @@ def test_by_a_hundred_thousand_pours_it_runs_short_as_often():
 def test_a_measured_hole_is_surer_than_a_guessed_one():
     guessed, measured = amount(), amount(piers__west__pad__over=0.5 * inch, piers__east__pad__over=0.5 * inch)
     assert measured.holes < 0.7 * guessed.holes
-    assert measured.gross > guessed.gross
 
 
 def test_with_no_spread_at_all_an_order_is_enough_or_short():

@@ -200,3 +200,12 @@ def test_a_load_that_cannot_be_is_named_with_its_place(tmp_path, lines, said):
 def test_an_hour_is_no_age_of_a_load_that_was_not_timed():
     load = logged({1: Load(lift=1, batched=datetime(2027, 4, 12, 8))}).concrete.loads[0]
     assert isnan(load.away) and not load.away > hour
+
+
+def test_a_wet_load_that_was_logged_has_a_remedy_that_works(tmp_path):
+    from batterboard.study.remedies import Remedies
+
+    plan = Plan(read_job(written(tmp_path, '\n[found.pour.loads.1]\nlift = 2\nwater = "12 gal"\ndrum = "1.5 yd3"\n')))
+    failing = the(plan, "strength_left", "lift 2")
+    remedies, _ = Remedies(plan).of(failing)
+    assert not failing.holds and remedies[0].works

@@ -31,7 +31,7 @@ from batterboard.record import record
 from batterboard.standards import aci306, c94, durability, trade
 from batterboard.work.records import Body, Work
 from batterboard.work.records import Lift as WorkLift
-from batterboard.working import PRACTICE, Check, capacity, check, demand, nan
+from batterboard.working import PRACTICE, Check, capacity, check, demand, nan, where
 
 _EXACT = 1 - 1e-9  # a volume that comes out a hair above a whole step is that step
 
@@ -182,7 +182,8 @@ def _rise(body: Body, lift: int, rate: RateOfRise | None) -> Rise:
 
 
 def _piece(body: Body, pour: schema.Pour) -> Piece:
-    rate = pour.earth_waste if body.against == "earth" else pour.waste
+    # A hole that was measured holds no surprise: what is cast in it wastes no more than in a form.
+    rate = where(body.over > 0, pour.waste, pour.earth_waste) if body.against == "earth" else pour.waste
     net, overdug = body.volume, body.overdug
     return Piece(
         name=body.name,

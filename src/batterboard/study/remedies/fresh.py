@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 from dataclasses import replace
+from typing import Any
 
 from batterboard.phases.concrete import Water
 from batterboard.plan import Plan
@@ -21,6 +22,8 @@ def _wet(plan: Plan, c: Check) -> Iterator[Proposal]:
         yield stuck(c.element)
         return
     at: Path = ("pour", "lifts", water.lift - 1, "water")
+    others = {n: load for n, load in plan.job.pour.loads.items() if load.lift != water.lift}
+    unlogged: dict[Path, Any] = {("pour", "loads"): others} if plan.job.pour.loads else {}
     system = plan.job.job.units
     most = _most_water(plan, water)
     if 0 < most < water.added:
@@ -28,11 +31,11 @@ def _wet(plan: Plan, c: Check) -> Iterator[Proposal]:
             show(most, WaterContent, system),
             show(most / water.added * water.per_load, Volume, system, "gal" if system == "us" else "L"),
         )
-        yield f"no more than {per} into {c.element}: {load} in a full truck", {at: most}
+        yield f"no more than {per} into {c.element}: {load} in a full truck", {at: most} | unlogged
     lift = plan.job.pour.lifts[water.lift - 1]
     dry = replace(lift, water=0.0, wetted="admixture")
     text = f"send such a load back; {c.element} gets its slump from an admixture"
-    yield text, {("pour", "lifts", water.lift - 1): dry}
+    yield text, {("pour", "lifts", water.lift - 1): dry} | unlogged
 
 
 def _most_water(plan: Plan, water: Water) -> float:
