@@ -19,19 +19,12 @@ from batterboard.quantity import Dimension, dimension_in
 from batterboard.study.remedies import Remedies, Remedy
 from batterboard.working import Check
 
-PHASES = (
-    "size",
-    "setout",
-    "dig",
-    "template",
-    "cage",
-    "forms",
-    "concrete",
-    "ordering",
-    "pour",
-    "cure",
-    "steel",
-    "schedule",
+# Searches and simulations: they say nothing of what stands there that their phase has not said already.
+_SEARCHED = ("bars", "sheets", "pieces", "hole_widths", "heat")
+PHASES = tuple(
+    name
+    for name, made in vars(Plan).items()
+    if isinstance(made, cached_property) and name not in ("work", "checks", *_SEARCHED)
 )
 
 # What a builder asks first, by its path; * stands for any name. The rest of the thousands is in JSON and book.
