@@ -1,5 +1,6 @@
 """Setting out, plates on their bolts and holes in the ground against the books."""
 
+import re
 from dataclasses import replace
 
 import numpy as np
@@ -12,6 +13,7 @@ from batterboard.phases.setout.places import SCALE
 from batterboard.quantity import Angle, Area, Celsius, Force, Length, LineLoad, Number, read
 from batterboard.standards import aci117, aisc, ibc, layout, osha, tables
 from batterboard.work.build import build
+from batterboard.work.records import Frame
 
 # ---- rods in their plates ----
 
@@ -191,6 +193,54 @@ def loop_by_distance(given: Given):
 def loop_by_setups(given: Given):
     rises, setups = given.si("differences", Length), given.si("setups", Number)
     return {"misclosure": rises.sum(), "corrections": _loop(rises, setups, 0.0)}
+
+
+@case("angular closure spread")
+def angle_closure(given: Given):
+    n, whole = int(given.text("n")), _angle(given.text("interior_angle_sum"))
+    corrections = _loop([whole / n] * n, [1.0] * n, (n - 2) * np.pi)
+    return {
+        "misclosure": As(whole - (n - 2) * np.pi, Angle),
+        "correction_each": As(corrections[0], Angle),
+    }
+
+
+# ---- a way round, leg by leg ----
+
+
+def _angle(text: str) -> float:
+    """Radians of 15 deg 30 min."""
+    degrees, minutes = re.fullmatch(r"(\d+) deg (\d+) min", text).groups()
+    return read(f"{degrees} deg", Angle) + read(f"{minutes} arcmin", Angle)
+
+
+def _leg(length: float, bearing: str) -> tuple[float, float]:
+    """What a leg goes north and east: a line's frame, turned from east counter-clockwise."""
+    pole, angle, side = re.fullmatch(r"([NS]) (.*) ([EW])", bearing).groups()
+    away = _angle(angle) * (1 if side == "E" else -1)  # from the pole, east positive
+    turn = np.pi / 2 - away if pole == "N" else -np.pi / 2 + away
+    east, north = Frame(x=0.0, y=0.0, turn=float(turn)).out(length, 0.0)
+    return north, east
+
+
+@case("latitude and departure")
+def one_leg(given: Given):
+    north, east = _leg(given.si("length", Length), given.text("bearing"))
+    return {"latitude": north, "departure": east}
+
+
+@case("compass rule")
+def compass_rule(given: Given):
+    """Least squares, the error of a leg either way growing with the root of its length, is the compass rule."""
+    lengths = [float(length) for length, _ in given["legs"]]
+    ways = [_leg(length, bearing) for length, (_, bearing) in zip(lengths, given["legs"], strict=True)]
+    north, east = np.transpose(ways)
+    return {
+        "sum_latitude": north.sum(),
+        "sum_departure": east.sum(),
+        "adjusted_latitudes": north + _loop(north, lengths, 0.0),
+        "adjusted_departures": east + _loop(east, lengths, 0.0),
+    }
 
 
 # ---- a place by its chain ----
