@@ -269,7 +269,7 @@ def test_a_lift_that_would_fill_a_form_twice_is_refused():
     )
     with pytest.raises(JobError) as raised:
         _ = Plan(read_text(twice)).work
-    assert "filled twice" in str(raised.value) and "job.toml:113:" in str(raised.value)
+    assert "filled twice" in str(raised.value) and "job.toml:114:" in str(raised.value)
 
 
 def weather_file(tmp_path, text: str, name: str = "forecast.csv"):

@@ -137,7 +137,9 @@ def mixing_water(given: Given):
     rows = [aci211.mixing_water(name) for name in aci211.mixing_water.names()]
     entrapped = np.interp(stone, [row.stone for row in rows], [row.entrapped for row in rows])
     answers = {"water": aci211.water_for(slump, stone, _airy(given))}
-    return answers if _airy(given) else answers | {"entrapped_air": entrapped}
+    if not _airy(given):
+        return answers | {"entrapped_air": entrapped}
+    return answers | {"air_severe": durability.air_for("F3", stone), "air_moderate": durability.air_for("F1", stone)}
 
 
 @case("w/c against strength")
