@@ -15,6 +15,7 @@ from batterboard.phases import setout
 from batterboard.phases.setout import Layout
 from batterboard.plan import Plan
 from batterboard.quantity import ft
+from batterboard.study.sweep import varied
 from batterboard.work.build import build
 
 BED = Path(__file__).with_name("bed.toml").read_text("utf-8")
@@ -206,3 +207,66 @@ def test_a_job_without_arcs_does_not_load_them():
         "sys.exit('batterboard.work.arcs' in sys.modules)"
     )
     assert subprocess.run([sys.executable, "-c", program], check=False).returncode == 0
+
+
+BETWEEN = """
+[piers.one]
+like = "gatepost"
+place = [ { along = "wall", ahead = "3 ft" }, { from = "wall", left = "0 in" } ]
+[piers.gatepost]
+square = "1 ft"
+top = { level = "bench", up = "6 in" }
+height = "3 ft"
+mix = "stiff"
+place = [ { along = "wall", ahead = "15 ft" }, { from = "wall", left = "0 in" } ]
+[lines.wall]
+from = ["0 ft", "-40 ft"]
+to = ["30 ft", "-40 ft"]
+[marks.pin]
+at = ["9 ft", "-48 ft"]
+[lines.drive]
+from = "one"
+to = "gatepost"
+bulges = "left"
+BEND
+[pads.stone]
+along = "2 ft"
+across = "1 ft"
+thick = "6 in"
+top = { level = "bench", up = "0 in" }
+mix = "stiff"
+place = [ { along = "drive", ahead = "5 ft" }, { from = "drive", left = "6 in" }, { turn = "drive" } ]
+"""
+
+
+@pytest.mark.parametrize("bend", ['rise = "2 ft"', 'radius = "10 ft"', 'centre = "pin"'])
+def test_an_arc_between_things_that_stand_moves_with_them(bend):
+    made = job(more=BETWEEN.replace("BEND", bend))
+    work = build(made)
+    plan = Layout(work, made.instruments)
+    stone = work.bases["stone"].frame
+    assert plan.meant.measured("stone") == pytest.approx((stone.x, stone.y), abs=1e-12)
+    exact = dict.fromkeys(plan.sigmas, 0.0)
+    both = {f"{name} {kind}": 1e-4 for name in ("one", "gatepost") for kind in ("off",)}
+    here = plan.under(exact | both).base("stone")
+    if "centre" in bend:  # its nail does not move: round it goes as far as its start does
+        start = work.bases["one"].frame
+        r = hypot(start.x - 9 * ft, start.y + 48 * ft)
+        turned = np.arctan2(here.y + 48 * ft, here.x - 9 * ft) - np.arctan2(stone.y + 48 * ft, stone.x - 9 * ft)
+        assert turned == pytest.approx(1e-4 * (start.x - 9 * ft) / r**2, rel=1e-3)
+    else:
+        assert (here.x, here.y) == pytest.approx((stone.x, stone.y + 1e-4), abs=1e-9)
+    steps = [r.element for r in setout.chain(work, made.instruments).readings]
+    assert steps.index("stone") > max(steps.index("one"), steps.index("gatepost"))
+
+
+@pytest.mark.parametrize("put", WAYS)
+def test_many_jobs_at_once_are_set_out_as_each_alone(put):
+    tapes = np.array([0.001, 0.003])
+    made = job(put)
+    many = varied(made, {"instruments.tape": tapes})
+    together = setout.chain(build(many), many.instruments)
+    for i, tape in enumerate(tapes.tolist()):
+        alone = setout.chain(build(made), replace(made.instruments, tape=tape))
+        for one, whole in zip(alone.stakes, together.stakes, strict=True):
+            assert np.ravel(whole.major)[i if np.size(whole.major) > 1 else 0] == pytest.approx(one.major, rel=1e-9)
