@@ -10,6 +10,7 @@ is judged in `loads`; how many gallons go into the drum is told in `watering`. T
 """
 
 from collections.abc import Iterator, Mapping
+from functools import cached_property
 from typing import Any, Literal
 
 import numpy as np
@@ -92,7 +93,12 @@ class Mix:
     gain_a: Time  # strength at age t: t / (a + b t) of f'c
     gain_b: Number
     initial_set: Time  # at the temperature placed; without admixtures
-    gain: Gain
+    after: Celsius  # mean air of the days after, as the job says
+
+    @cached_property
+    def gain(self) -> Gain:
+        """Strength by age and temperature: on paper only, no check needs it."""
+        return _gain(self.strength, self.after, self.gain_a, self.gain_b)
 
 
 @record
@@ -224,7 +230,7 @@ def _mix(name: str, mix: schema.Mix, bodies: list[Body], site: schema.Site, pour
         gain_a=cement.a,
         gain_b=cement.b,
         initial_set=trade.setting_time(pour.concrete),
-        gain=_gain(mix.strength, pour.air, cement),
+        after=pour.air,
     )
 
 
@@ -247,7 +253,7 @@ def _batch(mix: schema.Mix, greatest: Number, airy: bool) -> tuple[Any, Any, Any
     return ratio, water / ratio, water, "estimate"
 
 
-def _gain(f_c: Pressure, air: Celsius, cement: aci209.Gain) -> Gain:
+def _gain(f_c: Pressure, air: Celsius, a: Time, b: Number) -> Gain:
     ages, temperatures = np.array(AGES), np.array(TEMPERATURES)
     more = (1,) * max(np.ndim(f_c), np.ndim(air))
     t = ages.reshape(-1, *more)
@@ -255,7 +261,7 @@ def _gain(f_c: Pressure, air: Celsius, cement: aci209.Gain) -> Gain:
 
     def strength(t: Any, T: Any) -> Any:
         k = astm_c1074.age_factor(T, astm_c1074.REFERENCE, astm_c1074.Q)
-        return aci209.strength_gain(f_c, astm_c1074.equivalent_age(t, k, 0.0, k), cement.a, cement.b)
+        return aci209.strength_gain(f_c, astm_c1074.equivalent_age(t, k, 0.0, k), a, b)
 
     return Gain(
         function=GAIN,
