@@ -15,6 +15,7 @@ from batterboard.working import Check, worst_first
 
 if TYPE_CHECKING:
     from batterboard.phases.concrete.watering import Watering
+    from batterboard.phases.cure.warmth import Heat
     from batterboard.phases.forms.beside import Beside
     from batterboard.phases.forms.pieces import Pieces
     from batterboard.phases.ordering import Ordering
@@ -153,6 +154,13 @@ class Plan:
     @cached_property
     def cure(self) -> cure.Times:
         return cure.times(self.work, self.concrete, self.job.pour)
+
+    @cached_property
+    def heat(self) -> "Heat":
+        """How warm it gets inside: asked by no check."""
+        from batterboard.phases.cure.warmth import heat
+
+        return heat(self.work, self.concrete, self.job.pour, self.cure)
 
     @cached_property
     def steel(self) -> steel.Steel:

@@ -56,6 +56,14 @@ class Ageing:
         a, b, c, d = (one.until(t * rate) for one, rate in zip(self.clocks, at))
         return maximum(maximum(a, b), maximum(c, d))
 
+    def along(self, t: Any, T: Any) -> Any:
+        """Least strength along a course of temperatures of its own."""
+        every = []
+        for i, rate in enumerate(rates((T[1:] + T[:-1]) / 2)):
+            age = np.concatenate([[0.0], np.cumsum(rate * np.diff(t))])
+            every.append(self._strength(i, age))
+        return np.min(every, axis=0)
+
     def _strength(self, i: int, age: Time) -> Any:
         f = self.f_28 * self.stretch[i]
         if i < 3:

@@ -1,0 +1,452 @@
+"""How warm does the block get, in its core and at its edges, and what does a blanket buy?
+
+    heat   : Heat(bodies=(Warm("west", ...),), inputs=(Input("film of air", ...), ...))
+    warm   : Warm("west", like=("east",), run=Run(...), other=Run(...))    as it is kept, and the other way
+    run    : Run(t, core, edge, air, ...; peak=41.2 at 22 h, difference=14.8, frozen=False)
+
+A pier on its pad in the ground, a beam as a long prism, a round one in rings: concrete that hydrates on its own clock,
+form, blanket, ground, air and sun. Forms come off and blankets go when the plan says so. A model of typical numbers,
+listed with their sources: it shows what matters, and a thermometer in the concrete knows better. Only asked when
+somebody looks; no check and no waiting time rests on it.
+"""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import Any
+
+import numpy as np
+
+from batterboard.job import schema
+from batterboard.methods.heat import (
+    NOTHING,
+    Account,
+    Conduction,
+    Grid,
+    Surface,
+    conduction,
+    exposed,
+    graded,
+    march,
+    sweeps,
+    times,
+)
+from batterboard.phases.concrete import Concrete, Mix
+from batterboard.phases.cure import hours
+from batterboard.phases.cure.ageing import Ageing
+from batterboard.phases.cure.hydrating import Binder, binder
+from batterboard.phases.cure.results import Times
+from batterboard.quantity import (
+    Celsius,
+    Conductivity,
+    Length,
+    MassDensity,
+    Number,
+    Pressure,
+    Resistance,
+    SpecificHeat,
+    TemperatureDifference,
+    Time,
+    day,
+    hour,
+)
+from batterboard.record import record
+from batterboard.standards import aci207, aci306, hydration
+from batterboard.work.records import Body, Pier, Work
+
+DAYS = 14 * day
+CELL = 0.07  # widest cell in concrete [m]
+FAR = 1.2  # ground that is looked at, beside and below [m]
+FIRST, LONGEST = 900.0, 7200.0  # steps after a change, and later [s]
+
+FILM: Resistance = 0.1  # of light wind over a face, 10 W/m2 K: textbooks, memory
+FORM: Resistance = 0.15  # 3/4 in of plywood at 0.12 W/m K: textbooks, memory
+EARTH: Conductivity = 1.5  # moist sand and gravel: typical, invented
+EARTH_HEAT = 2.0e6  # [J/m3 K] the same
+SUN = 600.0  # [W/m2] at noon on a clear day: typical, invented
+SOAKED: Number = 0.65  # share of it that concrete takes: textbooks, memory
+FROST: Celsius = 0.0
+RULE = "ACI 301-16 and -20"
+
+
+@record
+class Input:
+    """One number that the model takes."""
+
+    name: str
+    value: Any
+    kind: Any
+    source: str
+
+
+@record
+class Run:
+    """The course of one block. Times from the end of placing."""
+
+    t: Time
+    core: Celsius  # its hottest place
+    edge: Celsius  # its uppermost corner, a cell wide
+    air: Celsius
+    strong_edge: Pressure  # by the function that gives least
+    strong_core: Pressure
+    peak: Celsius
+    peak_at: Time
+    difference: TemperatureDifference  # the greatest, between the core and the middle of the coldest face round it
+    difference_at: Time
+    coldest: Celsius  # anywhere in it, before it may freeze once
+    proof_at: Time  # when its edge may freeze once; nan within these days
+    frozen: bool  # whether it froze before that
+
+
+@record
+class Warm:
+    """One block, and all that look and are kept like it."""
+
+    name: str
+    like: tuple[str, ...]
+    lift: int
+    blankets: bool  # whether they lie on it
+    stripped: Time
+    uncovered: Time
+    run: Run
+    other: Run  # without blankets where they lie, with them where they do not
+    hottest: Celsius  # what specifications let it reach
+    apart: TemperatureDifference  # and how unevenly
+    cell: Length  # its widest
+    cells: int
+    steps: int
+    balance: Number  # what the scheme's own account leaves over
+
+
+@record
+class Heat:
+    bodies: tuple[Warm, ...]
+    inputs: tuple[Input, ...]
+    notes: tuple[str, ...]
+
+
+def heat(work: Work, concrete: Concrete, pour: schema.Pour, cure: Times) -> Heat:
+    """Every block that differs from the others, for two weeks, as it is kept and the other way."""
+    from batterboard.phases.cure import ages
+
+    air = hours.air_by_hour(pour)
+    alike: dict[tuple[Any, ...], list[tuple[_Block, int]]] = {}
+    for lift in work.lifts:
+        for body in lift.bodies:
+            if body.part != "pad":
+                block = _block(body, work)
+                alike.setdefault((*block.look, lift.number, body.mix), []).append((block, lift.number))
+    lifts = {lift.number: lift for lift in work.lifts}
+    bodies = []
+    for same in alike.values():
+        block, number = same[0]
+        ageing = ages(lifts[number], concrete, pour, air)[block.mix]
+        stripped = next((w.at for w in cure.waits if w.act == "strip" and w.element == block.name), 0.0)
+        bodies.append(
+            _warm(block, tuple(b.name for b, _ in same[1:]), number, ageing, float(stripped), pour, air, cure)
+        )
+    mixes = {block.mix for same in alike.values() for block, _ in same}
+    return Heat(
+        bodies=tuple(bodies),
+        inputs=tuple(_inputs(pour, [concrete.mixes[name] for name in sorted(mixes)])),
+        notes=tuple(_notes(bodies)),
+    )
+
+
+# ---- what stands there ----
+
+
+@dataclass(frozen=True)
+class _Block:
+    """A shaft on a pad, quarter by quarter: the pad in its middle, chamfers and steel left out."""
+
+    name: str
+    mix: str
+    formed: bool
+    round: bool
+    long: bool  # a beam goes on along x
+    half: tuple[float, float]
+    pad: tuple[float, float] | None
+    levels: tuple[float, float, float, float]  # underside, top of the pad, ground, top
+
+    @property
+    def look(self) -> tuple[Any, ...]:
+        low = self.levels[0]
+        sizes = (*self.half, *(self.pad or ()), *(level - low for level in self.levels))
+        return self.formed, self.round, self.long, *(round(size, 2) for size in sizes)
+
+
+def _block(body: Body, work: Work) -> _Block:
+    base = work.bases.get(body.element)
+    pad = base.pad if isinstance(base, Pier) else None
+    o = body.outline
+    round_ = o.kind != "rectangle"
+    half, area = _half(o.along, o.across), _one(o.area)
+    pad_half = None if pad is None else _half(pad.outline.along, pad.outline.across)
+    if round_:  # rings of the same area
+        half = (_radius(area),) * 2
+        pad_half = None if pad is None else (_radius(_one(pad.outline.area)),) * 2
+    low = _one(pad.bottom if pad is not None else body.bottom)
+    top = _one(body.top)
+    ground = min(max(_one(work.ground.level(body.frame.x, body.frame.y)), low), top)
+    return _Block(
+        name=body.element,
+        mix=body.mix,
+        formed=body.against == "form",
+        round=round_,
+        long=body.part == "beam",
+        half=half,
+        pad=pad_half,
+        levels=(low, _one(pad.top) if pad is not None else low, ground, top),
+    )
+
+
+def _half(along: Any, across: Any) -> tuple[float, float]:
+    return _one(along) / 2, _one(across) / 2
+
+
+def _radius(area: float) -> float:
+    return float(np.sqrt(area / np.pi))
+
+
+def _one(value: Any) -> float:
+    return float(np.ravel(value)[0])
+
+
+@dataclass(frozen=True)
+class _Cells:
+    grid: Grid
+    concrete: Any  # masks
+    solid: Any
+    k: Any
+    rho_c: Any
+
+    @property
+    def corner(self) -> tuple[int, int, int]:
+        """The uppermost cell, furthest out."""
+        z = int(np.flatnonzero(self.concrete.any(axis=(0, 1)))[-1])
+        top = np.argwhere(self.concrete[:, :, z])
+        x, y = top[top.sum(axis=1).argmax()]
+        return int(x), int(y), z
+
+
+def _cells(block: _Block, cell: float) -> _Cells:
+    low, pad_top, ground, top = block.levels
+    wide = block.pad or block.half
+    x = _away([block.half[1 if block.long else 0], wide[1 if block.long else 0]], cell)
+    y = np.array([0.0, 1.0]) if block.round or block.long else _away([block.half[1], wide[1]], cell)
+    z = np.concatenate(
+        [graded(low, low - FAR, cell, 1.6)[:0:-1], _through([low, pad_top, ground, top], cell), [top + 0.1]]
+    )
+    grid = Grid((x, y, z), block.round)
+    X, Y, Z = np.meshgrid(*grid.centres, indexing="ij", sparse=True)
+    flat = block.round or block.long
+
+    def within(half: tuple[float, float]) -> Any:
+        return (X < half[1 if block.long else 0]) & (flat | (Y < half[1]))
+
+    shaft = within(block.half) & (Z > pad_top) & (Z < top)
+    pad = within(wide) & (Z > low) & (Z < pad_top)
+    concrete = shaft | pad
+    hole = within(wide) & (Z > pad_top) if block.formed else np.zeros(grid.shape, bool)
+    solid = concrete | ((Z < ground) & ~hole)
+    density = aci207.DENSITY * aci207.SPECIFIC_HEAT
+    k = np.where(concrete, aci207.CONDUCTIVITY, EARTH) * solid
+    return _Cells(grid, concrete, solid, k, np.where(concrete, density, EARTH_HEAT))
+
+
+def _through(levels: list[float], cell: float) -> Any:
+    """Edges through every level that is apart from the last."""
+    edges = [np.array(levels[:1])]
+    for start, end in zip(levels, levels[1:]):
+        if end - start > 1e-3:
+            edges.append(graded(start, end, cell)[1:])
+    return np.concatenate(edges)
+
+
+def _away(halves: list[float], cell: float) -> Any:
+    return np.concatenate([_through([0.0, *halves], cell), graded(halves[-1], halves[-1] + FAR, cell, 1.6)[1:]])
+
+
+def _conduction(cells: _Cells, formed: bool, blanket: float) -> Conduction:
+    """As its skin is now. formed : whether the forms are on;  blanket : 0 where none lies."""
+    surfaces = []
+    for axis in (0, 1, 2):
+        for side in (-1, 1):
+            bare = exposed(cells.solid, axis, side)
+            over = np.where(cells.concrete, FILM + blanket + (FORM if formed and axis < 2 else 0.0), FILM)
+            surfaces.append(Surface("top" if axis == 2 else "air", axis, side, bare, over))
+    deep = np.zeros(cells.solid.shape, bool)
+    deep[:, :, 0] = True
+    surfaces.append(Surface("ground", 2, -1, deep, 0.0))
+    return conduction(cells.grid, cells.k, cells.rho_c, surfaces)
+
+
+# ---- two weeks ----
+
+
+def _warm(
+    block: _Block, like: tuple[str, ...], lift: int, ageing: Ageing, stripped: float, pour: schema.Pour, air: Any,
+    cure: Times,
+) -> Warm:  # fmt: skip
+    cells = _cells(block, CELL)
+    kept = cure.kept[lift]
+    lies = bool(np.any(kept.blankets))
+    uncovered = _one(kept.kept)
+    course = _Course(cells, binder(ageing.mix), ageing, block.formed, stripped, uncovered, pour, air)
+    run, account, steps = course.run(lies)
+    other, _, _ = course.run(not lies)
+    limit = aci207.limits(RULE)
+    return Warm(
+        name=block.name,
+        like=like,
+        lift=lift,
+        blankets=lies,
+        stripped=stripped,
+        uncovered=uncovered,
+        run=run,
+        other=other,
+        hottest=limit.hottest,
+        apart=limit.difference,
+        cell=CELL,
+        cells=int(cells.solid.sum()),
+        steps=steps,
+        balance=account.error,
+    )
+
+
+@dataclass(frozen=True)
+class _Course:
+    cells: _Cells
+    binder: Binder
+    ageing: Ageing
+    formed: bool
+    stripped: float
+    uncovered: float
+    pour: schema.Pour
+    air: Any
+
+    def outside(self, t: float) -> dict[str, float]:
+        """What the skin meets."""
+        air = float(np.interp(t / hour, np.arange(len(self.air)), self.air))
+        ground = _one(self.pour.air if self.pour.earth is None else self.pour.earth)
+        return {"air": air, "top": air + self._sun(t), "ground": ground}
+
+    def _sun(self, t: float) -> float:
+        """How much warmer the air would have to be to bring as much heat."""
+        if self.pour.sun == "shade":
+            return 0.0
+        when = self.pour.when
+        start = hours.MORNING if when is None else when.hour + when.minute / 60
+        high = np.sin(np.pi * ((start + t / hour) % 24 - 6) / 12)
+        return float(SOAKED * SUN * FILM * max(high, 0.0))
+
+    def run(self, blankets: bool) -> tuple[Run, Account, int]:
+        cells, concrete = self.cells, self.cells.concrete
+        ground = self.outside(0.0)["ground"]
+        T = np.where(concrete, _one(self.pour.concrete), ground)
+        age = np.zeros(int(concrete.sum()))
+        made = self.binder.made(age)
+        volumes = cells.grid.volumes * np.ones(cells.grid.shape)
+        before, last = T[concrete], 1.0
+        heat, account, t = np.zeros(cells.grid.shape), NOTHING, 0.0
+        kept = [(t, T)]
+        changes = sorted({0.0, *(at for at in (self.stripped, self.uncovered) if 0 < at < DAYS), DAYS})
+        for start, end in zip(changes, changes[1:]):
+            blanket = _one(self.pour.blanket) if blankets and start < self.uncovered else 0.0
+            c = _conduction(cells, self.formed and start < self.stripped, blanket)
+            known: dict[float, Any] = {}
+            for dt in times(np.array([start, end]), FIRST, LONGEST):
+                ready = known.get(dt) or known.setdefault(dt, sweeps(c, dt))
+                now = T[concrete]
+                middle = now + (now - before) * (dt / last / 2)
+                age = age + dt * self.binder.clock(middle)
+                after = self.binder.made(age)
+                heat[concrete] = (after - made) * volumes[concrete]
+                made, before, last = after, now, dt
+                T, step = march(c, ready, T, self.outside(t + dt / 2), heat)
+                account, t = account + step, t + dt
+                kept.append((t, T))
+        return self._told(kept), account, len(kept) - 1
+
+    def _told(self, kept: list[tuple[float, Any]]) -> Run:
+        concrete = self.cells.concrete
+        t = np.array([at for at, _ in kept])
+        inside = np.array([T[concrete] for _, T in kept])
+        core, cold = inside.max(axis=1), inside.min(axis=1)
+        edge = np.array([T[self.cells.corner] for _, T in kept])
+        strong = [self.ageing.along(t, place) for place in (edge, core)]
+        young = strong[0] < aci306.FROST_PROOF
+        apart = core - self._faces(kept, inside)
+        hottest, uneven = int(core.argmax()), int(apart.argmax())
+        coldest = float(cold[young].min())
+        return Run(
+            t=t,
+            core=core,
+            edge=edge,
+            air=np.array([self.outside(at)["air"] for at in t]),
+            strong_edge=strong[0],
+            strong_core=strong[1],
+            peak=float(core[hottest]),
+            peak_at=float(t[hottest]),
+            difference=float(apart[uneven]),
+            difference_at=float(t[uneven]),
+            coldest=coldest,
+            proof_at=float(t[~young][0]) if not young.all() else float("nan"),
+            frozen=coldest < FROST,
+        )
+
+    def _faces(self, kept: list[tuple[float, Any]], inside: Any) -> Any:
+        """The coldest of the faces' middles, as seen from where it gets hottest."""
+        concrete = self.cells.concrete
+        x, y, z = np.argwhere(concrete)[inside.max(axis=0).argmax()]
+        up = np.flatnonzero(concrete[x, y])
+        ends = (
+            (np.flatnonzero(concrete[:, y, z])[-1], y, z),
+            (x, np.flatnonzero(concrete[x, :, z])[-1], z),
+            (x, y, up[0]),
+            (x, y, up[-1]),
+        )
+        # A beam or ring has no end along y: its one cell there is the core itself, and never the coldest.
+        return np.min([[T[end] for _, T in kept] for end in ends], axis=0)
+
+
+# ---- what it rests on ----
+
+
+def _inputs(pour: schema.Pour, mixes: list[Mix]) -> Iterator[Input]:
+    job, invented, memory = "the job file", "typical, invented", "textbooks, from memory"
+    yield Input(name="concrete as placed", value=pour.concrete, kind=Celsius, source=job)
+    yield Input(name="air, mean of the days after", value=pour.air, kind=Celsius, source=job)
+    yield Input(name="air, swing about its mean", value=pour.swing, kind=TemperatureDifference, source=job)
+    earth = pour.air if pour.earth is None else pour.earth
+    yield Input(
+        name="ground", value=earth, kind=Celsius, source=job if pour.earth is not None else "the mean of the air"
+    )
+    yield Input(name="blanket", value=pour.blanket, kind=Resistance, source=job)
+    yield Input(name="form, 3/4 in plywood", value=FORM, kind=Resistance, source=memory)
+    yield Input(name="film of air, light wind", value=FILM, kind=Resistance, source=memory)
+    properties = str(aci207.PROPERTIES)
+    yield Input(name="concrete conducts", value=aci207.CONDUCTIVITY, kind=Conductivity, source=properties)
+    yield Input(name="concrete stores", value=aci207.SPECIFIC_HEAT, kind=SpecificHeat, source=properties)
+    yield Input(name="concrete weighs", value=aci207.DENSITY, kind=MassDensity, source=properties)
+    yield Input(name="ground conducts", value=EARTH, kind=Conductivity, source=invented)
+    if pour.sun == "open":
+        yield Input(name="sun soaked up", value=SOAKED, kind=Number, source=memory)
+    for mix in mixes:
+        made = binder(mix)
+        rise = made.heat * made.alpha_u / (aci207.DENSITY * aci207.SPECIFIC_HEAT)
+        model = str(hydration.CURVE.document.name)
+        yield Input(name=f"{mix.name}: binder", value=mix.binder, kind=MassDensity, source=f"the {mix.batch_from}")
+        yield Input(name=f"{mix.name}: {mix.cement}, its makeup", value=made.beta, kind=Number, source=invented)
+        yield Input(name=f"{mix.name}: reacts in about", value=made.tau, kind=Time, source=model)
+        yield Input(name=f"{mix.name}: warmer at most by", value=rise, kind=TemperatureDifference, source=model)
+
+
+def _notes(bodies: list[Warm]) -> Iterator[str]:
+    yield "all lifts are taken as placed together, the pad in the middle under its pier, chamfers and steel left out"
+    yield "the hole round a formed pier is taken as open; deeper ground and everything further out changes nothing"
+    for one in bodies:
+        if one.run.frozen:
+            yield f"{one.name} FREEZES while it is young: cover it, warm it, or wait for another week"
+        if one.run.peak > one.hottest or one.run.difference > one.apart:
+            yield f"{one.name} passes what specifications for mass concrete let it reach"
