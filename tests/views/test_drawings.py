@@ -274,7 +274,8 @@ def test_the_template_prints_at_full_size_with_its_square():
 
 def test_a_template_too_large_for_the_printer_is_dimensioned_only():
     assert not any("1:1" in sheet.name for sheet in sheets("pump-pad/job"))
-    assert any(sheet.name == "Template, pump on base" for sheet in sheets("pump-pad/job"))
+    sheet = next(sheet for sheet in sheets("pump-pad/job") if sheet.name == "Template, pump on base")
+    assert any("from two edges" in text for text in d.shown(sheet))
 
 
 @pytest.mark.parametrize(

@@ -10,6 +10,7 @@ empty boxes, and an empty box on a stake label is no name. Words of the file's o
 from collections.abc import Iterator
 from dataclasses import is_dataclass
 from typing import Any
+from unicodedata import category
 
 from batterboard.job.errors import JobError
 from batterboard.job.reader import problem_at
@@ -30,7 +31,7 @@ def readable(job: Job) -> None:
     """Raise JobError where a text of the job has a letter that no page can show; the first letter of each text."""
     problems = []
     for path, text in _texts(job, ()):
-        letter = next((letter for letter in text if not letter.isspace() and not _held(ord(letter))), None)
+        letter = next((letter for letter in text if not _held(letter)), None)
         if letter is not None:
             words = f'no page can show "{letter}" (U+{ord(letter):04X})'
             problems.append(problem_at(job, path, words, "write it in Latin, Greek or Cyrillic letters"))
@@ -38,8 +39,10 @@ def readable(job: Job) -> None:
         raise JobError(problems)
 
 
-def _held(code: int) -> bool:
-    return any(first <= code <= last for first, last in _HELD)
+def _held(letter: str) -> bool:
+    """Spaces and marks of direction have no shape of their own."""
+    code = ord(letter)
+    return letter.isspace() or category(letter) == "Cf" or any(first <= code <= last for first, last in _HELD)
 
 
 def _texts(thing: Any, path: Path) -> Iterator[tuple[Path, str]]:

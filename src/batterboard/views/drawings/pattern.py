@@ -6,6 +6,7 @@ Points are metres in the plate's own axes, ahead to the right, seen from above: 
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from functools import partial
+from itertools import product
 from math import isfinite
 from typing import Any
 
@@ -15,7 +16,9 @@ from batterboard.views.drawings import labels, shapes
 from batterboard.views.drawings.board import TAPE, Board, alike, among, even
 
 _RING, _DRAWN_RING = 0.0025, 0.9  # of a match mark: as it is punched [m], as it is drawn to scale [mm on paper]
-_PAST = 0.016  # the centre lines run on past two edges: there they are named, and no seam of the pages covers them [m]
+# The centre lines run on past two edges: there they are named, and no seam of the pages covers them. The first of these
+# with which no page cuts a text is taken [m].
+_PAST = (0.016, 0.024, 0.012)
 _MOST = 6  # pages: a larger template is drilled from its dimensions, or from the DXF
 
 
@@ -41,7 +44,14 @@ def templates(board: Board) -> Iterator[Template]:
         )
         names = [p.name for p in patterns]
         pages = (*_pages(board, hole, names), *_pages(board, replace(hole, mirrored=True), names))
-        yield Template(name, replace(blank, views=views), pages)
+        yield Template(name, replace(blank, views=views, marks=() if pages else _too_large(blank)), pages)
+
+
+def _too_large(blank: d.Sheet) -> tuple[d.Entity, ...]:
+    """What stands on the sheet in place of full-size pages."""
+    left, bottom, _, _ = d.area(blank)
+    told = "too large for a print at full size: mark it out from two edges by the drilling table, or have it cut"
+    return (d.Text((left + 2.0, bottom + 2.0), told, anchor="left bottom"),)
 
 
 def _look(pattern: Pattern) -> tuple[object, ...]:
@@ -55,8 +65,8 @@ def _pages(board: Board, hole: "_Drilled", names: list[str]) -> tuple[d.Sheet, .
     called = among(names) if len(names) < 3 else f"{names[0]} + {len(names) - 1}"
     blank = board.sheet(f"Template {'mirrored ' if hole.mirrored else ''}1:1, {called}")
     tries: list[tuple[d.Sheet, ...]] = []
-    for x, y in _SPOTS:
-        drawn = tuple(hole.full(x, y))
+    for past, (x, y) in product(_PAST, _SPOTS):
+        drawn = tuple(hole.full(x, y, past))
         pages = d.full_size(blank, tuple(map(_mirrored, drawn)) if hole.mirrored else drawn)
         if len(pages) > _MOST:
             return ()
@@ -161,13 +171,13 @@ class _Drilled:
 
     # ---- full size ----
 
-    def full(self, x: float, y: float) -> Iterator[d.Entity]:
+    def full(self, x: float, y: float, past: float) -> Iterator[d.Entity]:
         """Holes with their numbers, and the marks at a share of the plate's half sides from its middle."""
         yield from self.plate()
         yield from self.matches()
         for mark in self.pattern.matches:
             yield d.Text((float(mark.x), float(mark.y) - 4 * _RING), mark.letter, 4.0, "middle top")
-        yield from self.named_centre_lines()
+        yield from self.named_centre_lines(past)
         a, c = float(self.pattern.along) / 2, float(self.pattern.across) / 2
         r = float(self.pattern.hole) / 2 + 0.004
         for number, (hx, hy) in self.holes.items():
@@ -177,12 +187,12 @@ class _Drilled:
         yield from self.arrow((x * a, y * c - 0.012), 0.03)
         yield d.Text((x * a, y * c), self.told, 3.0, "middle bottom", bold=True)
 
-    def named_centre_lines(self) -> Iterator[d.Entity]:
+    def named_centre_lines(self, past: float) -> Iterator[d.Entity]:
         _, _, right, top = self.edge
-        yield d.CentreLine((right, 0.0), (right + _PAST, 0.0))
-        yield d.CentreLine((0.0, top), (0.0, top + _PAST))
-        yield d.Text((right + _PAST / 2, 0.001), "centre", 2.5, "middle bottom")
-        yield d.Text((-0.001, top + _PAST / 2), "centre", 2.5, "middle bottom", angle=90.0)
+        yield d.CentreLine((right, 0.0), (right + past, 0.0))
+        yield d.CentreLine((0.0, top), (0.0, top + past))
+        yield d.Text((right + past / 2, 0.001), "centre", 2.5, "middle bottom")
+        yield d.Text((-0.001, top + past / 2), "centre", 2.5, "middle bottom", angle=90.0)
 
     @property
     def told(self) -> str:
