@@ -130,6 +130,7 @@ def stakes(plan: "Plan") -> Table:
         )
         for s in plan.setout.stakes
     )
+    bends = any(line.arc is not None for line in plan.work.lines.values())
     columns = (
         Column("point"),
         Column("line"),
@@ -146,7 +147,8 @@ def stakes(plan: "Plan") -> Table:
         "Stake list",
         columns,
         rows,
-        note="x and y run as in the job file, tops above its zero. Sure to: nineteen of twenty lie that near.",
+        note="x and y run as in the job file, tops above its zero. Sure to: nineteen of twenty lie that near."
+        + (" On an arc, along the curve and square to it." if bends else ""),
     )
 
 

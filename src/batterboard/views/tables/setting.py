@@ -55,8 +55,13 @@ def order(plan: "Plan") -> Table:
         columns,
         rows,
         found=("FOUND",),
-        note=f"{_ORDER} {_tape(plan)}",
+        note=f"{_ORDER} {_guarded(plan)}{_tape(plan)}",
     )
+
+
+def _guarded(plan: "Plan") -> str:
+    nails = {line.arc.centre: None for line in plan.work.lines.values() if line.arc is not None and line.arc.centre}
+    return f"Guard {' and '.join(nails)}: what is dug along an arc is found again from there. " if nails else ""
 
 
 def _do(plan: "Plan", r: Reading) -> str:
