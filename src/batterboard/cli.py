@@ -88,6 +88,7 @@ def _parser() -> argparse.ArgumentParser:
     check.add_argument("--why", metavar="NAME", help="the working of the checks whose name or element this is")
     book = command("book", _book, "The job book as PDF: summary, a chapter a phase, the working.")
     book.add_argument("-o", "--output", metavar="FILE", help="where to write it; beside the job file where left out")
+    book.add_argument("--pour", action="store_true", help="only the pour page: one sheet to hang up on the day")
     book.add_argument("--paper", choices=("letter", "a4"), help="letter for us jobs, a4 for si where left out")
     draw = command("draw", _draw, "The drawings as SVG and DXF.")
     draw.add_argument("-o", "--output", metavar="FOLDER", help="where to write them; JOB-drawings where left out")
@@ -151,9 +152,9 @@ def _book(asked: argparse.Namespace) -> int:
     from batterboard.views import book, files
 
     plan = _plan(asked)
-    path = Path(asked.output or Path(asked.job).with_suffix(".pdf"))
+    path = Path(asked.output or Path(asked.job).with_suffix(".pour.pdf" if asked.pour else ".pdf"))
     files.keep(Path(asked.job), path)
-    files.write_whole(path, book.pdf(plan, asked.paper))
+    files.write_whole(path, (book.pour_pdf if asked.pour else book.pdf)(plan, asked.paper))
     files.report({"book": [path]}, asked.json)
     return _status(plan)
 

@@ -22,7 +22,7 @@ VIBRATED = vibration.vibration(WORK, 1.5 * inch, template.patterns(WORK).pattern
 @pytest.mark.parametrize("block", VIBRATED.blocks, ids=lambda block: block.name)
 def test_no_insertion_hits_a_bar_a_bolt_or_a_pipe(block):
     body = next(body for body in WORK.bodies if body.name == block.name)
-    steel = vibration._steel(WORK, body)
+    steel = vibration.in_the_way(WORK, body)
     least = vibration._clear(np.asarray(block.x), np.asarray(block.y), steel)
     assert len(steel) and np.all(least >= 0.75 * inch + vibration.AIR - 1e-9)
 

@@ -147,7 +147,11 @@ UNCHECKED: dict[str, tuple[str, ...]] = {
     ),
     "concrete": ("the plant's materials", "heat of hydration", "alkalis of the stone"),
     "ordering": ("what the plant can really deliver, and its fees", "access of the truck"),
-    "pour": ("crew, barrows and access of the truck", "rain, wind and drying on the day"),
+    "pour": (
+        "access of the truck, and what its wheels do to the edge of a trench",
+        "what the weather turns to after the forecast, sun on the forms",
+        "strength and footing of what a chute, hose or barrow stands on",
+    ),
     "cure": ("daily swings of the temperature", "heat of hydration", "strength by test cylinders: ask for them"),
     "steel": ("sag of the leaf itself", "weld sequence and shrinkage", "corrosion"),
     "schedule": ("holidays", "weather", "what offices and suppliers really answer"),

@@ -16,7 +16,19 @@ from typing import TYPE_CHECKING, Any
 from batterboard.quantity import Length, System
 from batterboard.views import assumed, tables, words
 from batterboard.views import points as on_site
-from batterboard.views.tables import Column, Table, buying, concrete, days, holding, order, place, setting, steel
+from batterboard.views.tables import (
+    Column,
+    Table,
+    buying,
+    concrete,
+    days,
+    holding,
+    order,
+    place,
+    pouring,
+    setting,
+    steel,
+)
 from batterboard.views.tables.model import Cell, table
 
 if TYPE_CHECKING:
@@ -43,7 +55,8 @@ _LISTS: tuple[Callable[["Plan"], Table], ...] = (
         order.choices,
         order.doses,
         order.batches,
-        concrete.lifts,
+        *(pouring.timeline, pouring.placings, pouring.holds, pouring.loads),
+        *(pouring.vibrating, pouring.insertions, pouring.bolts_after, pouring.weather),
         concrete.waits,
         steel.posts,
         steel.hangs,

@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING
 
 from batterboard.phases.ordering import Amount, Ordering
 from batterboard.phases.pour import Ticket
+from batterboard.phases.pour.hour import Load
 from batterboard.quantity import Length, Number, Pressure, System, Time, Volume, show, yd3
 from batterboard.views.tables.model import alone, known
 
@@ -22,14 +23,19 @@ def sentences(plan: "Plan") -> dict[str, str]:
     """What is said on the phone, mix by mix."""
     system = plan.job.job.units
     return {
-        name: ", ".join(_said(ticket, plan.ordering.amounts[name], plan.ordering, system)) + "."
+        name: ", ".join(_said(ticket, plan.ordering.amounts[name], plan.ordering, loads(plan, name), system)) + "."
         for name, ticket in plan.pour.tickets.items()
     }
 
 
-def _said(ticket: Ticket, amount: Amount, order: Ordering, system: System) -> Iterator[str]:
+def loads(plan: "Plan", mix: str) -> tuple[Load, ...]:
+    """The trucks that bring a mix on the day."""
+    return tuple(load for load in plan.hour.loads if load.mix == mix)
+
+
+def _said(ticket: Ticket, amount: Amount, order: Ordering, trucks: tuple[Load, ...], system: System) -> Iterator[str]:
     """Its parts, between which commas stand."""
-    yield yards(ticket.volume, system)
+    yield yards(max(alone(ticket.volume), sum(load.volume for load in trucks)), system)
     yield show(alone(ticket.strength), Pressure, system)
     yield f"{_length(ticket.stone, system)} stone"
     if alone(ticket.air) > 0:
@@ -43,14 +49,19 @@ def _said(ticket: Ticket, amount: Amount, order: Ordering, system: System) -> It
         yield order.admixtures
     if ticket.retarder:
         yield "with a retarder"
-    trucks = int(alone(ticket.trucks))
-    yield (
-        f"no water without {order.signs or 'the signer below'}; "
-        f"{'one truck' if trucks == 1 else f'{trucks} trucks, the last with {yards(ticket.last, system)}'}"
-    )
+    yield f"no water without {order.signs or 'the signer below'}; {_trucks(trucks, system)}"
     if ticket.when:
         yield f"{ticket.when:%A} {ticket.when.day} {ticket.when:%B}, first concrete at {ticket.when:%H:%M}"
     yield "; ".join(_unloading(ticket, amount, order, system))
+
+
+def _trucks(trucks: tuple[Load, ...], system: System) -> str:
+    """One truck; 2 trucks of 8 yd and 1 1/4 yd; with those that are called once the pads carry."""
+    if len(trucks) == 1:
+        return "one truck"
+    volumes = " and ".join(yards(load.volume, system) for load in trucks)
+    called = [str(load.number) for load in trucks if load.why in ("old", "other day")]
+    return f"{len(trucks)} trucks of {volumes}" + (f", number {' and '.join(called)} when called" if called else "")
 
 
 def _unloading(ticket: Ticket, amount: Amount, order: Ordering, system: System) -> Iterator[str]:

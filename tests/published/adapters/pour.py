@@ -1,6 +1,5 @@
 """The hour of the pour against what is published: drying, fresh temperatures, vibrators, the age of a load."""
 
-
 import numpy as np
 
 from adapters import As, Given, case

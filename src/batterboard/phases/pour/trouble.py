@@ -51,8 +51,7 @@ class Short:
     by: Volume
     depth_of_one: Length  # missing if all of it is missing in one
     depth_of_all: Length  # and if it is shared
-    joint: Length  # below the top: the highest level at which a joint may be
-    above_joint: Volume  # of all of them; less than that short goes on with bags
+    joint: Length  # below the top: the highest level at which a joint may be; nan in a slab, which is never parted
     bags: Number
     bag: str
 
@@ -99,15 +98,14 @@ def _short(work: Work, order: Order, hours: Hour, units: Literal["us", "si"]) ->
     own = [bodies[name] for name in last.what]
     by = order.tickets[last.mix].step
     bag = trade.bag(_BAG[units])
-    joint = max(_joint(work, body) for body in own)
+    piers = [body for body in own if body.part == "pier"]
     return Short(
         lift=last.lift,
         names=last.what,
         by=by,
         depth_of_one=by / min(float(body.outline.area) for body in own),
         depth_of_all=by / sum(float(body.outline.area) for body in own),
-        joint=joint,
-        above_joint=sum(float(body.between(body.top - joint, body.top)) for body in own),
+        joint=max((_joint(work, body) for body in piers), default=nan),
         bags=float(-(-by // bag.makes)),
         bag=bag.name,
     )

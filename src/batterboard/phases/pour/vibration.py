@@ -87,7 +87,7 @@ def vibration(work: Work, width: Length, patterns: Iterable[Pattern] = ()) -> Vi
         for body in lift.bodies:
             if body.cast:
                 continue
-            steel = _steel(work, body)
+            steel = in_the_way(work, body)
             look = _look(body, steel)
             if look not in known:
                 known[look] = _insertions(body, steel, lift.number, head)
@@ -118,7 +118,7 @@ def _head(width: Length) -> Head:
 Segment = tuple[float, float, float, float, float]  # x, y to x, y of a centre-line from above, and its radius
 
 
-def _steel(work: Work, body: Body) -> tuple[Segment, ...]:
+def in_the_way(work: Work, body: Body) -> tuple[Segment, ...]:
     """What the head meets on its way down, seen from above in the block's own axes.
 
     It stops a hand above the underside, so that a mat down there is not in its way.

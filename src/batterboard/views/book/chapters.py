@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING, Any
 
 from batterboard import quantity
 from batterboard.quantity import System
-from batterboard.views import as_built, assumed, cautions, order, summary, tables, words
+from batterboard.views import as_built, assumed, cautions, order, pour_page, summary, tables, words
 from batterboard.views import drawing as d
 from batterboard.views.book import appendix, maths
 from batterboard.views.tables import Table
@@ -25,7 +25,14 @@ if TYPE_CHECKING:
 FAILING, FOUND, KEY_ASSUMPTIONS, LETTERS = 6, 3, 7, 160  # what one page holds
 
 # The phase that a drawing belongs to, by the first word of its name; those of the whole place belong to setting out.
-_SHEETS = {"section": "cage", "cage": "cage", "form": "forms", "chamfer": "forms", "template": "template"}
+_SHEETS = {
+    "section": "cage",
+    "cage": "cage",
+    "form": "forms",
+    "chamfer": "forms",
+    "template": "template",
+    "pour": "pour",
+}
 
 
 def content(plan: "Plan", sheets: tuple[d.Sheet, ...]) -> dict[str, Any]:
@@ -96,13 +103,20 @@ def _chapter(plan: "Plan", phase: str, sheets: list[int]) -> dict[str, Any]:
         "question": question,
         "tables": [_table(table, plan.job.job.units) for table in tables.of(plan, phase)],
         "sheets": sheets,
+        "pour": pour_page.content(plan) if phase == "pour" else None,
         "checks": _check_rows(tuple(c for c in plan.checks if c in getattr(result, "checks", ())), plan.job.job.units),
         "said": list(order.sentences(plan).items()) if phase == "ordering" else [],
-        "notes": [_sentence(note) for note in getattr(result, "notes", ())],
+        "notes": [_sentence(note) for part in _parts(plan, phase) for note in getattr(part, "notes", ())],
         "assumed": [(row.meaning, row.value, ", ".join(row.where)) for row in assumed.of(plan, phase)],
         "unchecked": cautions.UNCHECKED[phase],
         "cautions": cautions.cautions(plan, phase),
     }
+
+
+def _parts(plan: "Plan", phase: str) -> tuple[Any, ...]:
+    """A phase's result, and what is asked of it only on paper."""
+    lazy = ("hour", "vibration", "weather") if phase == "pour" else ()
+    return (getattr(plan, phase), *(getattr(plan, name) for name in lazy))
 
 
 def _as_built(plan: "Plan") -> list[dict[str, Any]]:
@@ -118,6 +132,7 @@ def _as_built(plan: "Plan") -> list[dict[str, Any]]:
             "question": "What did I really get, does it matter, and what do I do about it?",
             "tables": [_table(table, plan.job.job.units) for table in found_tables.of(result)],
             "said": [],
+            "pour": None,
             "sheets": [],
             "checks": [],
             "notes": [as_built.summary(result)],

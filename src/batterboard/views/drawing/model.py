@@ -278,6 +278,7 @@ class Sheet:
     caution: str = ""  # one line at the foot of the sheet
     views: tuple[View, ...] = ()
     marks: tuple[Entity, ...] = ()  # in millimetres of paper
+    framed: bool = True  # with frame and title block; a sketch that stands on a page of words has none
 
     @property
     def size(self) -> Point:

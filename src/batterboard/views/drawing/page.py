@@ -44,7 +44,7 @@ class Part:
 
 def parts(sheet: Sheet) -> Iterator[Part]:
     """The sheet from its frame to its views, in the order of drawing."""
-    yield _part(_title_block(sheet), ON_PAPER)
+    yield _part(_title_block(sheet) if sheet.framed else (), ON_PAPER)
     for view in sheet.views:
         where = placement(view)
         yield _part(view.entities, where, _clip_on_paper(view))

@@ -6,7 +6,8 @@
     elevation what is seen from in front                section   through what carries, upright
     level     the cage and the mat cut level            beam      a tie beam, along and across
     panels    the pieces of each form                   pattern   the template, and full size
-    plate     the plate for the cutter
+    pouring   the lifts, and where the vibrator goes in
+    hanging   the template over its form                 plate     the plate for the cutter
     stakes    batter boards, stake labels, the story pole
     labels, spacing, found    where notes stand, equal steps told once, what was found elsewhere
 
@@ -18,18 +19,19 @@ from dataclasses import replace
 
 from batterboard.plan import Plan
 from batterboard.views import drawing as d
-from batterboard.views.drawings import stakes
+from batterboard.views.drawings import pouring, stakes
 from batterboard.views.drawings.beam import beams
 from batterboard.views.drawings.board import Board
 from batterboard.views.drawings.elevation import elevations
 from batterboard.views.drawings.general import plans
+from batterboard.views.drawings.hanging import hung
 from batterboard.views.drawings.panels import panel_sheets
 from batterboard.views.drawings.pattern import Template, templates
 from batterboard.views.drawings.plate import cutter
 from batterboard.views.drawings.section import sections
 from batterboard.views.letters import readable
 
-__all__ = ["files", "sheets"]
+__all__ = ["files", "sheets", "sketch"]
 
 
 def sheets(plan: Plan, paper: d.Paper | None = None) -> tuple[d.Sheet, ...]:
@@ -56,6 +58,11 @@ def files(plan: Plan, only: str | None = None) -> dict[str, bytes | str]:
     return written
 
 
+def sketch(plan: Plan, paper: d.Paper, size: tuple[float, float]) -> d.Sheet | None:
+    """The lifts as large as a space on the pour page [mm]; None where nothing is left to cast."""
+    return pouring.sketch(Board(plan, paper), size)
+
+
 def _made(plan: Plan, paper: d.Paper | None = None) -> tuple[list[d.Sheet], list[Template]]:
     board = Board(plan, paper)
     drawn = [
@@ -65,6 +72,8 @@ def _made(plan: Plan, paper: d.Paper | None = None) -> tuple[list[d.Sheet], list
         *sections(board),
         *beams(board),
         *panel_sheets(board),
+        *pouring.pours(board),
+        *hung(board),
     ]
     return drawn, list(templates(board))
 

@@ -63,6 +63,14 @@ def _parts(row: tuple[Base, ...]) -> Iterator[tuple[Base, ...]]:
         yield row[len(row) * i // sheets : len(row) * (i + 1) // sheets]
 
 
+def face_turn(bases: tuple[Base, ...]) -> float:
+    """The direction to the right: the first base's own, or from the first base to the last."""
+    first, last = bases[0].frame, bases[-1].frame
+    if len(bases) == 1 or _in_row(bases[0], bases[-1]):
+        return float(first.turn)
+    return atan2(float(last.y) - float(first.y), float(last.x) - float(first.x))
+
+
 def _in_row(a: Base, b: Base) -> bool:
     _, across = a.frame.into(b.frame.x, b.frame.y)
     return abs(float(across)) < ROW and abs(sin(float(a.frame.turn) - float(b.frame.turn))) < ROW
@@ -77,11 +85,7 @@ class _Face:
 
     @cached_property
     def turn(self) -> float:
-        """The direction to the right: the first base's own, or from the first base to the last."""
-        first, last = self.bases[0].frame, self.bases[-1].frame
-        if len(self.bases) == 1 or _in_row(self.bases[0], self.bases[-1]):
-            return float(first.turn)
-        return atan2(float(last.y) - float(first.y), float(last.x) - float(first.x))
+        return face_turn(self.bases)
 
     def station(self, x: float, y: float) -> float:
         return float(x) * cos(self.turn) + float(y) * sin(self.turn)

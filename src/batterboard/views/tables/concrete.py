@@ -314,36 +314,6 @@ def _within(value: Any, tolerance: Any, kind: Any, system: System, unit: str | N
     return f"{show(alone(value), kind, system, unit)}, {show(alone(tolerance), kind, system, unit)} either way"
 
 
-def lifts(plan: "Plan") -> Table:
-    rows = (
-        (
-            lift.name,
-            ", ".join(piece.name for piece in lift.pieces),
-            lift.mix,
-            lift.slump,
-            lift.gross,
-            "cast" if lift.cast else alone(lift.starts) or "at once",
-            "cast" if lift.cast else lift.takes,
-            known(lift.next_by, "the last"),
-        )
-        for lift in plan.pour.lifts
-    )
-    columns = (
-        Column("lift"),
-        Column("what"),
-        Column("mix"),
-        Column("slump", Length),
-        Column("concrete", Volume, CUBIC),
-        Column("starts after", Time),
-        Column("takes", Time),
-        Column("next lift within", Time),
-    )
-    return table(
-        "lifts", "Lifts", columns, rows, found=("STARTED", "ENDED"),
-        note="Times from the start of the pour. A lift may follow while a running vibrator still sinks in by itself.",
-    )  # fmt: skip
-
-
 def pieces(plan: "Plan") -> Table:
     rows = (
         (lift.name, p.name, p.net, p.overdug, p.waste, p.gross, "cast" if p.cast else _why_waste(p))

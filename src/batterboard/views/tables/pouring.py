@@ -77,8 +77,8 @@ def timeline(plan: "Plan") -> Table:
     rows = (
         (
             clock(plan, e.start),
-            clock(plan, e.end) if e.end > e.start else "",
-            f"lift {e.lift}" if e.lift else "",
+            clock(plan, e.end),
+            f"lift {e.lift}" if e.lift else "all",
             done(e),
         )
         for e in plan.hour.events
@@ -221,7 +221,7 @@ def vibrating(plan: "Plan") -> Table:
             b.moved,
             b.farthest,
             b.takes,
-            "" if b.covered else ("ROD IT, some is out of reach" if b.fits else "HEAD DOES NOT FIT"),
+            "all in reach" if b.covered else ("ROD IT, some is out of reach" if b.fits else "HEAD DOES NOT FIT"),
         )
         for b in plan.vibration.blocks
     )
@@ -276,7 +276,7 @@ def bolts_after(plan: "Plan") -> Table:
 
 
 def weather(plan: "Plan") -> Table:
-    words = {"none": "", "watch": "watch", "protect": "PROTECT"}
+    words = {"none": "slowly", "watch": "WATCH IT", "protect": "TOO FAST: PROTECT"}
     rows = (
         (
             f"{s.at:%a %H:%M}",
@@ -287,7 +287,7 @@ def weather(plan: "Plan") -> Table:
             s.dew_point,
             s.evaporation,
             s.other,
-            "dew" if s.dew else words[s.drying],
+            "not: dew falls" if s.dew else words[s.drying],
         )
         for s in plan.weather.spells
     )
@@ -300,7 +300,7 @@ def weather(plan: "Plan") -> Table:
         Column("dew point", Celsius),
         Column("dries, nomograph", Evaporation, DRYING),
         Column("dries, Uno", Evaporation, DRYING),
-        Column(""),
+        Column("so it dries"),
     )
     return table("weather", "Weather while it is placed and sets", columns, rows)
 

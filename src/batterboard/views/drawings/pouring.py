@@ -1,0 +1,146 @@
+"""What is filled in which lift, and where the vibrator goes in.
+
+    pours(board)                    a sheet for each group of bases seen together: its lifts, and insertions from above
+    sketch(board, bases, (90, 60))  the lifts alone, for the pour page
+
+Stations are metres along the direction one looks square to, heights are the job's own. Insertions stand in the own
+axes of their block.
+"""
+
+from collections.abc import Iterator
+from dataclasses import replace
+from functools import partial
+
+from batterboard.phases.pour.vibration import Insertions, in_the_way
+from batterboard.views import drawing as d
+from batterboard.views.drawing.lettering import width
+from batterboard.views.drawings import shapes
+from batterboard.views.drawings.board import Board, alike, among, even
+from batterboard.views.drawings.elevation import Base, face_turn, faces
+from batterboard.views.tables.pouring import clock
+from batterboard.work.records import Body
+
+LETTER = 3.6  # height of capitals that are 14 points [mm]
+_PLANS = 4  # blocks whose insertions one sheet shows
+_TONES = (("tone", ""), ("", "concrete"))
+
+
+def pours(board: Board) -> Iterator[d.Sheet]:
+    """Sheets of what is still to be cast."""
+    for bases in faces(board):
+        bodies = _bodies(board, bases)
+        if not bodies:
+            continue
+        blank = board.sheet(f"Pour, {among(base.name for base in bases)}")
+        shown = _plans(board, bodies)
+        room, plans = d.area(blank), d.area(blank)
+        if shown:
+            room, plans = d.down(d.area(blank), 1, 1)
+        views = [d.fit("LIFTS", partial(_lifts, board, bases, bodies), room, board.system)]
+        longest = max((float(body.outline.along) for body, _ in shown), default=0.0)
+        rooms = d.across(plans, *(max(float(body.outline.along), longest / 2.5) for body, _ in shown)) if shown else ()
+        for (body, block), place in zip(shown, rooms):
+            name = f"VIBRATOR IN {body.name.upper()}"
+            views.append(d.fit(name, partial(_insertions, board, body, block), place, board.system))
+        yield replace(blank, views=tuple(views))
+
+
+def sketch(board: Board, size: tuple[float, float]) -> d.Sheet | None:
+    """The lifts of the first group of bases, without a frame and cut to what is drawn; None where nothing is left."""
+    for bases in faces(board):
+        bodies = _bodies(board, bases)
+        if bodies:
+            paper = d.Paper("sketch", *size)
+            blank = replace(board.sheet("Lifts", landscape=False), paper=paper, framed=False)
+            room = (1.0, 1.0, size[0] - 1.0, size[1] - 1.0)
+            view = d.fit("", partial(_lifts, board, bases, bodies), room, board.system)
+            left, bottom, right, top = d.extent(view, board.system)
+            paper = d.Paper("sketch", right - left + 2.0, top - bottom + 2.0)
+            view = replace(view, at=(view.at[0] - left + 1.0, view.at[1] - bottom + 1.0))
+            return replace(blank, paper=paper, views=(view,))
+    return None
+
+
+def _bodies(board: Board, bases: tuple[Base, ...]) -> list[Body]:
+    """What is still to be cast of some bases and the beams between them."""
+    names = {base.name for base in bases}
+    names |= {beam.name for beam in board.work.beams.values() if names & set(beam.between)}
+    return [body for body in board.work.bodies if body.element in names and not body.cast]
+
+
+# ---- lifts ----
+
+
+def _lifts(board: Board, bases: tuple[Base, ...], bodies: list[Body], scale: d.Scale) -> tuple[d.Entity, ...]:
+    turn = face_turn(bases)
+    number = {body.name: lift.number for lift in board.work.lifts for body in lift.bodies}
+    out: list[d.Entity] = []
+    for body in sorted(bodies, key=lambda body: (body.part == "pier", float(body.bottom))):
+        left, right = shapes.spans(body, turn)
+        fill, hatch = _TONES[(number[body.name] - 1) % len(_TONES)]
+        out.append(d.Polygon(shapes.side(left, right, body), d.CONCRETE, fill or "paper", hatch))
+    for body in bodies:
+        left, right = shapes.spans(body, turn)
+        middle = (left + right) / 2, (float(body.bottom) + float(body.top)) / 2
+        begins = clock(board.plan, board.plan.hour.placing(number[body.name]).starts)
+        told = f"{number[body.name]}  {begins}"
+        if (right - left) * scale.mm < width(told, LETTER * 1.3) + 2:
+            told = f"{number[body.name]}"
+        out.append(d.Text(middle, told, LETTER * 1.3, "middle middle", bold=True))
+    short = board.plan.trouble.short
+    for body in bodies:
+        if short is not None and body.name in short.names and float(short.joint) < float(body.height) - 1e-3:
+            left, right = shapes.spans(body, turn)
+            z = float(body.top) - float(short.joint)
+            out.append(d.Line((left, z), (right, z), d.HIDDEN))
+    return tuple(out)
+
+
+# ---- the vibrator ----
+
+
+def _plans(board: Board, bodies: list[Body]) -> list[tuple[Body, Insertions]]:
+    """One block of each look, the first few."""
+    blocks = {block.name: block for block in board.plan.vibration.blocks}
+    groups = alike((body for body in bodies if body.name in blocks), lambda body: _look(body, blocks[body.name]))
+    return [(group[0], blocks[group[0].name]) for group in groups][:_PLANS]
+
+
+def _look(body: Body, block: Insertions) -> tuple[object, ...]:
+    o = body.outline
+    return o.kind, even(o.along), even(o.across), block.insertions, block.layers
+
+
+def _insertions(board: Board, body: Body, block: Insertions, scale: d.Scale) -> tuple[d.Entity, ...]:
+    """Outline, steel on the way down, and the places of the head, as wide as it is."""
+    head = float(board.plan.vibration.head.width)
+    out: list[d.Entity] = [d.Polygon(shapes.corners(body.outline), d.CONCRETE, "tone")]
+    half = float(body.outline.along) / 2, float(body.outline.across) / 2
+    for *ends, r in in_the_way(board.work, body):
+        kept = _inside((ends[0], ends[1]), (ends[2], ends[3]), half)
+        if kept is None:
+            continue
+        (x0, y0), (x1, y1) = kept
+        if abs(x1 - x0) + abs(y1 - y0) < 1e-6:
+            out.append(d.BarEnd((x0, y0), r, d.BARS))
+        else:
+            out.append(d.Line((x0, y0), (x1, y1), d.BARS))
+    out += [d.Circle((float(x), float(y)), head / 2, d.CHECK, "paper") for x, y in zip(block.x, block.y)]
+    return tuple(out)
+
+
+def _inside(a: d.Point, b: d.Point, half: d.Point) -> tuple[d.Point, d.Point] | None:
+    """The part of a line between the sides of a block; what leaves it towards the next one is not shown."""
+    start, end = 0.0, 1.0
+    for i in (0, 1):
+        step = b[i] - a[i]
+        if abs(step) < 1e-9:
+            if abs(a[i]) > half[i] + 1e-9:
+                return None
+            continue
+        near, far = sorted(((-half[i] - a[i]) / step, (half[i] - a[i]) / step))
+        start, end = max(start, near), min(end, far)
+    if start > end:
+        return None
+    x, y = b[0] - a[0], b[1] - a[1]
+    return (a[0] + start * x, a[1] + start * y), (a[0] + end * x, a[1] + end * y)
