@@ -379,7 +379,7 @@ def _lifts(values: dict[str, Any], reading: Reading) -> None:
     for number, lift in enumerate(pour.lifts if pour else ()):
         for place, name in enumerate(lift.of):
             if name in seen:
-                path = ("pour", "lifts", number, "of", place)
+                path: Path = ("pour", "lifts", number, "of", place)
                 reading.wrong(path, f'"{name}" is placed in lift {seen[name]} already', "name it once")
             seen.setdefault(name, number + 1)
     for key, load in (pour.loads if pour else {}).items():
