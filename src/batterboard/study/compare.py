@@ -17,6 +17,7 @@ from batterboard.job.schema import Job, Overruled
 from batterboard.plan import Plan
 from batterboard.quantity import Dimension, dimension_in
 from batterboard.study.remedies import Remedies, Remedy
+from batterboard.study.tolerances import Off, tolerances
 from batterboard.working import Check
 
 # Searches and simulations: they say nothing of what stands there that their phase has not said already.
@@ -96,6 +97,11 @@ class Comparison:
         remedies = Remedies(self.found)
         worse = {change.key for change in self.changes if change.worse}
         return tuple(Turn(before.get(c.key), c, *remedies.of(c)) for c in self.found.checks if c.key in worse)
+
+    @cached_property
+    def tolerances(self) -> tuple[Off, ...]:
+        """What of the concrete was found otherwise, against what a specification lets it be off."""
+        return tolerances(self.planned, self.found)
 
     @property
     def mended(self) -> tuple[Check, ...]:

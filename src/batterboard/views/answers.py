@@ -15,6 +15,7 @@ if TYPE_CHECKING:
     from batterboard.plan import Plan
     from batterboard.study.compare import Comparison
     from batterboard.study.remedies import Remedy
+    from batterboard.study.tolerances import Off
     from batterboard.working.page import Block
 
 
@@ -145,8 +146,19 @@ def compare_json(result: "Comparison") -> str:
         for turn in result.turns
     ]
     overruled = [{"path": o.path, "planned": str(o.planned), "found": str(o.found)} for o in result.contradicted]
-    whole = {"turns": turns, "changes": rows, "contradicted": overruled}
+    whole = {
+        "turns": turns,
+        "changes": rows,
+        "contradicted": overruled,
+        "tolerances": [_off(off) for off in result.tolerances],
+    }
     return json.dumps(whole, indent=1, ensure_ascii=False, allow_nan=False)
+
+
+def _off(off: "Off") -> dict[str, Any]:
+    """What of the concrete is off, in metres, and what it may be off."""
+    sizes = {name: _finite(getattr(off, name)) for name in ("off", "plus", "minus")}
+    return {"name": off.name, "what": off.what, **sizes, "within": off.within, "clause": str(off.clause)}
 
 
 def _remedy(remedy: "Remedy") -> dict[str, Any]:

@@ -18,6 +18,7 @@ from batterboard.views import words
 if TYPE_CHECKING:
     from batterboard.study.compare import Change, Comparison, Turn
     from batterboard.study.remedies import Remedy
+    from batterboard.study.tolerances import Off
 
 NOTHING = "Nothing was found that differs from the plan."
 _TURNS, _REMEDIES, _TOLD, _OVERRULED = 4, 2, 5, 3  # what one screen holds
@@ -39,8 +40,22 @@ def lines(result: "Comparison") -> Iterator[str]:
     yield from (f"  now holds: {c.title}" for c in result.mended)
     yield from (sentence for seat in result.found.template.seats for sentence in seated(seat, system)[:2])
     yield from _some([f"{row.title}: {row.planned} -> {row.found}" for row in told(result)], _TOLD, "of these")
+    beyond = [off for off in result.tolerances if not off.within]
+    yield from _some(
+        [f"beyond its tolerance: {off.name}, {off.what}, may be off {tolerance(off, system)}" for off in beyond],
+        _OVERRULED,
+        "of these",
+    )
     yield ""
     yield summary(result)
+
+
+def tolerance(off: "Off", system: System) -> str:
+    """+1/2", -3/8"; 1/8" any way."""
+    plus, minus = (quantity.show_exact(value, Length, system) for value in (off.plus, off.minus))
+    if off.minus == 0:
+        return plus
+    return f"+{plus}, -{minus}" if off.plus else f"-{minus}"
 
 
 def summary(result: "Comparison") -> str:

@@ -36,6 +36,23 @@ def rod_setting(given: Given):
     return {"position_tolerance": given.each("rod", lambda text: aci117.setting(_rod(text)).place)}
 
 
+@case("footing edge location")
+def footing_off_its_place(given: Given):
+    return {"tolerance": given.each("cases", lambda text: aci117.edge_location(read(text[-4:], Length)))}
+
+
+@case("formed cross-section")
+def formed_section(given: Given):
+    sizes = given.si("sizes", Length)
+    return {"plus": aci117.thicker(sizes), "minus": aci117.thinner(sizes)}
+
+
+@case("plumb of a formed pier")
+def pier_plumb(given: Given):
+    height = given.si("height", Length)
+    return {"plumb": aci117.plumb(height), "exposed_corner": aci117.plumb_of_a_corner(height)}
+
+
 @case("does position tolerance fit the hole")
 def tolerance_in_hole(given: Given):
     clearance = aisc.radial_clearance(given.si("hole", Length), read(_rod(given.text("rod")), Length))

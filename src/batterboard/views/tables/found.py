@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from typing import TYPE_CHECKING, Any
 
 from batterboard.phases.template import Rod
-from batterboard.quantity import Angle, Length, System, show
+from batterboard.quantity import Angle, Length, System, show, show_exact
 from batterboard.views import as_built, words
 from batterboard.views.tables.model import Column, Table, known, table
 from batterboard.views.tables.place import FINEST
@@ -21,8 +21,8 @@ def of(result: "Comparison") -> tuple[Table, ...]:
     """Those that have something in them, what to do first."""
     plan = result.found
     made = (
-        turns(result), told(result), overruled(result), rods(plan), openings(plan), moved_posts(plan),
-        *moved(result),
+        turns(result), told(result), overruled(result), tolerances(result), rods(plan), openings(plan),
+        moved_posts(plan), *moved(result),
     )  # fmt: skip
     return tuple(one for one in made if one.rows)
 
@@ -67,6 +67,22 @@ def overruled(result: "Comparison") -> Table:
     rows = ((o.path, said(o.planned, o.kind), said(o.found, o.kind)) for o in result.contradicted)
     columns = (Column("key of the job file"), Column("planned"), Column("found"))
     return table("overruled", "Planned keys that were found otherwise", columns, rows)
+
+
+def tolerances(result: "Comparison") -> Table:
+    system = result.found.job.job.units
+    rows = (
+        (
+            off.name, off.what, show_exact(off.off, Length, system), as_built.tolerance(off, system),
+            "within" if off.within else "outside", f"{off.clause} ({off.clause.remark})",
+        )
+        for off in result.tolerances
+    )  # fmt: skip
+    columns = (
+        Column("concrete"), Column("what"), Column("off"), Column("may be off"), Column("so"), Column("by"),
+    )  # fmt: skip
+    note = "What a specification lets concrete be off. Whether the work still does its duty is asked by the checks."
+    return table("tolerances", "Found against tolerances", columns, rows, note=note)
 
 
 # ---- plates on their bolts ----
