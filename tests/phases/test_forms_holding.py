@@ -127,6 +127,18 @@ def test_a_higher_edge_has_more_stakes_until_none_can_hold_it():
     assert next(c for c in too_high.checks if c.name == "edge_hold").verdict == "fails"
 
 
+@given(st.floats(0.6, 4.0), st.floats(0.1, 0.6))
+def test_a_board_runs_over_no_more_spans_than_were_reckoned(side, height):
+    of = box(Outline(kind="rectangle", along=side, across=4.0), height, part="slab")
+    assert of.sheathing.spans <= np.ceil(side / of.edge.spacing)
+
+
+def test_a_board_thinner_than_any_row_of_the_table_is_outside():
+    thin = replace(STOCK, sheets=(replace(SHEET, thick=0.006),))
+    answer = made(Outline(kind="rectangle", along=3.0, across=2.0), 0.3, part="slab", stock=thin)
+    assert next(c for c in answer.checks if c.name == "sheathing").verdict == "outside"
+
+
 # ---- tubes ----
 
 

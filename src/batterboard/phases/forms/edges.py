@@ -11,7 +11,7 @@ import numpy as np
 from batterboard.job.schema import Stock
 from batterboard.phases.forms.results import Edge, Lateral, Sheathing
 from batterboard.phases.forms.shape import Shape
-from batterboard.phases.forms.strength import WET, carried, kind_of
+from batterboard.phases.forms.strength import WET, carried, kind_of, plywood_of
 from batterboard.quantity import ft, inch
 from batterboard.standards import bracing, nds, tables
 
@@ -23,28 +23,27 @@ def edge_of(form: Shape, pressed: Lateral, stock: Stock) -> tuple[Sheathing, Edg
     """The widest spacing at which board, stake and kicker all hold, for the worst of a batch; else the closest."""
     size, grade = tables.lumber_size(stock.brace), tables.lumber_grade(stock.lumber)
     h, p = float(np.max(pressed.height)), float(np.max(pressed.peak))
-    kind = kind_of(form.sheet.of)
-    rows = [tables.plywood(name) for name in tables.plywood.names() if kind_of(name) == kind]
-    thick = float(np.min(form.thick)) + 1e-4
-    panel = max((row for row in rows if row.thickness <= thick), key=lambda row: row.thickness, default=rows[0])
-    stress = tables.plywood_stress(kind)
+    panel = plywood_of(form)
+    stress = tables.plywood_stress(kind_of(panel.name))
     shortest = min(float(np.min(side.width)) for side in form.panels)
-    spans = min(3, max(1, int(np.ceil(shortest / STAKES[-1]))))
-    carries = carried(panel, stress, True, STAKES, STAKES - size.wide, spans)
     F_b = nds.bending_strength(grade.F_b, size.C_F, nds.FORM_DURATION, WET)
-    holds = (
-        (carries >= p)
-        & (bracing.stake_moment(p, h, STAKES) <= F_b * size.modulus)
+    propped = (
+        (bracing.stake_moment(p, h, STAKES) <= F_b * size.modulus)
         & (bracing.kicker_push(p, h, STAKES) <= stock.stake)
         & (bracing.stake_push(p, h, STAKES) <= stock.stake)
     )
-    s = float(STAKES[holds][-1]) if holds.any() else float(STAKES[0])
+    for spans in (3, 2, 1):  # as many as there are on the shortest side, reckoned as no more than three
+        good = STAKES[propped & (carried(panel, stress, True, STAKES, STAKES - size.wide, spans) >= p)]
+        s = float(good[-1]) if len(good) else float(STAKES[0])
+        if shortest > (spans - 1) * s:
+            break
     push = bracing.kicker_push(p, h, s)
     sheathing = Sheathing(
         name=panel.name,
         panel=panel,
         stress=stress,
         across=True,
+        upright=True,
         spans=spans,
         spacing=s,
         clear=s - size.wide,

@@ -86,16 +86,21 @@ class Lateral:
 
 @record
 class Sheathing:
-    """What the panels carry between the yokes, where they are pressed hardest for their span."""
+    """What the panels carry between their supports, where they are pressed hardest for their span."""
 
     name: str  # "Class I 23/32 in"
     panel: Plywood
     stress: PlywoodStress
-    across: bool  # face grain across the yokes: the strong way
+    across: bool  # face grain across its supports: the strong way
+    upright: bool  # its supports: studs or stakes; yokes lie level
     spans: int  # how many of them one panel runs over
-    spacing: Length  # of the yokes there, centre to centre
+    spacing: Length  # of the supports there, centre to centre
     clear: Length  # between them
     head: Length  # of concrete above the lower of the two
+
+    @property
+    def grain_up(self) -> bool:
+        return self.across is not self.upright
 
     @property
     def grain(self) -> Grain:

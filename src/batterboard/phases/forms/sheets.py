@@ -4,8 +4,8 @@
     cut    : SheetCut(stage=1, along=True, at=0.5588, start=0.0, end=2.4384)     the kerf begins at `at`
     total  : SheetTotal(of="3/4 in plywood", sheets=3, bought=2, least=2, ...)
 
-A panel lies with the face grain that its yokes ask for; where none are sized, either way. Sheets on hand go first. It
-is a search: asked for where a list is printed, not where a job is only checked.
+A panel lies with the face grain that its supports ask for; where none are sized, either way. Sheets on hand go first.
+It is a search: asked for where a list is printed, not where a job is only checked.
 """
 
 from collections.abc import Iterator, Sequence
@@ -103,7 +103,7 @@ def _panels(box: Box) -> Iterator["Panel"]:
         width, height = _most(panel.width), _most(panel.height)
         if box.sheathing is None:
             yield Panel(panel.mark, height, width, panel.count, turn=True)
-        elif box.sheathing.across:  # across level yokes: face grain upright
+        elif box.sheathing.grain_up:
             yield Panel(panel.mark, height, width, panel.count)
         else:
             yield Panel(panel.mark, width, height, panel.count)

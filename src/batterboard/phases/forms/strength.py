@@ -118,6 +118,7 @@ def _yokes(form: Shape, pressed: Lateral, stock: Stock) -> Yokes:
         panel=panel,
         stress=stress,
         across=across,
+        upright=False,
         spans=spans,
         spacing=spacing,
         clear=spacing - frame.size.wide,
@@ -191,7 +192,16 @@ def _frame(form: Shape, stock: Stock) -> Frame:
 
 
 def panel_of(form: Shape) -> tuple[tables.Plywood, bool]:
-    """The thickest row of the table that is no thicker than the sheet, and whether its face grain crosses the yokes.
+    """The plywood that its panels are reckoned as, and whether their face grain crosses level yokes."""
+    tall = max(float(np.max(panel.height)) for panel in form.panels)
+    wide = max(float(np.max(panel.width)) for panel in form.panels)
+    along, across = form.sheet.size
+    upright = tall <= along + 1e-9 and wide <= across + 1e-9
+    return plywood_of(form), upright or not (wide <= along + 1e-9 and tall <= across + 1e-9)
+
+
+def plywood_of(form: Shape) -> tables.Plywood:
+    """The thickest row of the table that is no thicker than the sheet.
 
     A sheet thinner than all rows is outside the table: it has no strength to reckon with.
     """
@@ -199,12 +209,7 @@ def panel_of(form: Shape) -> tuple[tables.Plywood, bool]:
     rows = [tables.plywood(name) for name in tables.plywood.names() if kind_of(name) == kind]
     actual = float(np.min(form.thick)) + 1e-4
     thinner = [row for row in rows if row.thickness <= actual]
-    row = max(thinner, key=lambda row: row.thickness) if thinner else replace(rows[0], S_along=nan, S_across=nan)
-    tall = max(float(np.max(panel.height)) for panel in form.panels)
-    wide = max(float(np.max(panel.width)) for panel in form.panels)
-    along, across = form.sheet.size
-    upright = tall <= along + 1e-9 and wide <= across + 1e-9
-    return row, upright or not (wide <= along + 1e-9 and tall <= across + 1e-9)
+    return max(thinner, key=lambda row: row.thickness) if thinner else rows[0]._replace(S_along=nan, S_across=nan)
 
 
 def kind_of(name: str) -> str:

@@ -50,6 +50,7 @@ def wall_of(form: Shape, pressed: Lateral, stock: Stock) -> tuple[Sheathing, Wal
         panel=panel,
         stress=stress,
         across=not upright,
+        upright=True,
         spans=3,
         spacing=s,
         clear=s - size.wide,
