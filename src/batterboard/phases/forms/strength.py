@@ -209,7 +209,7 @@ def plywood_of(form: Shape) -> tables.Plywood:
     rows = [tables.plywood(name) for name in tables.plywood.names() if kind_of(name) == kind]
     actual = float(np.min(form.thick)) + 1e-4
     thinner = [row for row in rows if row.thickness <= actual]
-    return max(thinner, key=lambda row: row.thickness) if thinner else rows[0]._replace(S_along=nan, S_across=nan)
+    return max(thinner, key=lambda row: row.thickness) if thinner else replace(rows[0], S_along=nan, S_across=nan)
 
 
 def kind_of(name: str) -> str:
