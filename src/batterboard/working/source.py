@@ -3,7 +3,8 @@
     document : Document("ACI 318-19", "American Concrete Institute, 2019", scale="fine")
     source   : document.clause("22.5.5.1", "memory")     prints "ACI 318-19 22.5.5.1 (from memory, check the edition)"
 
-`how` says whether anybody saw the page: "read: <where>", "memory", "derived", "common practice".
+`how` says whether anybody saw the page: "read: <where>", "memory", "derived", "common practice". What else is to be said
+follows a colon.
 """
 
 from typing import Literal
@@ -49,7 +50,8 @@ class Source:
     @property
     def remark(self) -> str:
         """How far to trust it: the words after the citation."""
-        return self.how if self.how.startswith("read") else _HOW[self.how]
+        kind, _, detail = self.how.partition(": ")
+        return self.how if kind == "read" else "; ".join(filter(None, (_HOW[kind], detail)))
 
 
 STATICS = Document("Statics", "equilibrium and beam theory").clause("", "derived")
