@@ -13,6 +13,7 @@ from batterboard.phases.ordering import Amount, Ordering
 from batterboard.phases.pour import Ticket
 from batterboard.phases.pour.hour import Load
 from batterboard.quantity import Length, Number, Pressure, System, Time, Volume, show, yd3
+from batterboard.views.tables import concrete
 from batterboard.views.tables.model import alone, known
 
 if TYPE_CHECKING:
@@ -23,19 +24,17 @@ def sentences(plan: "Plan") -> dict[str, str]:
     """What is said on the phone, mix by mix."""
     system = plan.job.job.units
     return {
-        name: ", ".join(_said(ticket, plan.ordering.amounts[name], plan.ordering, loads(plan, name), system)) + "."
+        name: ", ".join(
+            _said(ticket, plan.ordering.amounts[name], plan.ordering, concrete.loads_of(plan, name), system)
+        )
+        + "."
         for name, ticket in plan.pour.tickets.items()
     }
 
 
-def loads(plan: "Plan", mix: str) -> tuple[Load, ...]:
-    """The trucks that bring a mix on the day."""
-    return tuple(load for load in plan.hour.loads if load.mix == mix)
-
-
 def _said(ticket: Ticket, amount: Amount, order: Ordering, trucks: tuple[Load, ...], system: System) -> Iterator[str]:
     """Its parts, between which commas stand."""
-    yield yards(max(alone(ticket.volume), sum(load.volume for load in trucks)), system)
+    yield yards(amount.ordered, system)
     yield show(alone(ticket.strength), Pressure, system)
     yield f"{_length(ticket.stone, system)} stone"
     if alone(ticket.air) > 0:

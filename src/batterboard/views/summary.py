@@ -130,8 +130,8 @@ def _amounts(plan: "Plan", system: System) -> Iterator[Said]:
         stock = ", ".join(f"{t.stock} x {t.size}" for t in plan.bars.totals)
         yield "bars", f"{show(alone(plan.cage.weight), Force, system)}; stock bars {stock}"
     for ticket in plan.pour.tickets.values():
-        trucks = int(alone(ticket.trucks))
-        volume = show(alone(ticket.volume), Volume, system, "yd3" if system == "us" else "m3")
+        trucks = sum(load.mix == ticket.mix for load in plan.hour.loads)
+        volume = show(plan.ordering.amounts[ticket.mix].ordered, Volume, system, "yd3" if system == "us" else "m3")
         strength = show(alone(ticket.strength), Pressure, system)
         yield f"order {ticket.mix}", f"{volume}, {strength}, {trucks} truck{'s' if trucks != 1 else ''}"
     if plan.job.pour.when:

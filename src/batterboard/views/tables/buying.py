@@ -34,7 +34,7 @@ def _concrete(plan: "Plan") -> Iterator[Line]:
     system = plan.job.job.units
     unit = "yd3" if system == "us" else "m3"
     for t in plan.pour.tickets.values():
-        volume = float(show(alone(t.volume), Volume, system, unit).split()[0])
+        volume = float(show(plan.ordering.amounts[t.mix].ordered, Volume, system, unit).split()[0])
         strength = show(alone(t.strength), Pressure, system)
         yield "concrete", f"{t.mix}, {strength}, {', '.join(t.classes)}", f"{volume:g}", unit, NOTHING, "see the order"
 

@@ -5,10 +5,10 @@ from math import degrees
 from typing import TYPE_CHECKING, Any
 
 from batterboard.phases.concrete import Mix
-from batterboard.phases.cure import Wait
 from batterboard.phases.forms import Box, Strip
 from batterboard.phases.ordering import Amount, Ordering
 from batterboard.phases.pour import Piece, Ticket
+from batterboard.phases.pour.hour import Load
 from batterboard.quantity import (
     Celsius,
     Flow,
@@ -20,13 +20,12 @@ from batterboard.quantity import (
     Pressure,
     RateOfRise,
     System,
-    TemperatureDifference,
     Time,
     Volume,
     WaterContent,
     show,
 )
-from batterboard.views.tables.model import Column, Table, alone, known, sideways, span, table, words_of
+from batterboard.views.tables.model import Column, Table, alone, known, sideways, table, words_of
 from batterboard.views.tables.place import CUBIC, WEIGHT
 
 if TYPE_CHECKING:
@@ -254,12 +253,21 @@ def tickets(plan: "Plan") -> Table:
     system = plan.job.job.units
     order = plan.ordering
     things = {
-        name: (*_ticket(t, system), *_slip(order, order.amounts[name], system)) for name, t in plan.pour.tickets.items()
+        name: (
+            *_ticket(t, order.amounts[name], loads_of(plan, name), system),
+            *_slip(order, order.amounts[name], system),
+        )
+        for name, t in plan.pour.tickets.items()
     }
     return sideways(
         "order", "What to order, and what the delivery ticket must say", labels, things, found=("TICKET SAYS",),
         note="Strength, w/cm and air by exposure class: ACI 318-19, not seen, check the edition.",
     )  # fmt: skip
+
+
+def loads_of(plan: "Plan", mix: str) -> tuple[Load, ...]:
+    """The trucks that bring a mix on the day."""
+    return tuple(load for load in plan.hour.loads if load.mix == mix)
 
 
 def _slip(order: Ordering, amount: Amount, system: System) -> Iterator[str]:
@@ -274,26 +282,22 @@ def _slip(order: Ordering, amount: Amount, system: System) -> Iterator[str]:
 
 def load_log(plan: "Plan") -> Table:
     """A line a truck, to fill while it stands there."""
-    rows = (
-        (t.mix, truck, t.full if truck < alone(t.trucks) else t.last)
-        for t in plan.pour.tickets.values()
-        for truck in range(1, int(alone(t.trucks)) + 1)
-    )
-    columns = (Column("mix"), Column("load"), Column("volume", Volume, CUBIC))
+    rows = ((load.mix, load.number, load.volume, f"lift {lift}") for load in plan.hour.loads for lift in load.lifts)
+    columns = (Column("mix"), Column("load"), Column("volume", Volume, CUBIC), Column("for"))
     return table(
         "load-log", "Load log", columns, rows,
-        found=("TICKET NO.", "BATCHED AT", "ON SITE AT", "SLUMP", "TEMP.", "WATER PUT IN", "EMPTY AT"),
-        note="Fill it at the truck; nothing goes in after the cylinders are made.",
+        found=("TICKET NO.", "BATCHED AT", "SLUMP", "TEMP.", "LEFT IN DRUM", "WATER PUT IN", "EMPTY AT"),
+        note="Fill it at the truck, a line for each lift that it serves: what was left in the drum says what the water "
+        "did. Nothing goes in after the cylinders are made. Into the file under [found.pour.loads.1] and so on.",
     )  # fmt: skip
 
 
-def _ticket(t: Ticket, system: System) -> Iterator[str]:
+def _ticket(t: Ticket, amount: Amount, loads: tuple[Load, ...], system: System) -> Iterator[str]:
     def volume(value: Any) -> str:
         return show(alone(value), Volume, system, CUBIC[0 if system == "us" else 1])
 
-    yield volume(t.volume)
-    trucks = int(alone(t.trucks))
-    yield "1" if trucks == 1 else f"{trucks}: {volume(t.full)} each, {volume(t.last)} in the last"
+    yield volume(amount.ordered)
+    yield "1" if len(loads) == 1 else f"{len(loads)}: {', '.join(volume(load.volume) for load in loads)}"
     yield show(alone(t.strength), Pressure, system)
     yield ", ".join(t.classes) or "none"
     yield _or(t.water_cement, Number, system, "no limit")
@@ -353,70 +357,3 @@ def rises(plan: "Plan") -> Table:
         Column("concrete", Flow),
     )
     return table("rises", "How fast the forms may fill", columns, rows)
-
-
-# ---- cure ----
-
-
-def kept(plan: "Plan") -> Table:
-    rows = (
-        (
-            k.name,
-            k.air,
-            k.placed,
-            k.as_placed if alone(k.cold) else "not cold",
-            k.moist,
-            k.protect if alone(k.cold) else "not cold",
-            k.concrete,
-            k.most_drop,
-        )
-        for k in plan.cure.kept.values()
-    )
-    columns = (
-        Column("lift"),
-        Column("mean air", Celsius),
-        Column("placed at", Celsius),
-        Column("at least", Celsius),
-        Column("keep moist", Time, ("d", "d")),
-        Column("keep from frost", Time, ("d", "d")),
-        Column("kept at", Celsius),
-        Column("may cool in a day", TemperatureDifference, ("F", "K")),
-    )
-    return table("curing", "Curing and protection", columns, rows, found=("FOUND LOWEST",))
-
-
-def waits(plan: "Plan") -> Table:
-    system = plan.job.job.units
-    rows = (
-        (
-            w.name,
-            w.lift,
-            _habit(w, system),
-            known(w.by_rule, "no rule"),
-            known(w.by_strength, "no strength"),
-            known(w.needs, "none"),
-            known(w.at, "never"),
-            known(w.reaches, "never"),
-        )
-        for w in plan.cure.waits
-    )
-    columns = (
-        Column("act"),
-        Column("lift"),
-        Column("habit at 70 F" if system == "us" else "habit at 21 C"),
-        Column("by rule", Time),
-        Column("by strength", Time),
-        Column("strength needed", Pressure, STRENGTH),
-        Column("WAIT", Time),
-        Column("strength then", Pressure, STRENGTH),
-    )
-    return table(
-        "waits", "When to strip, weld and load", columns, rows, found=("DONE",),
-        note=f"Ages from the end of placing. {plan.cure.gain}.",
-    )  # fmt: skip
-
-
-def _habit(w: Wait, system: System) -> str:
-    if known(w.habit_low, "") == "":
-        return "none"
-    return span(w.habit_low, w.habit_high, Time, system)
