@@ -15,6 +15,7 @@ from batterboard.working import Check, worst_first
 
 if TYPE_CHECKING:
     from batterboard.phases.concrete.watering import Watering
+    from batterboard.phases.cure.curves import Band, Weld
     from batterboard.phases.cure.warmth import Heat
     from batterboard.phases.forms.beside import Beside
     from batterboard.phases.forms.pieces import Pieces
@@ -60,7 +61,7 @@ class Plan:
 
     @cached_property
     def template(self) -> template.Template:
-        return template.patterns(self.work)
+        return template.patterns(self.work, self.job.job.units)
 
     @cached_property
     def cage(self) -> cage.Cage:
@@ -161,6 +162,20 @@ class Plan:
         from batterboard.phases.cure.warmth import heat
 
         return heat(self.work, self.concrete, self.job.pour, self.cure)
+
+    @cached_property
+    def bands(self) -> "dict[str, Band]":
+        """Strength by age, drawn on the curing page."""
+        from batterboard.phases.cure.curves import bands
+
+        return bands(self.work, self.concrete, self.job.pour)
+
+    @cached_property
+    def welds(self) -> "tuple[Weld, ...]":
+        """What welding does to the plates: asked by no check."""
+        from batterboard.phases.cure.curves import welds
+
+        return welds(self.work, self.cure)
 
     @cached_property
     def steel(self) -> steel.Steel:

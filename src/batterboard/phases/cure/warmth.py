@@ -123,6 +123,15 @@ class Heat:
     inputs: tuple[Input, ...]
     notes: tuple[str, ...]
 
+    @property
+    def cells(self) -> int:
+        return sum(one.cells for one in self.bodies)
+
+    @property
+    def balance(self) -> float:
+        """The worst of their accounts."""
+        return max((float(one.balance) for one in self.bodies), default=0.0)
+
 
 def heat(work: Work, concrete: Concrete, pour: schema.Pour, cure: Times) -> Heat:
     """Every block that differs from the others, for two weeks, as it is kept and the other way."""

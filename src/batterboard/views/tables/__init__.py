@@ -10,7 +10,7 @@ No layout here, and no arithmetic: what is summed or compared was so in the phas
 from collections.abc import Callable
 from typing import TYPE_CHECKING
 
-from batterboard.views.tables import concrete, days, holding, order, place, pouring, setting, sheets, steel
+from batterboard.views.tables import concrete, curing, days, holding, order, place, pouring, setting, sheets, steel
 from batterboard.views.tables.model import Column, Table, plain, printed
 
 if TYPE_CHECKING:
@@ -53,7 +53,7 @@ _OF: dict[str, tuple[Callable[["Plan"], Table], ...]] = {
         *(pouring.timeline, pouring.placings, pouring.holds, pouring.loads, concrete.rises),
         *(pouring.vibrating, pouring.bolts_after, pouring.weather, pouring.fresh),
     ),
-    "cure": (concrete.kept, concrete.waits),
+    "cure": (curing.kept, curing.waits, curing.heat, curing.inputs, curing.welds),
     "steel": (steel.posts, steel.hangs),
     "schedule": (days.days,),
 }
