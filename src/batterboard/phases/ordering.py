@@ -18,7 +18,7 @@ from batterboard.phases.cage import Cage
 from batterboard.phases.concrete import Concrete, Mix
 from batterboard.phases.pour import Order, Piece, Ticket
 from batterboard.phases.pour.hour import Hour, Load
-from batterboard.quantity import Length, Mass, Number, Pressure, Time, Volume
+from batterboard.quantity import Length, Mass, Number, Pressure, Time, Volume, hour
 from batterboard.record import record
 from batterboard.standards import aci211, aci301, durability, trade
 from batterboard.work.records import Body, Work
@@ -95,6 +95,8 @@ class Amount:
     largest_stone: Length  # that passes bars and forms
     stone: Length  # the largest usual size that is not above it
     unloading: Time  # of a cubic metre, while the trucks stand on site
+    stands: Time  # all trucks on site, as the day is planned
+    free: Time  # of that without charge
     classes: tuple[Older, ...]
 
     @property
@@ -183,6 +185,8 @@ def _amount(
         largest_stone=largest,
         stone=aci211.stone_within(largest),
         unloading=stands / ordered,
+        stands=stands,
+        free=_free(ordered, job.order, unit),
         classes=tuple(_older(one.name, one.greatest, one.least) for one in mix.classes),
     )
 
@@ -244,9 +248,14 @@ def _bill(volume: float, loads: tuple[Load, ...], stands: float, job: schema.Pou
     sent = _sent(volume, [float(load.volume) for load in loads], float(job.truck.load))
     missing = [ask.short_below - load for load in sent if load < ask.short_below * (1 - 1e-9)]
     short = ask.short_fee * (len(missing) if ask.short_for == "load" else sum(missing) / unit)
-    free = volume / trade.UNLOADING if ask.free is None else ask.free * volume / unit
-    concrete, waiting = ask.price * volume / unit, ask.waiting * max(stands - free, 0.0) / 3600
+    over = max(stands - _free(volume, ask, unit), 0.0)
+    concrete, waiting = ask.price * volume / unit, ask.waiting * over / hour
     return Bill(concrete=concrete, short=short, waiting=waiting, total=concrete + short + waiting)
+
+
+def _free(volume: float, ask: schema.Order, unit: Volume) -> float:
+    """Time that the plant lets its trucks stand for so much; common practice where it has not said."""
+    return float(volume / trade.UNLOADING if ask.free is None else ask.free * volume / unit)
 
 
 def _sent(volume: float, planned: list[float], full: float) -> Iterator[float]:

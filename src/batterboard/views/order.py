@@ -51,7 +51,7 @@ def _said(ticket: Ticket, amount: Amount, order: Ordering, trucks: tuple[Load, .
     yield f"no water without {order.signs or 'the signer below'}; {_trucks(trucks, system)}"
     if ticket.when:
         yield f"{ticket.when:%A} {ticket.when.day} {ticket.when:%B}, first concrete at {ticket.when:%H:%M}"
-    yield "; ".join(_unloading(ticket, amount, order, system))
+    yield "; ".join(_unloading(amount, order, system))
 
 
 def _trucks(trucks: tuple[Load, ...], system: System) -> str:
@@ -63,10 +63,10 @@ def _trucks(trucks: tuple[Load, ...], system: System) -> str:
     return f"{len(trucks)} trucks of {volumes}" + (f", number {' and '.join(called)} when called" if called else "")
 
 
-def _unloading(ticket: Ticket, amount: Amount, order: Ordering, system: System) -> Iterator[str]:
+def _unloading(amount: Amount, order: Ordering, system: System) -> Iterator[str]:
     unit, name = (yd3, "yd") if system == "us" else (1.0, "m3")
     takes = show(alone(amount.unloading) * unit, Time, system, "1 min")
-    charge = " (expect the waiting charge)" if alone(ticket.on_site) > alone(ticket.unload) else ""
+    charge = " (expect the waiting charge)" if amount.stands > amount.free else ""
     yield f"{takes} a {name} to unload{charge}"
     if order.address:
         yield f"to {order.address}"

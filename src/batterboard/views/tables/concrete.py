@@ -247,7 +247,7 @@ def tickets(plan: "Plan") -> Table:
         "volume to order", "trucks", "strength",
         "exposure classes", "w/cm at most", "total air", "largest stone", "slump at the chute", "cement", "retarder",
         "temperature as placed", "first concrete at the form", "drive", "unloading free of charge",
-        "each truck on site", "out of the drum by", "stone that passes bars and forms", "admixtures",
+        "trucks on site, in all", "out of the drum by", "stone that passes bars and forms", "admixtures",
         "who may have water put in, or send it back", "where to", "wash-out",
     )  # fmt: skip
     system = plan.job.job.units
@@ -309,8 +309,8 @@ def _ticket(t: Ticket, amount: Amount, loads: tuple[Load, ...], system: System) 
     yield show(alone(t.temperature), Celsius, system)
     yield words_of(t.when) if t.when else "the file does not say"
     yield _or(t.away, Time, system, "the file does not say")
-    yield show(alone(t.unload), Time, system)
-    yield show(alone(t.on_site), Time, system)
+    yield show(amount.free, Time, system, "1 min")
+    yield show(amount.stands, Time, system)
     yield show(alone(t.old_at), Time, system)
 
 
