@@ -17,10 +17,11 @@ from batterboard.quantity import (
     MassDensity,
     Number,
     Speed,
-    ft,
+    ft2,
     hour,
     kg,
     km_per_h,
+    lbm,
     m2,
     mph,
 )
@@ -40,7 +41,7 @@ BALANCE = ACI_305R.clause(
     "temperature of fresh concrete", "memory: heat balance; its results without ice checked against a magazine's answer"
 )
 
-PROTECT_FROM: Evaporation = 0.2 * 0.45359237 * kg / ft**2 / hour  # read: pages that quote ACI 305R
+PROTECT_FROM: Evaporation = 0.2 * lbm / ft2 / hour  # read: pages that quote ACI 305R
 WATCH_FROM: Evaporation = PROTECT_FROM / 2  # mixes that bleed little: common practice
 SOLIDS_HEAT: Number = 0.22  # specific heat of cement and stone over that of water
 
@@ -56,7 +57,7 @@ def evaporation(T_c: Celsius, T_a: Celsius, r: Number, V: Speed) -> Evaporation:
     e_dry_psi = maximum(e_c_kPa - r * e_a_kPa, 0) / 6.894757
     V_mph = V / mph
     W_psf_h = 0.44 * e_dry_psi * (0.253 + 0.096 * V_mph)
-    W = W_psf_h * 0.45359237 * kg / ft**2 / hour
+    W = W_psf_h * lbm / ft2 / hour
     return W
 
 
@@ -66,7 +67,7 @@ def wind_for(W: Evaporation, T_c: Celsius, T_a: Celsius, r: Number) -> Speed:
     e_c_kPa = 0.61078 * exp(17.27 * T_c / (T_c + 237.3))
     e_a_kPa = 0.61078 * exp(17.27 * T_a / (T_a + 237.3))
     e_dry_psi = maximum(e_c_kPa - r * e_a_kPa, 0.000000001) / 6.894757
-    W_psf_h = W / (0.45359237 * kg / ft**2 / hour)
+    W_psf_h = W / (lbm / ft2 / hour)
     V_mph = maximum((W_psf_h / (0.44 * e_dry_psi) - 0.253) / 0.096, 0)
     V = V_mph * mph
     return V
@@ -90,7 +91,7 @@ def evaporation_uno_us(T_c: Celsius, T_a: Celsius, r: Number, V: Speed) -> Evapo
     dry = maximum(power(T_cF, 2.5) - r * power(T_aF, 2.5), 0)
     V_mph = V / mph
     E_psf_h = dry * (1 + 0.4 * V_mph) / 1000000
-    E = E_psf_h * 0.45359237 * kg / ft**2 / hour
+    E = E_psf_h * lbm / ft2 / hour
     return E
 
 

@@ -94,8 +94,8 @@ def rods(plan: "Plan") -> Table:
         (
             seat.name,
             rod.number,
-            rod.ahead,
-            rod.left,
+            rod.ahead if rod.looked else "not looked at",
+            rod.left if rod.looked else NOTHING,
             f"1 in {1 / rod.lean:.0f}{f', {rod.way}' if rod.way else ''}" if rod.lean else NOTHING,
             rod.proud,
             _hole(rod, system),
