@@ -40,7 +40,10 @@ def readings(answer, element):
     return {r.kind: r for r in answer.readings if r.element == element}
 
 
-@pytest.mark.parametrize("put", WAYS)
+TURNED = {'{ turn = "bed" }': '{ turn = "wall" }', "[lines.bed]": '[lines.wall]\nfrom = "a"\nto = "tree"\n[lines.bed]'}
+
+
+@pytest.mark.parametrize("put", [*WAYS, TURNED, NAIL | TURNED])
 def test_without_errors_all_that_is_taped_ends_where_the_work_stands(put):
     made = job(put)
     work = build(made)

@@ -140,6 +140,13 @@ def test_a_row_along_an_arc_stands_on_it_at_equal_steps_and_turns_with_it():
     assert (posts[1].turn - step.turn) * r == pytest.approx(1.0)
 
 
+@pytest.mark.parametrize("bend", ['rise = "2 m"', 'centre = "tree"'])
+def test_what_stands_along_an_arc_may_be_turned_by_another_line(bend):
+    work = built(put={'rise = "2 m"': bend, '{ turn = "bed" }': '{ turn = "wall" }'})
+    assert work.bases["step"].frame.turn == pytest.approx(0.0)
+    assert work.chains["step"][-1].line == "wall" and work.chains["step"][-1].value == 0.0
+
+
 def test_a_bulge_to_the_right_mirrors_the_one_to_the_left():
     left, right = places(built()), places(built(put={'"left"': '"right"'}))
     for name in (f"post.{n}" for n in range(1, 6)):

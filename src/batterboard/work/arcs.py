@@ -5,14 +5,15 @@
     arc.out(2.0, 0.5)    x and y of the point at 2 m along the curve, half a metre to its left, square to the tangent
     arc.into(x, y)       2.0, 0.5
 
-Distances along it are measured along the curve, asides along the radius. It answers as a straight line's frame does,
-and of a very large radius with the same numbers. How it is told in a job file stands in `placing`.
+Distances along it are measured along the curve, asides along the radius; how both are taped on site stands here too. It
+answers as a straight line's frame does, and of a very large radius with the same numbers.
 """
 
 from typing import Any
 
 import numpy as np
 
+from batterboard.job import schema
 from batterboard.record import record
 from batterboard.standards import layout
 from batterboard.work.records import Frame
@@ -77,14 +78,26 @@ class Arc:
         aside = (2 * r * inward - ahead**2 - left**2) / (r + hypot(ahead, r - inward))
         return r * turned, self.way * aside
 
-    def from_chord(self, station: Any, off: Any) -> tuple[Any, Any, Any]:
-        """The same point as it is taped: from the start along the chord, then square off it, left positive.
+    def taped(self, start: Any, station: Any, off: Any) -> tuple[Any, Any, Any]:
+        """What is taped for the same point: along and off, and how its tangent is turned against what they run along.
 
-        With them goes the direction of the tangent there against the chord's [rad].
+        Off a chord: from its start along it, then square off it, left positive; the tangent against the chord [rad].
+        Round a nail: straight across from the mark at another distance along the curve, then from the nail.
         """
+        if self.centre:
+            return layout.running_chord(station - start, self.radius), self.radius - self.way * off, 0.0
         out, c, r = -self.way * off, self.chord, self.radius
         along, aside = layout.along_chord(c, r, station, out), layout.off_chord(c, r, station, out)
         return along, -self.way * aside, self.way * (station / r - self.half)
+
+
+def told(line: schema.Line, at: Frame, chord: Any, to: tuple[Any, Any], marks: dict[str, tuple[Any, Any]]) -> Arc:
+    """As the job file tells it, over a chord that runs ahead from a place; of what no circle can do all is nan."""
+    left = line.bulges == "left"
+    if line.centre is not None:
+        return round_centre((at.x, at.y), to, marks[line.centre], line.centre, left=not left)
+    radius = line.radius if line.rise is None else layout.arc_radius(chord, line.rise)
+    return of_chord(at, chord, radius, left)
 
 
 def of_chord(at: Frame, chord: Any, radius: Any, bulges_left: bool) -> Arc:

@@ -19,7 +19,7 @@ import numpy as np
 from batterboard.job import schema
 from batterboard.job.schema import Elevation, Job
 from batterboard.record import ordered
-from batterboard.standards import layout, tables
+from batterboard.standards import tables
 from batterboard.work.axes import stacked
 from batterboard.work.found import Sight, sights
 from batterboard.work.ground import Ground
@@ -82,7 +82,9 @@ class Places:
         start, end = (end if isinstance(end, str) and end not in self.marks else "" for end in (line.from_, line.to))
         if line.bulges is None:
             return Line(name=name, x=x, y=y, turn=turn, length=length, through=(start, end))
-        arc = self._arc(line, Frame(x=x, y=y, turn=turn), length, (to_x, to_y))
+        from batterboard.work.arcs import told
+
+        arc = told(line, Frame(x=x, y=y, turn=turn), length, (to_x, to_y), self.marks)
         to_x, to_y = arc.out(arc.length, 0.0)  # round a centre, the point only says in which direction it ends
         turn, length = arctan2(to_y - y, to_x - x), hypot(to_x - x, to_y - y)
         return Line(name=name, x=x, y=y, turn=turn, length=length, through=(start, end), arc=arc)
@@ -90,16 +92,6 @@ class Places:
     def ends(self, line: schema.Line) -> tuple[tuple[Any, Any], tuple[Any, Any]]:
         """The two points a line runs from and to."""
         return self._point(line.from_), self._point(line.to)
-
-    def _arc(self, line: schema.Line, at: Frame, chord: Any, to: tuple[Any, Any]) -> "Arc":
-        """How it bends; of what no circle can do all is nan."""
-        from batterboard.work.arcs import of_chord, round_centre
-
-        left = line.bulges == "left"
-        if line.centre is not None:
-            return round_centre((at.x, at.y), to, self.marks[line.centre], line.centre, left=not left)
-        radius = line.radius if line.rise is None else layout.arc_radius(chord, line.rise)
-        return of_chord(at, chord, radius, left)
 
     def _point(self, point: Any) -> tuple[Any, Any]:
         """Where a line is held: x and y, a mark, the centre of what is placed, or one of its bolts."""
@@ -228,30 +220,25 @@ class Places:
         self, name: str, place: Iterable[schema.Step], line: Line, arc: "Arc", start: Any
     ) -> tuple[Frame, tuple[Step, ...]]:
         """A place along an arc. Its steps are what is taped: off its chord, or from its centre and across the curve."""
-        station, offset, held = start, 0.0, ""
+        station, offset, held, turned = start, 0.0, "", None
         for step in place:
             if step.along:
                 station, held = start + net(step.ahead, step.back), step.from_ or ""
             elif step.from_:
                 offset = net(step.left, step.right)
+            elif step.turn and step.turn != line.name:
+                turned = self.line(step.turn)
         self._stations[name] = station
-        x, y = arc.out(station, offset)
-        if arc.centre:
-            across = layout.running_chord(station - start, arc.radius)
-            steps = [
-                Step(element=name, kind="along", from_=held or line.name, line=line.name, value=across),
-                Step(element=name, kind="off", from_=arc.centre, line=line.name, value=arc.radius - arc.way * offset),
-            ]
-            turned: Any = 0.0
-        else:
-            along, aside, turned = arc.from_chord(station, offset)
-            steps = [
-                Step(element=name, kind="along", from_=line.name, line=line.name, value=along),
-                Step(element=name, kind="off", from_=line.name, line=line.name, value=aside),
-            ]
+        (x, y), (along, off, turn) = arc.out(station, offset), arc.taped(start, station, offset)
+        start_at, off_at = (held or line.name, arc.centre) if arc.centre else (line.name, line.name)
+        steps = [
+            Step(element=name, kind="along", from_=start_at, line=line.name, value=along),
+            Step(element=name, kind="off", from_=off_at, line=line.name, value=off),
+        ]
         if any(step.turn for step in place):
-            steps.append(Step(element=name, kind="turn", from_=line.name, line=line.name, value=turned))
-        return Frame(x=x, y=y, turn=arc.at(station).turn), tuple(steps)
+            by = turned or line
+            steps.append(Step(element=name, kind="turn", from_=by.name, line=by.name, value=0.0 if turned else turn))
+        return Frame(x=x, y=y, turn=turned.turn if turned else arc.at(station).turn), tuple(steps)
 
     def station(self, name: str) -> Any:
         """How far along its arc a base was meant to stand."""

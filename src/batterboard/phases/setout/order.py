@@ -89,10 +89,11 @@ def _reading(
         own = {f"{base} {kind}" for kind in _OWN_ERRORS[step.kind]}
         part, whole = variance[[name in own for name in spread.names]].sum(axis=0), variance.sum(axis=0)
         sigma, share = alone(np.sqrt(part)), alone(part / np.where(whole > 0, whole, nan))
-    arc = plan.swung(base) if step.kind in ("along", "off", "turn") else None
+    arc = plan.swung(base) if step.kind in ("along", "off") else None
     if step.kind == "along" and arc is None:
         running = work.lines[step.line].string.into(*plan.meant.measured(base))[0]
-    chord = step.kind == "turn" and arc is None and work.lines[step.line].arc is not None
+    bent = work.lines[step.line].arc if step.kind == "turn" else None
+    chord = bent is not None and not bent.centre
     if chord:  # told by a length, as a tape has no degrees
         value, ways = layout.turned_aside(step.value, layout.TURNED_OVER), ("left", "right")
     if arc is not None:

@@ -338,7 +338,8 @@ class Site:
         turned = steps.get("turn") or steps.get("along") or steps.get("off")
         if turned is None:
             return Frame(x=x, y=y, turn=frame.turn)
-        if (arc := self.layout.swung(name)) is not None:  # square to the tape from its nail
+        arc = self.layout.swung(name)
+        if arc is not None and turned.line == steps["along"].line:  # square to the tape from its nail
             cx, cy = self.work.marks[arc.centre]
             swung = Frame(x=cx, y=cy, turn=arctan2(frame.y - cy, frame.x - cx)).into(x, y)
             return Frame(x=x, y=y, turn=frame.turn + arctan2(swung[1], swung[0]))
