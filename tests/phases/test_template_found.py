@@ -99,6 +99,21 @@ def test_the_slots_that_are_told_are_enough(case):
     assert moved(off, tuple(told.get(n, "") for n in (1, 2, 3, 4))).drops_on
 
 
+@pytest.mark.parametrize("units, mark, plate", [("us", inch / 16, inch / 4), ("si", 0.001, 0.005)])
+def test_what_he_is_told_to_cut_stands_on_his_marks(units, mark, plate):
+    off = [(0, 0), (-0.7, 0.1), (0.1, 0), (0, 0)]
+    lines = (at(i + 1, x + dx, y + dy) for i, ((x, y), (dx, dy)) in enumerate(zip(SQUARE, off)))
+    s = template.patterns(build(job(*lines)), units).seats[0]
+    assert s.openings
+    for length in (*(o.by for o in s.openings), (s.hole_for_all - 21 / 16 * inch) / 2):
+        assert length / mark == pytest.approx(round(length / mark))
+    assert s.remade.along / plate == pytest.approx(round(s.remade.along / plate)) or s.remade.along == 12 * inch
+
+
+def test_bolts_that_nobody_looked_at_say_so():
+    assert [rod.looked for rod in seat('2 = { proud = "4 in" }').rods] == [False, True, False, False]
+
+
 def test_a_slot_takes_of_the_plate_s_edge():
     plain, slotted = (
         answer(at(1, 4.5, 4.5, more)).patterns[0].points[0].edge for more in ("", ', slot = "1/4 in left"')
@@ -162,7 +177,7 @@ def test_no_fewer_holes_and_no_less_opening_would_do(case):
         assert best_by_trial(bolts, free) < 1e-3
     less = room.copy()
     for o in s.openings:
-        less[o.number - 1] += max(0.0, (o.hole / inch - 21 / 16) / 2 - 1 / 32 - 2e-3)
+        less[o.number - 1] += max(0.0, (o.hole / inch - 21 / 16) / 2 - 1 / 16 - 2e-3)
     assert best_by_trial(bolts, less) < 2e-3
 
 

@@ -93,6 +93,14 @@ def test_a_lean_takes_room_the_worst_way_unless_its_way_was_seen() -> None:
     assert [v - 4.5 * inch for v in room.y[1:3]] == pytest.approx([1 / 32 * inch, 2 / 32 * inch])
 
 
+def test_a_bolt_may_lean_between_two_ways() -> None:
+    b = bolts("2 = { leans = '1/8 in back  left in 4 in' }")
+    room = b.room(1.25 * inch, 1 * inch, 2 * inch)
+    assert b.lean_ways == {2: "back left"} and list(room.hole) == [0, 1, 1, 2, 3]
+    moved = [(v + 4.5 * inch, w - 4.5 * inch) for v, w in zip(room.x[1:3], room.y[1:3])]
+    assert moved[1] == pytest.approx((-(2 / 32) * inch / 2**0.5, (2 / 32) * inch / 2**0.5))
+
+
 def test_an_opened_hole_gives_more_room() -> None:
     b = bolts("2 = { hole = '1 1/2 in' }")
     off = b.room(1.25 * inch, 1 * inch, 2 * inch).off

@@ -37,8 +37,9 @@ _STUB = r"(?P<far>.+?)\s+above\s+top"
 _EXPOSURE = r"F[0-3]|S[0-3]|W[0-2]|C[0-2]"
 _BAR_NAME = r"(?:up|tie|top|bottom) [1-9]\d{0,2}"
 _LEAN = r"(?P<off>.+)\s+in\s+(?P<over>.+)"
-_WAY = r"(?P<off>.+)\s+(?P<way>ahead|back|left|right)"
-_SLOT = r"(?P<long>.+?)\s+(?:(?P<way>(?:ahead|back)?\s*(?:left|right)?)|at\s+(?P<turn>.+))"
+_ONE_WAY = r"(?P<way>(?:ahead|back)(?:\s+(?:left|right))?|left|right)"
+_WAY = rf"(?P<off>.+?)\s+{_ONE_WAY}"
+_SLOT = rf"(?P<long>.+?)\s+(?:{_ONE_WAY}|at\s+(?P<turn>.+))"
 _WIRES = r"\d{1,3}\s*(?:[x×]\s*)?#\d{1,2}(?:/0)?(?:\s+\S.*)?|\d{1,3}\s*[x×]\s*\d+(?:\.\d+)?\s*mm2?"
 
 
@@ -95,10 +96,10 @@ def lean(text: str) -> float:
 
 
 def lean_way(text: str) -> str:
-    """ahead, back, left or right; empty where nobody wrote it down."""
+    """ahead, back left; empty where nobody wrote it down."""
     found = re.fullmatch(_LEAN, text.strip())
     way = re.fullmatch(_WAY, found["off"]) if found else None
-    return way["way"] if way else ""
+    return " ".join(way["way"].split()) if way else ""
 
 
 def slot(text: str) -> tuple[float, float]:

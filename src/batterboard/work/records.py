@@ -265,7 +265,7 @@ class Bolts:
     proud: Any  # (n, ...) above the concrete, as found where found
     meant: Any  # the same as planned: what is bought is as long as that
     leans: dict[int, Any]  # slope of those found leaning, by number
-    lean_ways: dict[int, str] = field(default_factory=dict)  # ahead, back, left or right, where it was written down
+    lean_ways: dict[int, str] = field(default_factory=dict)  # ahead, back left, where it was written down
     sights: dict[int, tuple[tuple[str, Any, Any], ...]] = field(default_factory=dict)  # every way each was measured
     opened: dict[int, Any] = field(default_factory=dict)  # holes of the plate that were opened, by number
     slots: dict[int, tuple[Any, Any]] = field(
@@ -308,7 +308,10 @@ class Room:
     slot_y: Any
 
 
-_WAYS = {"ahead": (1, 0), "back": (-1, 0), "left": (0, 1), "right": (0, -1)}
+_WAYS = {"ahead": (1.0, 0.0), "back": (-1.0, 0.0), "left": (0.0, 1.0), "right": (0.0, -1.0)}
+_WAYS |= {
+    f"{a} {b}": (_WAYS[a][0] / 2**0.5, _WAYS[b][1] / 2**0.5) for a in ("ahead", "back") for b in ("left", "right")
+}
 
 
 @record

@@ -8,7 +8,7 @@ Own axes of the plate: x ahead, y to the left, seen from above. What the concret
 plate drops on before anything was found is asked in `setout`.
 """
 
-from typing import Any
+from typing import Any, Literal
 
 import numpy as np
 
@@ -41,7 +41,7 @@ __all__ = [
 ]  # fmt: skip
 
 
-def patterns(work: Work) -> Template:
+def patterns(work: Work, units: Literal["us", "si"] = "us") -> Template:
     """One pattern for each plate of the job, and what it must fulfil before anything is drilled."""
     things: list[Post | Machine] = [*work.posts.values(), *work.machines.values()]
     bolted = [(t, t.plate, t.bolts) for t in things if t.plate is not None and t.bolts is not None]
@@ -50,7 +50,7 @@ def patterns(work: Work) -> Template:
     return Template(
         patterns=made,
         seats=tuple(
-            found.seat(work, thing, plate, bolts, one)
+            found.seat(work, thing, plate, bolts, one, units)
             for (thing, plate, bolts), one in zip(bolted, made)
             if found.was_found(bolts)
         ),

@@ -9,7 +9,7 @@ at the underside and at the top of the plate. Which remedy is taken, and what it
 
 from collections.abc import Iterator, Mapping
 from itertools import combinations
-from typing import Any
+from typing import Any, Literal
 
 import numpy as np
 from numpy.typing import NDArray
@@ -21,18 +21,19 @@ from batterboard.work.records import Bolts, Machine, Plate, Post, Room, Work
 from batterboard.working import ceil, cos, hypot, nan, sin
 
 AGREE = inch / 8  # two ways of measuring one bolt with a tape, common practice
-STEP = inch / 32  # what is filed or drilled more is rounded up to this
-EASE = STEP / 8  # and leaves this at least, so that the plate drops on and is not driven
-PLATES = inch / 4  # a new plate is cut to whole steps of this
+STEP = {"us": inch / 16, "si": 0.001}  # what is filed or drilled more is rounded up to the marks he measures by
+EASE = inch / 256  # and leaves this at least, so that the plate drops on and is not driven
+PLATES = {"us": inch / 4, "si": 0.005}  # a new plate is cut to whole steps of this
 _SAWN = inch / 16  # and to no less than its edges need, with this for the saw
 _NOTHING = 1e-9  # a hole that is short by less is not opened [m]
 _HALVINGS = 40  # of the widest opening: the least one is then known to a nanometre
-_LONGER = 4  # steps that a slot may be longer than at least, where it then runs one of the eight ways
+_LONGER = 2  # steps that a slot may be longer than at least, where it then runs one of the eight ways
 _MOST = 4000  # sets of holes looked at; more are not tried, all holes are drilled wider instead
 _EIGHTH, _DEGREE = np.pi / 4, np.pi / 180
 _WINDS = ("ahead", "ahead left", "left", "back left", "back", "back right", "right", "ahead right")
 
 Array = NDArray[np.float64]
+Units = Literal["us", "si"]
 
 
 def was_found(bolts: Bolts) -> bool:
@@ -48,13 +49,13 @@ def agreements(bolts: Bolts) -> Iterator[Agreement]:
             yield Agreement(name=f"{bolts.name} bolt {number}", ways=(first, way), apart=apart, allowed=AGREE)
 
 
-def seat(work: Work, thing: Post | Machine, plate: Plate, bolts: Bolts, pattern: Pattern) -> Seat:
+def seat(work: Work, thing: Post | Machine, plate: Plate, bolts: Bolts, pattern: Pattern, units: Units) -> Seat:
     """How one plate lies best on its bolts, and what to do where it does not drop on."""
-    rows = _Rows(bolts, plate)
+    rows = _Rows(bolts, plate, units)
     best = rows.fit()
     rods = tuple(_rods(bolts, plate, rows, best))
     tightest = min(rods, key=lambda rod: rod.spare)
-    more = 2 * _cut(-tightest.spare)
+    more = 2 * _cut(-tightest.spare, rows.step)
     lowest = min(rods, key=lambda rod: rod.proud)
     return Seat(
         name=thing.name,
@@ -77,7 +78,8 @@ def seat(work: Work, thing: Post | Machine, plate: Plate, bolts: Bolts, pattern:
 class _Rows:
     """What the plate asks of its holes: a row for each rod, two for one that leans a known way."""
 
-    def __init__(self, bolts: Bolts, plate: Plate) -> None:
+    def __init__(self, bolts: Bolts, plate: Plate, units: Units) -> None:
+        self.step, self.sheet = STEP[units], PLATES[units]
         self.room: Room = bolts.room(plate.hole, plate.grout, plate.grout + plate.thick)
         self.hole, self.off = self.room.hole, self.room.off
         self.hole_x, self.hole_y = np.asarray(bolts.x, float)[self.hole], np.asarray(bolts.y, float)[self.hole]
@@ -119,6 +121,7 @@ def _rods(bolts: Bolts, plate: Plate, rows: _Rows, lie: Fit) -> Iterator[Rod]:
         mine, slot = rows.of(number), bolts.slots.get(number, (0.0, 0.0))
         yield Rod(
             number=number,
+            looked=number in bolts.found,
             ahead=ahead,
             left=left,
             off=hypot(ahead, left),
@@ -187,14 +190,14 @@ def _wanted(rows: _Rows, lie: Fit, number: int) -> tuple[float, float]:
     """How much longer a hole is wanted with the plate as it lies, and at what turn."""
     short = np.where(rows.of(number), lie.offsets - rows.off, -np.inf)
     row = int(np.argmax(short))
-    return _cut(float(short[row]) - _NOTHING), _turn(*rows.aside(lie, row))
+    return _cut(float(short[row]) - _NOTHING, rows.step), _turn(*rows.aside(lie, row))
 
 
 def _told(rows: _Rows, wanted: dict[int, tuple[float, float]]) -> dict[int, tuple[float, float]]:
     """The same as he can be told it: one of eight ways where a slot little longer will do, else to the degree."""
     for turns in (_EIGHTH, _DEGREE):
         for longer in range(_LONGER + 1):
-            told = {n: (by + longer * STEP, round(turn / turns) * turns) for n, (by, turn) in wanted.items()}
+            told = {n: (by + longer * rows.step, round(turn / turns) * turns) for n, (by, turn) in wanted.items()}
             slots = {n: (by * cos(turn), by * sin(turn)) for n, (by, turn) in told.items()}
             if rows.fit(slots=slots).spare >= 0:
                 return told
@@ -230,9 +233,9 @@ def _opening(
     )
 
 
-def _cut(short: float) -> float:
+def _cut(short: float, step: float) -> float:
     """What is filed or drilled where so much is short."""
-    return float(ceil((short + EASE) / STEP)) * STEP if short > 0 else 0.0
+    return float(ceil((short + EASE) / step)) * step if short > 0 else 0.0
 
 
 def _washer(hole: Any, bolts: Bolts, off: Any) -> float:
@@ -246,7 +249,7 @@ def _remade(rows: _Rows, plate: Plate, pattern: Pattern) -> Remade:
 
     def side(old: Any, places: Any) -> float:
         needed = 2 * (float(np.max(np.abs(places))) + float(pattern.least_edge)) + _SAWN
-        return float(max(old, ceil(needed / PLATES) * PLATES))
+        return float(max(old, ceil(needed / rows.sheet) * rows.sheet))
 
     return Remade(
         along=side(plate.along, [x for x, _ in middles]),

@@ -129,11 +129,12 @@ class Rod:
     """One bolt as found, and as the best lie of the plate sees it."""
 
     number: int
+    looked: bool  # somebody did: else it is taken to stand as planned
     ahead: Length  # off its planned place
     left: Length
     off: Length  # together
     lean: Number  # slope
-    way: str  # ahead, back, left, right; empty where nobody wrote it down
+    way: str  # ahead, back left; empty where nobody wrote it down
     proud: Length
     hole: Length
     slot: Length  # by which that hole was slotted, 0 of a round one

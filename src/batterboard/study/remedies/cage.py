@@ -8,6 +8,7 @@ from batterboard.plan import Plan
 from batterboard.quantity import ft, inch
 from batterboard.standards import tables
 from batterboard.study.remedies.proposing import (
+    STEP,
     Proposal,
     Propose,
     enough,
@@ -21,7 +22,7 @@ from batterboard.study.remedies.proposing import (
 )
 from batterboard.working import Check
 
-_STONES = tuple(n * inch / 8 for n in (6, 5, 4, 3))
+_STONES = {"us": tuple(n * inch / 8 for n in (6, 5, 4, 3)), "si": (0.02, 0.016, 0.012, 0.01)}
 
 
 def _ties(plan: Plan, c: Check) -> Iterator[Proposal]:
@@ -63,7 +64,7 @@ def _tight(plan: Plan, c: Check) -> Iterator[Proposal]:
         return
     for name, mix in job.mixes.items():
         room = has(c) - (needs(c) - mix.stone)  # for the stone, beside what the bars themselves take
-        smaller = next((stone for stone in _STONES if stone < mix.stone and stone <= room), 0)
+        smaller = next((stone for stone in _STONES[job.job.units] if stone < mix.stone and stone <= room), 0)
         if smaller:
             text = f"order {name} with {said(smaller)} stone instead of {said(mix.stone)}, so that it passes"
             yield text, {("mixes", name, "stone"): smaller}
@@ -99,14 +100,14 @@ def _short_foot(plan: Plan, c: Check) -> Iterator[Proposal]:
         return
     if pier.bars.hook == "out":
         yield f"turn the feet of the uprights of {name} in", {("piers", name, "bars", "hook"): "in"}
-    more, said = 2 * up(needs(c) - has(c), inch), sayer(plan.job)
+    more, said = 2 * up(needs(c) - has(c), STEP[plan.job.job.units] / 2), sayer(plan.job)
     along, across = pier.pad.along + more, pier.pad.across + more
     larger = replace(pier.pad, along=along, across=across)
     yield f"make the pad of {name} {said(along)} x {said(across)}", {("piers", name, "pad"): larger}
 
 
 def _stock_bar(plan: Plan, c: Check) -> Iterator[Proposal]:
-    longer = up(needs(c), ft)
+    longer = up(needs(c), {"us": ft, "si": 0.5}[plan.job.job.units])
     yield f"buy bars of {sayer(plan.job)(longer)}", {("stock", "bar"): longer}
 
 

@@ -7,7 +7,7 @@ from batterboard.job.schema import Leaf
 from batterboard.plan import Plan
 from batterboard.quantity import Force, inch, show
 from batterboard.standards import tables
-from batterboard.study.remedies.proposing import STEP, Proposal, Propose, enough, is_cast, listed, sayer, stuck
+from batterboard.study.remedies.proposing import MARK, STEP, Proposal, Propose, enough, is_cast, listed, sayer, stuck
 from batterboard.working import Check
 
 _LIGHTER = tuple(n / 20 for n in range(19, 9, -1))  # shares of a leaf's weight
@@ -53,7 +53,7 @@ def _opening(plan: Plan, c: Check) -> Iterator[Proposal]:
 def _droop(plan: Plan, c: Check) -> Iterator[Proposal]:
     yield from _hanging(plan, c)
     leaf, at, said = plan.job.leaves[c.element], ("leaves", c.element), sayer(plan.job)
-    more = [leaf.shuts.play + n * inch / 16 for n in range(1, _STEPS)]
+    more = [leaf.shuts.play + n * MARK[plan.job.job.units] for n in range(1, _STEPS)]
     latches: list[Proposal] = [(f"a latch that still catches {said(p)} off", {(*at, "shuts", "play"): p}) for p in more]
     yield from enough(plan, c, "size", latches)
 
@@ -64,7 +64,7 @@ def _lean(plan: Plan, c: Check) -> Iterator[Proposal]:
     gap, (length, height) = leaf.shuts.gap, leaf.size
     if gap is None:
         return
-    steps = [n * inch / 8 for n in range(1, _STEPS)]
+    steps = [n * 2 * MARK[plan.job.job.units] for n in range(1, _STEPS)]
     shorter: list[Proposal] = [
         (
             f"make the leaf {said(by)} shorter, for a latch gap of {said(gap + by)}",
@@ -110,9 +110,9 @@ def _hinges(plan: Plan, leaf: Leaf, at: tuple[Any, ...]) -> Iterator[Proposal]:
     low, high = leaf.hung.heights
     least, most = leaf.clear + _CLEAR_OF_END, leaf.clear + leaf.size[1] - _CLEAR_OF_END
     most = min(most, plan.job.posts[leaf.hung.on].height - _CLEAR_OF_END)
-    said = sayer(plan.job)
+    said, step = sayer(plan.job), STEP[plan.job.job.units] / 2
     for n in range(1, _STEPS):
-        heights = max(least, low - n * inch), min(most, high + n * inch)
+        heights = max(least, low - n * step), min(most, high + n * step)
         if heights[0] <= low and heights[1] >= high and heights != (low, high):
             told = f"hinges further apart: {said(heights[0])} and {said(heights[1])} above the concrete"
             yield told, {(*at, "hung", "heights"): heights}

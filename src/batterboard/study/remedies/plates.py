@@ -11,12 +11,32 @@ from batterboard.job.schema import FoundBolt, Job
 from batterboard.phases.template import Pattern, Seat
 from batterboard.plan import Plan
 from batterboard.quantity import inch
-from batterboard.study.remedies.proposing import Path, Proposal, Propose, has, is_cast, listed, needs, sayer, stuck, up
+from batterboard.study.remedies.proposing import (
+    COARSE,
+    MARK,
+    STEP,
+    Path,
+    Proposal,
+    Propose,
+    has,
+    is_cast,
+    listed,
+    needs,
+    sayer,
+    stuck,
+    up,
+)
 from batterboard.working import Check
 
 LEAST_GROUT = 0.75 * inch  # that can still be packed under a plate, common practice
-_WASHERS = tuple(n * inch / 16 for n in (4, 3, 2))  # plate washers that are thinner than the table's
-_PLATES = tuple(n * inch / 8 for n in (12, 10, 8, 7, 6, 5, 4, 3))
+_WASHERS = {  # plate washers that are thinner than the table's
+    "us": tuple(n * inch / 16 for n in (4, 3, 2)),
+    "si": (0.006, 0.005, 0.003),
+}
+_PLATES = {
+    "us": tuple(n * inch / 8 for n in (12, 10, 8, 7, 6, 5, 4, 3)),
+    "si": (0.04, 0.035, 0.03, 0.025, 0.02, 0.016, 0.015, 0.012, 0.01),
+}
 _WIDER = 0.5  # rod diameters that holes are drilled wider at most; more is no hole for this rod, common practice
 
 
@@ -41,19 +61,19 @@ def _short_bolt(plan: Plan, c: Check) -> Iterator[Proposal]:
     at, said = _thing(job, name), sayer(job)
     b = pattern.budget
     short = b.needed - b.proud
-    less = b.grout - up(short, inch / 16)
+    less = b.grout - up(short, MARK[job.job.units])
     if less >= LEAST_GROUT:
         yield f"set the plate lower: {said(less)} of grout instead of {said(b.grout)}", {(*at, "joint", "grout"): less}
-    washer = next((t for t in _WASHERS if b.washer - t >= short), None)
+    washer = next((t for t in _WASHERS[job.job.units] if b.washer - t >= short), None)
     if washer is not None:
         yield f"plate washers of {said(washer)} instead of {said(b.washer)}", {(*at, "joint", "washer"): washer}
     if less < LEAST_GROUT and b.grout > LEAST_GROUT:
         rest = short - (b.grout - LEAST_GROUT)
-        washer = next((t for t in _WASHERS if b.washer - t >= rest), None)
+        washer = next((t for t in _WASHERS[job.job.units] if b.washer - t >= rest), None)
         if washer is not None:
             changes = {(*at, "joint", "grout"): LEAST_GROUT, (*at, "joint", "washer"): washer}
             yield f"{said(LEAST_GROUT)} of grout and plate washers of {said(washer)} together", changes
-    plate = next((t for t in _PLATES if b.plate - t >= short), None)
+    plate = next((t for t in _PLATES[job.job.units] if b.plate - t >= short), None)
     if plate is not None:
         text = f"a plate of {said(plate)} instead of {said(b.plate)}; its bending is not checked here"
         yield text, {(*at, "joint", "plate"): (*joint.plate[:2], plate)}
@@ -61,7 +81,7 @@ def _short_bolt(plan: Plan, c: Check) -> Iterator[Proposal]:
     if low:
         longer = dict(bolts)
         for rod in low:
-            longer[rod.number] = replace(bolts.get(rod.number, FoundBolt()), proud=up(b.needed, inch / 16))
+            longer[rod.number] = replace(bolts.get(rod.number, FoundBolt()), proud=up(b.needed, MARK[job.job.units]))
         numbers = listed([str(rod.number) for rod in low])
         text = f"a coupling nut and a length of rod on bolt {numbers}, in a pocket chipped round it below the plate"
         yield text, {(*at, "bolts"): longer}
@@ -81,13 +101,13 @@ def _plate_off(plan: Plan, c: Check) -> Iterator[Proposal]:
             bolt = bolts.get(o.number, FoundBolt())
             slotted[o.number] = replace(bolt, slot=f"{o.by * 1000:.6f} mm {o.way}")
             wider[o.number] = replace(bolt, hole=o.hole)
-            cover = "" if o.washer_covers else f", under a plate washer of {said(up(o.washer, inch / 8))}"
+            cover = "" if o.washer_covers else f", under a plate washer of {said(up(o.washer, COARSE[job.job.units]))}"
             slots.append(f"slot hole {o.number} {said(o.by)} longer {told_way(o.way)}{cover}")
             drilled.append(f"drill hole {o.number} out to {said(o.hole)}{cover}")
         yield "; ".join(slots), {(*at, "bolts"): slotted}
         yield "; ".join(drilled), {(*at, "bolts"): wider}
     if not seat.drops_on and seat.hole_for_all - pattern.hole <= _WIDER * pattern.diameter:
-        washer = said(up(seat.washer_for_all, inch / 8))
+        washer = said(up(seat.washer_for_all, COARSE[job.job.units]))
         text = f"drill all holes to {said(seat.hole_for_all)}, under plate washers of {washer}"
         yield text, {(*at, "joint", "hole"): seat.hole_for_all}
     new, (along, across, thick) = seat.remade, joint.plate
@@ -109,7 +129,7 @@ def _measured_twice(plan: Plan, c: Check) -> Iterator[Proposal]:
 
 def _thread(plan: Plan, c: Check) -> Iterator[Proposal]:
     pattern, _ = _of(plan, c.element)
-    needed = up(pattern.budget.thread, inch / 8)
+    needed = up(pattern.budget.thread, COARSE[plan.job.job.units])
     text = f"run the thread down to {sayer(plan.job)(needed)} before the bolts are set"
     yield text, {(*_thing(plan.job, c.element), "joint", "thread"): needed}
 
@@ -123,13 +143,13 @@ def _deep_foot(plan: Plan, c: Check) -> Iterator[Proposal]:
     if is_cast(job, on):
         yield stuck(on)
         return
-    short = up(needs(c) - has(c), inch / 4)
+    short = up(needs(c) - has(c), COARSE[job.job.units])
     if joint.deep > short:
         text = f"cut the bolts of {name} {said(short)} shorter at the foot: {said(joint.deep - short)} in the concrete"
         yield text, {(*_thing(job, name), "joint", "deep"): joint.deep - short}
     pier = job.piers.get(on)
     if pier is not None and pier.pad is not None and not is_cast(job, on, "pad"):
-        deeper = up(short, inch)
+        deeper = up(short, STEP[job.job.units] / 2)
         thick = pier.pad.thick + deeper
         yield f"dig {on} {said(deeper)} deeper and fill it with concrete", {("piers", on, "pad", "thick"): thick}
     if on in job.pads:
@@ -140,7 +160,7 @@ def _deep_foot(plan: Plan, c: Check) -> Iterator[Proposal]:
 def _larger_plate(plan: Plan, c: Check) -> Iterator[Proposal]:
     name, said = c.element, sayer(plan.job)
     joint, _ = _joint(plan.job, name)
-    more = 2 * up(needs(c) - has(c), inch / 8)
+    more = 2 * up(needs(c) - has(c), COARSE[plan.job.job.units])
     along, across, thick = joint.plate
     text = f"a larger plate, {said(along + more)} x {said(across + more)}, so that the holes keep their edge"
     yield text, {(*_thing(plan.job, name), "joint", "plate"): (along + more, across + more, thick)}
@@ -153,7 +173,7 @@ def _table_hole(plan: Plan, c: Check) -> Iterator[Proposal]:
 
 
 def _weld(plan: Plan, c: Check) -> Iterator[Proposal]:
-    leg = up(needs(c), inch / 16)
+    leg = up(needs(c), MARK[plan.job.job.units])
     text = f"a weld of {sayer(plan.job)(leg)} on the post of {c.element}, run over the one there is"
     yield text, {(*_thing(plan.job, c.element), "joint", "weld"): leg}
 

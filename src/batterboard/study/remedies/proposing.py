@@ -18,6 +18,8 @@ from batterboard.quantity import Length, inch, show
 from batterboard.working import Check
 
 STEP = {"us": 2 * inch, "si": 0.05}  # by which concrete is made larger
+MARK = {"us": inch / 16, "si": 0.001}  # what he can measure
+COARSE = {"us": inch / 8, "si": 0.005}  # steps of washers, threads and play
 
 Path = tuple[Any, ...]  # keys of the job, names as they are: ("posts", "hinge", "joint", "grout")
 Changes = dict[Path, Any]
