@@ -103,14 +103,14 @@ def arc_radius(c: Length, h: Length) -> Length:
     return r
 
 
-@formula(source=GEOMETRY, limits="c > 0; c <= 2 * r")
+@formula(source=GEOMETRY, limits="c > 0; r > 0")
 def arc_rise(c: Length, r: Length) -> Length:
     """Middle ordinate: what an arc of radius r, at most half a circle, rises over its chord c [m]. All broadcast."""
     h = r - sqrt(r**2 - c**2 / 4)
     return h
 
 
-@formula(source=GEOMETRY, limits="c > 0; c <= 2 * r")
+@formula(source=GEOMETRY, limits="c > 0; r > 0")
 def along_chord(c: Length, r: Length, s: Length, o: Length) -> Length:
     """From the start along the chord to the foot of a point of an arc [m].
 
@@ -121,7 +121,7 @@ def along_chord(c: Length, r: Length, s: Length, o: Length) -> Length:
     return x
 
 
-@formula(source=GEOMETRY, limits="c > 0; c <= 2 * r")
+@formula(source=GEOMETRY, limits="c > 0; r > 0")
 def off_chord(c: Length, r: Length, s: Length, o: Length) -> Length:
     """Square off the chord to the same point [m], positive to the side where the arc bulges. All broadcast."""
     half = arcsin(c / (2 * r))
