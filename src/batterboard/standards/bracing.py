@@ -3,7 +3,7 @@
     wind_moment, least_moment     15 psf on its face, or 100 lb on each foot of its top: whichever tips more
     strut_push, strut_force       what one brace takes, level and along itself
     stakes                        how many of them hold a force
-    kicker_push, band_pull        of edges, and of bands round a form;  uprights, tie_load of walls
+    kicker_push, band_pull        of edges, and of bands round a form;  uprights, support_load of walls
 
 A form is braced against the larger moment, not the larger force: wind acts at mid-height, the least force at the top.
 """
@@ -48,6 +48,13 @@ def push_at(M: Moment, h: Length) -> Force:
     """The force at a height h that tips as much [N]."""
     F = absolute(M) / h
     return F
+
+
+@formula(source=STATICS, limits="n > 0")
+def shared(F: Force, n: Number) -> Force:
+    """What each of n braces takes of it [N]."""
+    F_each = F / n
+    return F_each
 
 
 @formula(source=STRUTS, limits="l_run > 0; h_up > 0")
@@ -123,10 +130,10 @@ def uprights(L: Length, s: Length) -> Number:
     return n
 
 
-@formula(source=STATICS, limits="p >= 0; s_wale >= 0; s_tie >= 0")
-def tie_load(p: Pressure, s_wale: Length, s_tie: Length) -> Force:
-    """Pull of one tie: the pressure on its share of the wall [N]."""
-    F = p * s_wale * s_tie
+@formula(source=STATICS, limits="s >= 0")
+def support_load(q: LineLoad, s: Length) -> Force:
+    """What a stick loaded by q brings to each of its supports, s apart: a wale to its ties, a stud to its wales [N]."""
+    F = absolute(q) * s
     return F
 
 

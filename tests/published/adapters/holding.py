@@ -71,13 +71,13 @@ def stud_count(given: Given):
 @case("tie-load-double-2x6-wales")
 def tie_load(given: Given):
     p, s_wale, s_tie = given.si("p", Pressure), given.si("wale_spacing", Length), given.si("tie_spacing", Length)
-    return {"tie_load": bracing.tie_load(p, s_wale, s_tie)}
+    return {"tie_load": bracing.support_load(p * s_wale, s_tie)}
 
 
 @case("wale-bearing-on-stud")
 def wale_bearing(given: Given):
     n, b_1, b_2 = re.match(r"(\d) x (.+) x (.+)", given.text("contact")).groups()
-    P = given.si("stud_load", LineLoad) * given.si("wale_spacing", Length)
+    P = bracing.support_load(given.si("stud_load", LineLoad), given.si("wale_spacing", Length))
     f = nds.bearing_stress(P, read(b_1, Length), read(b_2, Length), float(n))
     grade = tables.lumber_grade("DF-L No. 2")
     return {"P": P, "bearing_stress": f, "allowable_dry": nds.bearing_strength(grade.F_c_perp, 0.0)}

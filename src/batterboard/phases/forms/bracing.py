@@ -59,7 +59,7 @@ def brace_of(name: str, width: Length, height: Length, stock: Stock) -> Brace:
     strength = nds.column_strength(grade.F_c, grade.E_min, nds.FORM_DURATION, length / pieces, d)
     along = bracing.strut_force(push, up, up)
     a_side = maximum(ceil(width / bracing.SPACED), ceil(along / (strength * size.area)))
-    each = push / a_side
+    each = bracing.shared(push, a_side)
     return Brace(
         name=name,
         width=width,

@@ -109,7 +109,8 @@ def corner_nails(box: Box, yoke: Yoke) -> tuple[Any, ...]:
 def studs(box: Box) -> tuple[Any, ...]:
     wall = box.wall
     assert wall is not None
-    f_b = nds.bending_stress(wall.stud_moment, wall.size.modulus)
+    M = nds.continuous_moment(wall.stud_load, wall.stud_span)
+    f_b = nds.bending_stress(M, wall.size.modulus)
     F_b = nds.bending_strength(wall.grade.F_b, wall.size.C_F, nds.FORM_DURATION, DRY)
     return demand(f_b), capacity(F_b), f"{wall.size.name} {wall.grade.name} on edge, dry"
 
@@ -118,7 +119,8 @@ def studs(box: Box) -> tuple[Any, ...]:
 def wales(box: Box) -> tuple[Any, ...]:
     wall = box.wall
     assert wall is not None
-    f_b = nds.bending_stress(wall.wale_moment, 2 * wall.size.modulus)
+    M = nds.continuous_moment(wall.wale_load, wall.tie_spacing)
+    f_b = nds.bending_stress(M, 2 * wall.size.modulus)
     F_b = nds.bending_strength(wall.grade.F_b, wall.size.C_F, nds.FORM_DURATION, DRY)
     return demand(f_b), capacity(F_b), f"two {wall.size.name} {wall.grade.name} on edge, dry"
 
@@ -127,14 +129,16 @@ def wales(box: Box) -> tuple[Any, ...]:
 def ties(box: Box) -> tuple[Any, ...]:
     wall = box.wall
     assert wall is not None
-    return demand(wall.pull), capacity(wall.tie), "rated load as entered or assumed"
+    F = bracing.support_load(wall.wale_load, wall.tie_spacing)
+    return demand(F), capacity(wall.tie), "rated load as entered or assumed"
 
 
 @check("Studs bearing on the wales", clause=nds.ADJUSTED, of=Pressure)
 def stud_bearing(box: Box) -> tuple[Any, ...]:
     wall = box.wall
     assert wall is not None
-    f = nds.bearing_stress(wall.bearing, wall.size.wide, wall.size.wide, 2.0)
+    F = bracing.support_load(wall.wale_load, wall.stud_spacing)
+    f = nds.bearing_stress(F, wall.size.wide, wall.size.wide, 2.0)
     return demand(f), capacity(nds.bearing_strength(wall.grade.F_c_perp, DRY)), "dry: no duration, no wet service"
 
 
@@ -173,8 +177,9 @@ def brace(box: Box) -> tuple[Any, ...]:
     M_wind = bracing.wind_moment(bracing.WIND, of.width, of.height)
     M_least = bracing.least_moment(bracing.LEAST, of.width, of.height)
     M = bracing.tipping_moment(M_wind, M_least)
-    F = bracing.push_at(M, of.up) / of.a_side
-    P = bracing.strut_force(F, of.up, of.run)
+    F = bracing.push_at(M, of.up)
+    F_each = bracing.shared(F, of.a_side)
+    P = bracing.strut_force(F_each, of.up, of.run)
     f_c = nds.strut_stress(P, of.size.area)
     l_e = of.length / (of.middles + 1)
     F_c = nds.column_strength(of.grade.F_c, of.grade.E_min, nds.FORM_DURATION, l_e, of.size.wide)
@@ -185,7 +190,8 @@ def brace(box: Box) -> tuple[Any, ...]:
 def brace_stakes(box: Box) -> tuple[Any, ...]:
     of = box.brace
     assert of is not None
-    return demand(of.push), capacity(bracing.stakes_hold(of.stakes, of.stake)), HOLD
+    F = bracing.push_at(of.moment, of.up)
+    return demand(bracing.shared(F, of.a_side)), capacity(bracing.stakes_hold(of.stakes, of.stake)), HOLD
 
 
 @check("Form held down", clause=STATICS, of=Force)

@@ -159,15 +159,14 @@ class Wall:
     grade: LumberGrade
     stud_spacing: Length
     studs: Number  # on the four faces
-    stud_load: LineLoad  # on each, at the foot
+    stud_load: LineLoad  # on each, where its wales are farthest apart for it
+    stud_span: Length  # between them
     wales: tuple[Wale, ...]
     tie_spacing: Length
     ties: Number  # in all
     tie: Force  # rated load of one, as entered or assumed
     pull: Force  # of the hardest pulled
-    bearing: Force  # of a stud on the hardest pressed wale
-    stud_moment: Moment  # the largest in a stud between its wales
-    wale_moment: Moment  # and in a wale between its ties
+    wale_load: LineLoad  # on the hardest pressed
 
 
 @record

@@ -42,6 +42,8 @@ def wall_of(form: Shape, pressed: Lateral, stock: Stock) -> tuple[Sheathing, Wal
         Wale(number=i + 1, up=up, load=aci347.push_between(max(h - edges[i + 1], 0.0), h - edges[i], w, p))
         for i, up in enumerate(ups)
     )
+    between = [(min(w * (h - low), p) * s, high - low) for low, high in zip(ups, ups[1:], strict=False)]
+    stud_load, stud_span = max(between, key=lambda one: one[0] * one[1] ** 2, default=(p_foot * s, 0.0))
     hardest = max(wale.load for wale in wales)
     spacing = max(_span(size, grade, hardest, PAIR, stock.tie), float(CLOSEST))
     faces = [float(np.max(side)) for side in (form.along, form.across)]
@@ -62,20 +64,14 @@ def wall_of(form: Shape, pressed: Lateral, stock: Stock) -> tuple[Sheathing, Wal
         grade=grade,
         stud_spacing=s,
         studs=2 * sum(bracing.uprights(face, s) for face in faces),
-        stud_load=p_foot * s,
+        stud_load=stud_load,
+        stud_span=stud_span,
         wales=wales,
         tie_spacing=spacing,
         ties=len(wales) * sum(int(np.ceil(face / spacing)) for face in faces),
         tie=stock.tie,
-        pull=hardest * spacing,
-        bearing=hardest * s,
-        stud_moment=max(
-            nds.continuous_moment(min(w * (h - low), p) * s, high - low)
-            for low, high in zip(ups, ups[1:], strict=False)
-        )
-        if len(ups) > 1
-        else 0.0,
-        wale_moment=nds.continuous_moment(hardest, spacing),
+        pull=bracing.support_load(hardest, spacing),
+        wale_load=hardest,
     )
     return sheathing, wall
 
