@@ -27,7 +27,7 @@ import theory  # noqa: E402
 DOCS = sorted((ROOT / "docs").rglob("*.md"))
 MADE = {**theory.pages(), **job_file.pages()}
 WRITTEN = [page for page in DOCS if page not in MADE]
-BLOCK = re.compile(r"^```(\w+) ?(.*)\n(.*?)^```$", re.M | re.S)
+BLOCK = re.compile(r"^```(\w+) ?([^\n]*)\n(.*?)^```$", re.M | re.S)
 KINDS = {"bash", "output", "diff", "python", "sh", "text", "toml"}
 
 
