@@ -22,6 +22,7 @@ from batterboard.work.records import Lift, Pier, Work
 from batterboard.working import STATICS, Check, capacity, check, demand, maximum, minimum
 
 ROD = 1 * inch  # a flat-ended dowel, thicker than the stone would like but at hand
+RETARDED = "; its mix is retarded and stiffens more slowly than this"
 ADVISORY = "advice: no criterion is published for it; test the pad before filling"
 
 
@@ -93,7 +94,8 @@ def at_once(foot: Foot) -> tuple[Any, ...]:
 def cover(foot: Foot) -> tuple[Any, ...]:
     F_up = buoyancy.lid_lift(foot.pressure, foot.cover)
     R = bracing.stakes_hold(foot.stakes, foot.stake)
-    return demand(F_up), capacity(R), f"{float(np.max(foot.stakes)):.0f} stakes, or as much weight on the boards"
+    stakes = f"{float(np.max(foot.stakes)):.0f} stakes, or as much weight on the boards"
+    return demand(F_up), capacity(R), f"{stakes}; the pad's own sides are then pressed by the pier's head as well"
 
 
 def _foot(pier: Pier, below: Lift, above: Lift, pour: Pour, mixes: Mapping[str, Mix], stock: Stock) -> Foot:
@@ -133,5 +135,5 @@ def _foot(pier: Pier, below: Lift, above: Lift, pour: Pour, mixes: Mapping[str, 
         covered=below.covered,
         stake=stock.stake,
         stakes=bracing.stakes(uplift, stock.stake),
-        advisory=ADVISORY,
+        advisory=ADVISORY + (RETARDED if mixes[pad.mix].retarder else ""),
     )

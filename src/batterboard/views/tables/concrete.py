@@ -146,10 +146,21 @@ def yokes(plan: "Plan") -> Table:
         Column("middle above the foot", Length, tape=True),
         Column("concrete above it", Length),
         Column("load", LineLoad, ("1 plf", "0.01 kN/m")),
-        Column("pull at a corner", Force, WEIGHT),
+        Column("pull at a corner, or in the band", Force, WEIGHT),
         Column("16d nails a corner"),
     )
-    return table("yokes", "Yokes, from the foot up", columns, rows, found=("NAILED",))
+    return table("yokes", "Yokes, from the foot up", columns, rows, found=("NAILED",), note=_bands(plan))
+
+
+def _bands(plan: "Plan") -> str:
+    """What bands have to be rated for where the job does not say what they are."""
+    system = plan.job.job.units
+    return " ".join(
+        f"{b.name}: a band round each yoke, rated for at least "
+        f"{show(max(alone(y.pull) for y in b.yokes), Force, system)}; none was entered."
+        for b in plan.forms.boxes
+        if b.frame is not None and b.frame.sides > 4 and b.frame.strap != b.frame.strap
+    )
 
 
 # ---- concrete ----

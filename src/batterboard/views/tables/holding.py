@@ -252,7 +252,8 @@ def feet(plan: "Plan") -> Table:
         {foot.name: tuple(_foot(foot, system)) for foot in plan.forms.feet},
         note="ADVICE ONLY: nobody has published a criterion for the whole. The test on the pad stands before every"
         " hour named here. Times count from when the pad was last vibrated; a vibrator that goes down from the form"
-        " into the pad starts them again, so let it only just enter. The readings of a slump differ by a third, and a"
+        " into the pad starts them again, so let it only just enter. Cold"
+        " and retarders slow the stiffening. The readings of a slump differ by a third, and a"
         f" model of the slump cone reads half: by it concrete of the lowest reading slumps only {_cone(plan, system)}.",
     )  # fmt: skip
 
@@ -282,4 +283,4 @@ def _foot(f: Foot, system: System) -> Iterator[str]:
     yield text(f.limit, Time)
     yield f"{text(f.cover, Area)} round the pier"
     yield text(f.uplift, Force)
-    yield f"{alone(f.stakes):.0f} stakes, or that weight"
+    yield f"{alone(f.stakes):.0f} stakes, or that weight; the pad's sides then take the head of the pier too"
