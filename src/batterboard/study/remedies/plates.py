@@ -8,7 +8,7 @@ from dataclasses import replace
 from typing import Any
 
 from batterboard.job.schema import FoundBolt, Job
-from batterboard.phases.template import Pattern, Seat
+from batterboard.phases.template import Opening, Pattern, Seat
 from batterboard.plan import Plan
 from batterboard.quantity import inch
 from batterboard.study.remedies.proposing import (
@@ -18,6 +18,7 @@ from batterboard.study.remedies.proposing import (
     Path,
     Proposal,
     Propose,
+    enough,
     has,
     is_cast,
     listed,
@@ -37,6 +38,7 @@ _PLATES = {
     "us": tuple(n * inch / 8 for n in (12, 10, 8, 7, 6, 5, 4, 3)),
     "si": (0.04, 0.035, 0.03, 0.025, 0.02, 0.016, 0.015, 0.012, 0.01),
 }
+_MORE = 9  # marks that a hole is opened more than it must be, so that it drops on for sure
 _WIDER = 0.5  # rod diameters that holes are drilled wider at most; more is no hole for this rod, common practice
 
 
@@ -89,32 +91,60 @@ def _short_bolt(plan: Plan, c: Check) -> Iterator[Proposal]:
 
 def _plate_off(plan: Plan, c: Check) -> Iterator[Proposal]:
     name, job = c.element, plan.job
-    pattern, seat = _of(plan, name)
+    _, seat = _of(plan, name)
     if seat is None:
         return
-    joint, bolts = _joint(job, name)
+    joint, _ = _joint(job, name)
     at, said = _thing(job, name), sayer(job)
+    more = [n * MARK[job.job.units] for n in range(_MORE)]
     if seat.openings:
-        slotted, wider = dict(bolts), dict(bolts)
-        slots, drilled = [], []
-        for o in seat.openings:
-            bolt = bolts.get(o.number, FoundBolt())
-            slotted[o.number] = replace(bolt, slot=f"{o.by * 1000:.6f} mm {o.way}")
-            wider[o.number] = replace(bolt, hole=o.hole)
-            cover = "" if o.washer_covers else f", under a plate washer of {said(up(o.washer, COARSE[job.job.units]))}"
-            slots.append(f"slot hole {o.number} {said(o.by)} longer {told_way(o.way)}{cover}")
-            drilled.append(f"drill hole {o.number} out to {said(o.hole)}{cover}")
-        yield "; ".join(slots), {(*at, "bolts"): slotted}
-        yield "; ".join(drilled), {(*at, "bolts"): wider}
-    if not seat.drops_on and seat.hole_for_all - pattern.hole <= _WIDER * pattern.diameter:
-        washer = said(up(seat.washer_for_all, COARSE[job.job.units]))
-        text = f"drill all holes to {said(seat.hole_for_all)}, under plate washers of {washer}"
-        yield text, {(*at, "joint", "hole"): seat.hole_for_all}
+        yield from enough(plan, c, "setout", (_slotted(job, name, seat.openings, by) for by in more))
+        yield from enough(plan, c, "setout", (_drilled(job, name, seat.openings, by) for by in more))
+    yield from enough(plan, c, "setout", _all_wider(plan, name, seat, more))
     new, (along, across, thick) = seat.remade, joint.plate
     places, sides = tuple((spot.x, spot.y) for spot in new.spots), (new.along, new.across)
     remade = replace(joint, square=None, rows=None, circle=None, at=places, plate=(*sides, thick))
     size = "" if sides == (along, across) else f", {' x '.join(map(said, sides))} so that they keep their edge"
     yield f"a new plate, drilled where the bolts stand{size}", {(*at, "joint"): remade}
+
+
+def _slotted(job: Job, name: str, openings: tuple[Opening, ...], more: float) -> Proposal:
+    """As short as will do, or so much longer that it drops on for sure."""
+    _, bolts = _joint(job, name)
+    slotted, told, said = dict(bolts), [], sayer(job)
+    for o in openings:
+        slotted[o.number] = replace(bolts.get(o.number, FoundBolt()), slot=f"{(o.by + more) * 1000:.6f} mm {o.way}")
+        told.append(f"slot hole {o.number}: {said(o.by + more)} longer {told_way(o.way)}{_covered(job, o, more)}")
+    return "; ".join(told), {(*_thing(job, name), "bolts"): slotted}
+
+
+def _drilled(job: Job, name: str, openings: tuple[Opening, ...], more: float) -> Proposal:
+    _, bolts = _joint(job, name)
+    wider, told = dict(bolts), []
+    for o in openings:
+        hole = o.hole + 2 * more
+        wider[o.number] = replace(bolts.get(o.number, FoundBolt()), hole=hole)
+        told.append(f"drill hole {o.number} out to {sayer(job)(hole)}{_covered(job, o, more)}")
+    return "; ".join(told), {(*_thing(job, name), "bolts"): wider}
+
+
+def _covered(job: Job, o: Opening, more: float) -> str:
+    """The washer that it then needs, where the one of the table does not cover it."""
+    washer = o.washer + 2 * more
+    if o.washer_covers and not more:
+        return ""
+    return f", under a plate washer of {sayer(job)(up(washer, COARSE[job.job.units]))}"
+
+
+def _all_wider(plan: Plan, name: str, seat: Seat, more: list[float]) -> Iterator[Proposal]:
+    pattern, _ = _of(plan, name)
+    said = sayer(plan.job)
+    for by in more:
+        hole = seat.hole_for_all + 2 * by
+        if pattern.hole < hole <= pattern.hole + _WIDER * pattern.diameter:
+            washer = said(up(seat.washer_for_all + 2 * by, COARSE[plan.job.job.units]))
+            text = f"drill all holes to {said(hole)}, under plate washers of {washer}"
+            yield text, {(*_thing(plan.job, name), "joint", "hole"): hole}
 
 
 def _measured_twice(plan: Plan, c: Check) -> Iterator[Proposal]:
