@@ -13,6 +13,7 @@ from batterboard import read_job
 from batterboard.job.schema import Job
 from batterboard.phases import concrete, cure, schedule
 from batterboard.quantity import day, hour
+from batterboard.standards import trade
 from batterboard.study.sweep import varied
 from batterboard.work.build import build
 
@@ -66,7 +67,7 @@ def test_forward_it_goes_by_the_strength():
     days = planned()
     hang = the(days, "hang")
     assert hang.basis == "strength" and "1926.752" in hang.source
-    assert hang.start >= schedule.POURING + 0.75 * day
+    assert hang.start >= trade.POURING + 0.75 * day
     assert the(days, "strip", "west").start <= the(days, "set", "west").start <= hang.start
     assert hang.start >= max(event.start for event in days.events if event.what == "weld")
 

@@ -16,14 +16,13 @@ import numpy as np
 
 from batterboard.job import schema
 from batterboard.phases.cure import Times, Wait
-from batterboard.quantity import Time, day, hour
+from batterboard.quantity import Time, day
 from batterboard.record import ordered, record
 from batterboard.standards import ibc, trade
 from batterboard.work.records import Work
 from batterboard.working import Check, maximum
 
 Basis = Literal["given", "guess", "rule", "strength"]
-POURING = 6 * hour  # common practice: half a day, with setting up and washing out
 REACH = 100 * 365 * day  # further than that no calendar is asked
 LEADS = "lead times of the job"
 
@@ -105,7 +104,7 @@ def _before(calendar: "_Calendar", lead: schema.Lead) -> Iterator[Event]:
     asked = calendar.office_back(inspected, lead.inspection)
     caged = inspected - lead.cage
     dug = caged - lead.dig
-    yield event("pour", "pour", 0.0, POURING, "", "given" if calendar.pour else "guess", str(trade.WAITS))
+    yield event("pour", "pour", 0.0, trade.POURING, "", "given" if calendar.pour else "guess", str(trade.WAITS))
     called = calendar.office_back(0.0, lead.plant)
     yield event("order", "order the concrete", called, 0.0, "the plant has confirmed", "guess", LEADS)
     hold = "the inspector has seen steel, forms and anchors in place; plans and permit on site"
@@ -123,9 +122,9 @@ def _before(calendar: "_Calendar", lead: schema.Lead) -> Iterator[Event]:
 def _after(work: Work, cure: Times, calendar: "_Calendar", lead: schema.Lead) -> Iterator[Event]:
     """From the pour to the hung leaf."""
     ready: dict[str, Time] = {}  # by element: when all that was done on it so far is done
-    last: Time = POURING
+    last: Time = trade.POURING
     for wait in cure.waits:
-        start = next_morning(POURING + wait.at)
+        start = next_morning(trade.POURING + wait.at)
         if wait.act == "hang":
             start = maximum(start, ready.get(wait.element, start))
         elif wait.act in ("set", "snug", "tighten", "weld"):
@@ -142,7 +141,7 @@ def _after(work: Work, cure: Times, calendar: "_Calendar", lead: schema.Lead) ->
 
 def _waited(wait: Wait, start: Time, calendar: "_Calendar") -> Event:
     source = wait.strength if wait.governs == "strength" else wait.rule
-    begins = POURING if wait.act == "cure" else start
+    begins = trade.POURING if wait.act == "cure" else start
     hold = HOLDS[wait.act]
     return calendar.event(wait.act, wait.name, begins, start, hold, wait.governs, source, wait.element)
 

@@ -34,6 +34,7 @@ class Band:
     t: Time
     low: Pressure
     high: Pressure
+    week: tuple[Pressure, Pressure]  # after seven days, the habit of many
 
 
 @record
@@ -64,6 +65,7 @@ def bands(work: Work, concrete: Concrete, pour: schema.Pour) -> dict[str, Band]:
         for body in lift.bodies:
             if body.part != "pad":
                 every = np.array(of_mix[body.mix].strengths(t))
+                week = np.array(of_mix[body.mix].strengths(7.0 * day))
                 made[body.element] = Band(
                     name=body.element,
                     lift=lift.number,
@@ -71,6 +73,7 @@ def bands(work: Work, concrete: Concrete, pour: schema.Pour) -> dict[str, Band]:
                     t=t,
                     low=every.min(axis=0),
                     high=every.max(axis=0),
+                    week=(float(week.min()), float(week.max())),
                 )
     return made
 

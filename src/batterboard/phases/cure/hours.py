@@ -10,6 +10,7 @@ datum a rule credits nothing, and never takes back. Hours of placing itself are 
 """
 
 from bisect import bisect_left
+from datetime import timedelta
 from functools import cached_property, lru_cache
 from math import inf
 from typing import Any, NamedTuple
@@ -18,7 +19,7 @@ import numpy as np
 
 from batterboard.job import schema
 from batterboard.quantity import Celsius, Time, hour
-from batterboard.standards import astm_c1074, fhp, fib
+from batterboard.standards import astm_c1074, fhp, fib, trade
 from batterboard.working import nan
 
 HOURS = 28 * 24
@@ -29,7 +30,7 @@ LEAST_KEPT: Celsius = 10.0  # 50 F: ACI 318-19 26.5.3.2, as in `aci306.kept_temp
 
 def air_by_hour(pour: schema.Pour) -> Any:
     """Air temperature at the end of each hour (HOURS + 1, ...) [°C], variants last."""
-    start = MORNING if pour.when is None else pour.when.hour + pour.when.minute / 60
+    start = begins_at(pour)
     mean, swing = pour.air, pour.swing
     wave = _wave(start)
     if np.ndim(mean) or np.ndim(swing):
@@ -40,6 +41,12 @@ def air_by_hour(pour: schema.Pour) -> Any:
     return air
 
 
+def begins_at(pour: schema.Pour) -> float:
+    """Hour of the day at which placing ends."""
+    start = MORNING if pour.when is None else pour.when.hour + pour.when.minute / 60
+    return start + trade.POURING / hour
+
+
 @lru_cache(8)
 def _wave(start: float) -> Any:
     return np.cos(2 * np.pi / 24 * (start + np.arange(HOURS + 1) - WARMEST_AT))
@@ -47,7 +54,7 @@ def _wave(start: float) -> Any:
 
 def _forecast(air: Any, pour: schema.Pour) -> None:
     first = pour.weather[0].at.replace(tzinfo=None)
-    begins = first if pour.when is None else pour.when.replace(tzinfo=None)
+    begins = (first if pour.when is None else pour.when.replace(tzinfo=None)) + timedelta(seconds=trade.POURING)
     known = np.array([one.air for one in pour.weather], float)
     at = np.array([(one.at.replace(tzinfo=None) - begins).total_seconds() / hour for one in pour.weather])
     hours = np.arange(HOURS + 1)

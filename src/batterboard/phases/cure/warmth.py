@@ -344,9 +344,7 @@ class _Course:
         """How much warmer the air would have to be to bring as much heat."""
         if self.pour.sun == "shade":
             return 0.0
-        when = self.pour.when
-        start = hours.MORNING if when is None else when.hour + when.minute / 60
-        high = np.sin(np.pi * ((start + t / hour) % 24 - 6) / 12)
+        high = np.sin(np.pi * ((hours.begins_at(self.pour) + t / hour) % 24 - 6) / 12)
         return float(SOAKED * SUN * FILM * max(high, 0.0))
 
     def run(self, blankets: bool) -> tuple[Run, Account, int]:

@@ -32,6 +32,8 @@ _SHEETS = {
     "chamfer": "forms",
     "template": "template",
     "pour": "pour",
+    "curing": "cure",
+    "days": "schedule",
 }
 
 

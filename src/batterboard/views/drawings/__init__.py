@@ -8,6 +8,7 @@
     panels    the pieces of each form                   pattern   the template, and full size
     pouring   the lifts, and where the vibrator goes in
     hanging   the template over its form                 plate     the plate for the cutter
+    curing    temperatures, strength and dates        calendar  the job over its days      chart  axes for both
     stakes    batter boards, stake labels, the story pole
     labels, spacing, found    where notes stand, equal steps told once, what was found elsewhere
 
@@ -22,6 +23,8 @@ from batterboard.views import drawing as d
 from batterboard.views.drawings import pouring, stakes
 from batterboard.views.drawings.beam import beams
 from batterboard.views.drawings.board import Board
+from batterboard.views.drawings.calendar import calendars
+from batterboard.views.drawings.curing import cured
 from batterboard.views.drawings.elevation import elevations
 from batterboard.views.drawings.general import plans
 from batterboard.views.drawings.hanging import hung
@@ -74,6 +77,8 @@ def _made(plan: Plan, paper: d.Paper | None = None) -> tuple[list[d.Sheet], list
         *panel_sheets(board),
         *pouring.pours(board),
         *hung(board),
+        *cured(board),
+        *calendars(board),
     ]
     return drawn, list(templates(board))
 
