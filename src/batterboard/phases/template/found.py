@@ -151,7 +151,8 @@ def _openings(bolts: Bolts, plate: Plate, rows: _Rows, pattern: Pattern) -> Iter
         if tried > _MOST:
             return
         made = sorted(_opened(bolts, plate, rows, pattern, sets), key=lambda holes: _trouble(bolts, holes))
-        kept = next((holes for holes in made if all(hole.possible for hole in holes)), None)
+        told = (_told(bolts, plate, rows, pattern, holes) for holes in made if all(hole.possible for hole in holes))
+        kept = next((holes for holes in told if all(hole.possible for hole in holes)), None)
         if kept is not None:
             yield from kept
             return
@@ -182,8 +183,7 @@ def _opened(
         lie = rows.fit(chosen[:, i] * high[i])
         wanted = {k + 1: slot for k in sets[i] if (slot := _wanted(rows, lie, k + 1))[0] > 0}
         if wanted:
-            told = _told(rows, wanted)
-            yield tuple(_opening(bolts, plate, pattern, n, wanted[n][0], *slot) for n, slot in told.items())
+            yield tuple(_opening(bolts, plate, pattern, n, by, by, turn) for n, (by, turn) in wanted.items())
 
 
 def _wanted(rows: _Rows, lie: Fit, number: int) -> tuple[float, float]:
@@ -193,15 +193,16 @@ def _wanted(rows: _Rows, lie: Fit, number: int) -> tuple[float, float]:
     return _cut(float(short[row]) - _NOTHING, rows.step), _turn(*rows.aside(lie, row))
 
 
-def _told(rows: _Rows, wanted: dict[int, tuple[float, float]]) -> dict[int, tuple[float, float]]:
+def _told(bolts: Bolts, plate: Plate, rows: _Rows, pattern: Pattern, holes: tuple[Opening, ...]) -> tuple[Opening, ...]:
     """The same as he can be told it: one of eight ways where a slot little longer will do, else to the degree."""
+    wanted = {hole.number: (hole.by, hole.turn) for hole in holes}
     for turns in (_EIGHTH, _DEGREE):
         for longer in range(_LONGER + 1):
             told = {n: (by + longer * rows.step, round(turn / turns) * turns) for n, (by, turn) in wanted.items()}
             slots = {n: (by * cos(turn), by * sin(turn)) for n, (by, turn) in told.items()}
             if rows.fit(slots=slots).spare >= 0:
-                return told
-    return wanted
+                return tuple(_opening(bolts, plate, pattern, n, wanted[n][0], *slot) for n, slot in told.items())
+    return holes
 
 
 def _turn(x: float, y: float) -> float:
