@@ -21,6 +21,9 @@ from batterboard.standards import aci309, trade
 from batterboard.work.records import Body, Work
 
 AIR: Length = 0.25 * inch  # left between head and steel: a vibrator that rattles on a bar shakes it loose. Ours
+OFF_FORM: Length = (
+    2 * inch
+)  # left between head and form, which it would mark and shake loose; less in a thin block. Ours
 _CELL: Length = 0.02  # of the grid on which places are tried
 _OFFSETS = 3  # starts of the grid that are tried each way
 _MOST = 400  # insertions of one block
@@ -190,7 +193,8 @@ def _insertions(body: Body, steel: tuple[Segment, ...], lift: int, head: Head) -
     places: Any
     inside_x, inside_y = _cells(body)
     off_edge = _off_edge(body, inside_x, inside_y)
-    free = (off_edge >= head.width / 2 + AIR) & (_clear(inside_x, inside_y, steel) >= head.width / 2 + AIR)
+    off_form = min(OFF_FORM, float(body.outline.least) / 4)
+    free = (off_edge >= head.width / 2 + off_form) & (_clear(inside_x, inside_y, steel) >= head.width / 2 + AIR)
     if free.any():
         places, moved = _places(inside_x, inside_y, free, body, head)
     else:
@@ -266,16 +270,17 @@ def _places(x: Any, y: Any, free: Any, body: Body, head: Head) -> tuple[Any, int
     best: tuple[Any, int] | None = None
     rank: tuple[float, ...] = ()
     free_x, free_y = x[free], y[free]
+    need = _needs(x, y, free_x, free_y, head.radius)
     for grid in _grids(body, head.spacing):
         snapped = [int(np.argmin((free_x - gx) ** 2 + (free_y - gy) ** 2)) for gx, gy in grid]
         chosen = list(dict.fromkeys(snapped))
         places: Any = np.array([(free_x[i], free_y[i]) for i in chosen])
         off = [np.hypot(free_x[i] - gx, free_y[i] - gy) for i, (gx, gy) in zip(snapped, grid)]
         moved = sum(distance > _CELL for distance in off)
-        places, farthest = _more(x, y, free_x, free_y, places, head.radius)
+        places, farthest = _more(x, y, free_x, free_y, places, need)
         left = max(0.0, farthest - head.radius)
-        if best is None or (round(left, 3), len(places), moved) < rank:
-            best, rank = (places, moved), (round(left, 3), len(places), moved)
+        if best is None or (round(left / _CELL), len(places), moved) < rank:
+            best, rank = (places, moved), (round(left / _CELL), len(places), moved)
     assert best is not None
     return best
 
@@ -302,23 +307,31 @@ def _grids(body: Body, s: float) -> Iterator[Any]:
     yield [(0.0, 0.0)]
 
 
-def _more(x: Any, y: Any, free_x: Any, free_y: Any, places: Any, R: float) -> tuple[Any, float]:
-    """With further insertions, each at the free place nearest to what is furthest from all, while that helps.
+def _more(x: Any, y: Any, free_x: Any, free_y: Any, places: Any, need: Any) -> tuple[Any, float]:
+    """With further insertions, each at the free place nearest to what is furthest beyond its need.
 
     And how far the concrete then is from an insertion, at most.
     """
     apart = _apart(x, y, places)
     put = [places]
     for _ in range(_MOST):
-        worst = int(np.argmax(apart))
-        if apart[worst] <= R:
+        worst = int(np.argmax(apart - need))
+        if apart[worst] <= need[worst]:
             break
         near = int(np.argmin((free_x - x[worst]) ** 2 + (free_y - y[worst]) ** 2))
-        if np.hypot(free_x[near] - x[worst], free_y[near] - y[worst]) >= apart[worst] - 1e-9:
-            break
         put.append(np.array([[free_x[near], free_y[near]]]))
         apart = np.minimum(apart, np.hypot(x - free_x[near], y - free_y[near]))
     return np.concatenate(put), float(apart.max())
+
+
+def _needs(x: Any, y: Any, free_x: Any, free_y: Any, R: float) -> Any:
+    """How near an insertion each point wants: within the radius, or where steel forbids it near the nearest place."""
+    reach = np.empty(len(x))
+    for start in range(0, len(x), 500):
+        part = slice(start, start + 500)
+        dx, dy = np.subtract.outer(x[part], free_x[::2]), np.subtract.outer(y[part], free_y[::2])
+        reach[part] = np.sqrt(np.min(dx * dx + dy * dy, axis=1))
+    return np.where(reach <= R - _CELL, R, reach + R / 4)
 
 
 # ---- afterwards ----

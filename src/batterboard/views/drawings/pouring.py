@@ -21,6 +21,7 @@ from batterboard.views.tables.pouring import clock
 from batterboard.work.records import Body
 
 LETTER = 3.6  # height of capitals that are 14 points [mm]
+_LEGEND = 6.0  # room for the words over them [mm]
 _PLANS = 4  # blocks whose insertions one sheet shows
 _TONES = (("tone", ""), ("", "concrete"))
 
@@ -35,14 +36,16 @@ def pours(board: Board) -> Iterator[d.Sheet]:
         shown = _plans(board, bodies)
         room, plans = d.area(blank), d.area(blank)
         if shown:
-            room, plans = d.down(d.area(blank), 1, 1)
+            room, plans = d.down(d.area(blank), 1, 1.2)
         views = [d.fit("LIFTS", partial(_lifts, board, bases, bodies), room, board.system)]
         longest = max((float(body.outline.along) for body, _ in shown), default=0.0)
-        rooms = d.across(plans, *(max(float(body.outline.along), longest / 2.5) for body, _ in shown)) if shown else ()
+        below = (plans[0], plans[1], plans[2], plans[3] - _LEGEND)
+        rooms = d.across(below, *(max(float(body.outline.along), longest / 2) for body, _ in shown)) if shown else ()
         for (body, block), place in zip(shown, rooms):
-            name = f"VIBRATOR IN {body.name.upper()}"
-            views.append(d.fit(name, partial(_insertions, board, body, block), place, board.system))
-        yield replace(blank, views=tuple(views))
+            views.append(d.fit(body.name.upper(), partial(_insertions, board, body, block), place, board.system))
+        left, _, _, top = plans
+        legend = d.Text((left + 2, top - 1), "Circles: where the vibrator goes in, in each layer", 3.5, "left top")
+        yield replace(blank, views=tuple(views), marks=(legend,) if shown else ())
 
 
 def sketch(board: Board, size: tuple[float, float]) -> d.Sheet | None:

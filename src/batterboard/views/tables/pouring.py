@@ -131,7 +131,6 @@ def holds(plan: "Plan") -> Table:
             clock(plan, h.starts),
             WAY[h.way],
             known(h.rod, "no form on it") if h.piers else "no form on it",
-            ways_out(h, system) if h.way in ("test", "joint") else "none needed",
         )
         for h in plan.hour.holds
     )
@@ -143,12 +142,18 @@ def holds(plan: "Plan") -> Table:
         Column("planned"),
         Column("how"),
         Column("1 in rod carries", Force, ("1 lb", "10 N")),
-        Column("other ways"),
+    )
+    ways = (
+        f"Lift {h.before}, both cannot be met; ways out: {ways_out(h, system)}." for h in plan.hour.holds if _stuck(h)
     )
     return table(
         "holds", "Holds between lifts", columns, rows,
-        note="On site the running vibrator must still sink in by itself; that stands before every time here.",
+        note=" ".join(("On site the running vibrator must still sink in by itself, whatever the time.", *ways)),
     )  # fmt: skip
+
+
+def _stuck(hold: Hold) -> bool:
+    return hold.way in ("test", "joint")
 
 
 def ways_out(hold: Hold, system: System) -> str:
@@ -306,17 +311,11 @@ def weather(plan: "Plan") -> Table:
 
 
 def fresh(plan: "Plan") -> Table:
+    """From the plant's materials where the job file says them."""
+    said = plan.job.pour.batch is not None
     rows = (
-        (
-            f.mix,
-            f.assumed,
-            known(f.least, "no limit"),
-            f.at_plant,
-            known(f.mixed, "not said"),
-            known(f.placed, "not said"),
-            known(f.ice, "not said"),
-            known(f.water, "not known"),
-        )
+        (f.mix, f.assumed, known(f.least, "no limit"), f.at_plant)
+        + ((f.mixed, f.placed, f.ice, known(f.water, "boils")) if said else ())
         for f in plan.weather.fresh
     )
     columns = (
@@ -324,9 +323,11 @@ def fresh(plan: "Plan") -> Table:
         Column("wanted at the form", Celsius),
         Column("in the cold at least", Celsius),
         Column("so at the plant", Celsius),
+    )
+    from_batch = (
         Column("as mixed", Celsius),
         Column("as placed", Celsius),
-        Column("ice", MassDensity),
-        Column("or water of", Celsius),
+        Column("ice to stay below the limit", MassDensity),
+        Column("or water, to come as wanted", Celsius),
     )
-    return table("fresh", "Temperature of the concrete", columns, rows, found=("FOUND",))
+    return table("fresh", "Temperature of the concrete", columns + (from_batch if said else ()), rows, found=("FOUND",))
