@@ -249,7 +249,7 @@ def test_wetter_concrete_needs_more_yokes_than_a_slow_stiff_pour():
 def test_a_form_that_no_spacing_can_hold_fails_and_says_where():
     body = block(Outline(kind="rectangle", along=2.0, across=2.0), 6.0)
     made = forms.boxes(_WorkOf(body), replace(POUR, rate=None), {"m": MIX}, Stock(sheets=(SHEET,)))
-    assert check_of(made, "sheathing", "b").verdict == "fails"
+    assert check_of(made, "ties", "b").verdict == "fails"
 
 
 def test_a_panel_larger_than_any_sheet_is_named():

@@ -108,6 +108,16 @@ def test_wales_stand_closer_towards_the_foot(width, height):
         assert np.all(np.diff(gaps) >= -1e-9)
 
 
+@given(st.floats(0.3, 2.4), st.floats(0.3, 4.5), st.booleans())
+def test_what_is_sized_holds_or_the_panel_itself_does_not(width, height, known):
+    pour = POUR if known else replace(POUR, rate=None)
+    answer = made(Outline(kind="rectangle", along=width, across=0.5), height, pour=pour)
+    failing = {c.name for c in answer.checks if not c.holds}
+    assert failing <= {"one_sheet", "sheathing"}
+    if answer.boxes[0].lateral.peak < 1000 * psf and answer.boxes[0].sheathing.across:
+        assert "sheathing" not in failing
+
+
 # ---- stakes of a low edge ----
 
 

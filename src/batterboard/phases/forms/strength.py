@@ -87,7 +87,7 @@ def yokes_of(form: Shape, pressed: Lateral, stock: Stock, known: dict[tuple[Any,
 
 def _yokes(form: Shape, pressed: Lateral, stock: Stock) -> Yokes:
     frame = _frame(form, stock)
-    panel, across = panel_of(form)
+    panel, across = plywood_of(form), grain_up(form)
     stress = tables.plywood_stress(kind_of(panel.name))
     ups, spans = _laid_out(frame, panel, stress, across, pressed)
     h, w, p = pressed.height, pressed.weight, pressed.peak
@@ -191,13 +191,23 @@ def _frame(form: Shape, stock: Stock) -> Frame:
     )
 
 
-def panel_of(form: Shape) -> tuple[tables.Plywood, bool]:
-    """The plywood that its panels are reckoned as, and whether their face grain crosses level yokes."""
-    tall = max(float(np.max(panel.height)) for panel in form.panels)
-    wide = max(float(np.max(panel.width)) for panel in form.panels)
+def grain_up(form: Shape) -> bool:
+    """The strong way across level yokes, unless its panels come out of a sheet only with the grain level."""
+    upright, level = _fits(form)
+    return upright or not level
+
+
+def grain_level(form: Shape) -> bool:
+    """The strong way across upright studs, unless its panels come out of a sheet only with the grain upright."""
+    upright, level = _fits(form)
+    return level or not upright
+
+
+def _fits(form: Shape) -> tuple[bool, bool]:
+    tall = max(float(np.max(panel.height)) for panel in form.panels) - 1e-9
+    wide = max(float(np.max(panel.width)) for panel in form.panels) - 1e-9
     along, across = form.sheet.size
-    upright = tall <= along + 1e-9 and wide <= across + 1e-9
-    return plywood_of(form), upright or not (wide <= along + 1e-9 and tall <= across + 1e-9)
+    return tall <= along and wide <= across, wide <= along and tall <= across
 
 
 def plywood_of(form: Shape) -> tables.Plywood:

@@ -14,13 +14,13 @@ import numpy as np
 from batterboard.job.schema import Stock
 from batterboard.phases.forms.results import Lateral, Sheathing, Wale, Wall
 from batterboard.phases.forms.shape import Shape
-from batterboard.phases.forms.strength import DRY, SHARE, carried, kind_of, panel_of
+from batterboard.phases.forms.strength import DRY, SHARE, carried, grain_level, kind_of, plywood_of
 from batterboard.quantity import inch
 from batterboard.standards import aci347, bracing, nds, tables
 from batterboard.standards.tables import LumberGrade, LumberSize
 
 SET_TO = 1 * inch  # studs, wales and ties are set to this
-STUDS = np.arange(6, 25) * inch
+STUDS = np.arange(4, 25) * inch
 FIRST = 8 * inch  # the lowest wale above the foot, and the highest below the top; common practice, no source
 WIDEST = 36 * inch  # common practice, no source
 CLOSEST = 6 * inch
@@ -32,9 +32,9 @@ def wall_of(form: Shape, pressed: Lateral, stock: Stock) -> tuple[Sheathing, Wal
     size, grade = tables.lumber_size(stock.brace), tables.lumber_grade(stock.lumber)
     h, w, p = (float(np.max(v)) for v in (pressed.height, pressed.weight, pressed.peak))
     p_foot = min(w * h, p)
-    panel, upright = panel_of(form)
+    panel, across = plywood_of(form), grain_level(form)
     stress = tables.plywood_stress(kind_of(panel.name))
-    good = STUDS[carried(panel, stress, not upright, STUDS, STUDS - size.wide, 3) >= p_foot]
+    good = STUDS[carried(panel, stress, across, STUDS, STUDS - size.wide, 3) >= p_foot]
     s = float(good[-1]) if len(good) else float(STUDS[0])
     ups = _wales(size, grade, s, h, w, p)
     edges = [0.0, *((low + high) / 2 for low, high in zip(ups, ups[1:], strict=False)), h]
@@ -51,7 +51,7 @@ def wall_of(form: Shape, pressed: Lateral, stock: Stock) -> tuple[Sheathing, Wal
         name=panel.name,
         panel=panel,
         stress=stress,
-        across=not upright,
+        across=across,
         upright=True,
         spans=3,
         spacing=s,
