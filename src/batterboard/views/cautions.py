@@ -153,7 +153,11 @@ UNCHECKED: dict[str, tuple[str, ...]] = {
         "what the weather turns to after the forecast, sun on the forms",
         "strength and footing of what a chute, hose or barrow stands on",
     ),
-    "cure": ("daily swings of the temperature", "heat of hydration", "strength by test cylinders: ask for them"),
+    "cure": (
+        "what this cement really makes of heat: the model takes a typical one",
+        "wind and rain on a bare top, sun on the forms",
+        "strength by test cylinders: have them made, and write what they break at under [found.pour.breaks]",
+    ),
     "steel": ("sag of the leaf itself", "weld sequence and shrinkage", "corrosion"),
     "schedule": ("holidays", "weather", "what offices and suppliers really answer"),
 }

@@ -38,7 +38,7 @@ def kept(plan: "Plan") -> Table:
             k.concrete if k.warm else "as the air",
             ("yes" if alone(k.blankets) else "no") if k.warm else "left open",
             k.most_drop,
-            known(k.found, "none broken"),
+            known(k.found, "none"),
         )
         for k in plan.cure.kept.values()
     )

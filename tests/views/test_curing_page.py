@@ -1,0 +1,64 @@
+"""The curing page and the chart of days."""
+
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+
+from batterboard import read_job
+from batterboard.job.schema import Break
+from batterboard.plan import Plan
+from batterboard.quantity import day, psi
+from batterboard.study.sweep import varied
+from batterboard.views import drawing as d
+from batterboard.views.drawings.board import Board
+from batterboard.views.drawings.calendar import calendars
+from batterboard.views.drawings.curing import cured
+
+GATE = read_job(Path(__file__).parents[2] / "examples/orchard-gate/job.toml")
+COLD = varied(GATE, {"pour.air": -8.0, "pour.kept": "open"})
+UNDATED = varied(GATE, {"pour.when": None})
+METRIC = varied(GATE, {"job.units": "si"})
+BROKEN = replace(
+    GATE,
+    pour=replace(GATE.pour, breaks={1: Break(lift=2, after=3 * day, strength=1000 * psi, cured="in the lab")}),
+)
+JOBS = {"gate": GATE, "cold": COLD, "undated": UNDATED, "metric": METRIC, "broken": BROKEN}
+
+
+def texts(sheet: d.Sheet) -> str:
+    return "\n".join(mark.text for mark in sheet.marks if isinstance(mark, d.Text))
+
+
+@pytest.mark.parametrize("name", JOBS)
+def test_nothing_overlaps_or_stands_outside(name):
+    board = Board(Plan(JOBS[name]))
+    for sheet in (*cured(board), *calendars(board)):
+        assert d.overlaps(sheet) == () and d.outside(sheet) == (), sheet.name
+
+
+def test_one_page_has_every_act_of_its_pier_with_its_date():
+    page = texts(next(sheet for sheet in cured(Board(Plan(GATE))) if "west" in sheet.name))
+    for said in ("strip west", "hang leaf", "Apr 26", "by strength", "by rule", "forms off", "blankets off", "week"):
+        assert said in page, said
+
+
+def test_what_never_comes_is_said():
+    page = texts(next(sheet for sheet in cured(Board(Plan(COLD))) if "west" in sheet.name))
+    assert "never as planned" in page and "IT FREEZES" in page
+
+
+def test_days_are_counted_where_there_is_no_date():
+    board = Board(Plan(UNDATED))
+    assert "day 4" in texts(next(cured(board))) and "day 0" in texts(next(calendars(board)))
+
+
+def test_the_chart_has_every_kind_of_event_and_marks_holds():
+    (sheet,) = calendars(Board(Plan(GATE)))
+    page = texts(sheet)
+    for said in ("ask for the permit", "pour", "strip west, east", "hang leaf", "final inspection", "guess"):
+        assert said in page, said
+
+
+def test_temperatures_are_marked_in_the_jobs_own_unit():
+    assert "60 F" in texts(next(cured(Board(Plan(GATE))))) and "20 C" in texts(next(cured(Board(Plan(METRIC)))))
