@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING, Any
 
 from batterboard import quantity
 from batterboard.phases.template import Seat
-from batterboard.quantity import Angle, Length, System, dimension_of
+from batterboard.quantity import Angle, Length, Number, System, dimension_of
 from batterboard.views import words
 
 if TYPE_CHECKING:
@@ -22,6 +22,7 @@ if TYPE_CHECKING:
 
 NOTHING = "Nothing was found that differs from the plan."
 _TURNS, _REMEDIES, _TOLD, _OVERRULED = 4, 2, 5, 3  # what one screen holds
+_CHANCES = ("chance", "latches", "fits")  # told in hundredths
 _TAPE, _PART = 0.0005, 0.005
 _NOTHING = 1e-4  # what is moved by less is not told [m]
 _NOISE = ("sigma", "share", "shares", "major", "minor", "direction", "worst", "allow", "samples")  # how sure, not where
@@ -159,6 +160,9 @@ def _row(change: "Change", system: System) -> words.ChangeRow:
     row = words.change_row(change, system)
     if change.dimension is None or change.planned is None or change.found is None:
         return row
+    if change.key[-1] in _CHANCES:
+        before, after = (quantity.show(v, Number, system, "0.1 %") for v in (change.planned, change.found))
+        return words.ChangeRow(row.title, before, after, row.mark)
     short = [quantity.show(v, change.dimension, system) for v in (change.planned, change.found)]
     return words.ChangeRow(row.title, short[0], short[1], row.mark) if short[0] != short[1] else row
 
