@@ -103,3 +103,20 @@ def test_a_covered_pad_is_held_down_and_does_not_wait():
     assert found.holds
     assert found.demand == approx(west.pressure * west.cover)
     assert west.cover == approx((54 * 54 - 22 * 22 + 2 * 2 * 2) * inch**2)
+
+
+@pytest.mark.parametrize("covered", [False, True])
+def test_the_head_of_the_pier_presses_on_the_sides_of_a_covered_pad(covered):
+    work = build(GATE)
+    west = work.piers["west"]
+    pad = replace(west.pad, against="form")
+    lifts = tuple(
+        replace(lift, covered=covered, bodies=tuple(pad if b.name == pad.name else b for b in lift.bodies))
+        for lift in work.lifts
+    )
+    work = replace(work, piers={**work.piers, "west": replace(west, pad=pad)}, lifts=lifts)
+    answer = forms.boxes(work, GATE.pour, GATE.mixes, GATE.stock)
+    edge = next(box for box in answer.boxes if box.name == "west pad")
+    assert edge.lateral.peak == approx((700 if covered else 200) * psf)
+    assert edge.edge.top == approx(500 * psf if covered else 0.0)
+    assert edge.height == approx(16 * inch)

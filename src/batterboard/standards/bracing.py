@@ -90,23 +90,28 @@ def stakes_hold(n: Number, R: Force) -> Force:
 
 
 @formula(source=STATICS)
-def kicker_push(q_foot: Pressure, h: Length, s: Length) -> Force:
-    """What the top of a stake brings to its kicker, from a triangle of pressure over its share s of the board [N]."""
-    F = q_foot * h / 6 * s
+def kicker_push(q_top: Pressure, q_foot: Pressure, h: Length, s: Length) -> Force:
+    """What the top of a stake brings to its kicker, from the pressure on its share s of the board [N].
+
+    q_top : nothing, unless the concrete is covered and more stands above it;  q_foot : at the foot;  h : height.
+    """
+    F = (2 * q_top + q_foot) / 6 * h * s
     return F
 
 
 @formula(source=STATICS)
-def stake_push(q_foot: Pressure, h: Length, s: Length) -> Force:
+def stake_push(q_top: Pressure, q_foot: Pressure, h: Length, s: Length) -> Force:
     """And what its foot brings to the ground [N]."""
-    F = q_foot * h / 3 * s
+    F = (q_top + 2 * q_foot) / 6 * h * s
     return F
 
 
 @formula(source=STATICS)
-def stake_moment(q_foot: Pressure, h: Length, s: Length) -> Moment:
-    """Largest moment in it between ground and kicker [N m]."""
-    M = q_foot * s * h**2 / (9 * sqrt(3))
+def stake_moment(q_top: Pressure, q_foot: Pressure, h: Length, s: Length) -> Moment:
+    """Moment in it between ground and kicker, the largest of both parts of the pressure together [N m]."""
+    M_even = q_top * s * h**2 / 8
+    M_growing = (q_foot - q_top) * s * h**2 / (9 * sqrt(3))
+    M = M_even + M_growing
     return M
 
 

@@ -143,7 +143,6 @@ UNCHECKED: dict[str, tuple[str, ...]] = {
     "forms": (
         "the ground under the stakes, and what a stake holds in it: that is an assumption until one was pulled",
         "tubes, straps, bands and ties beyond the load that was entered for them",
-        "the sides of a pad whose top is covered: the head of the pier presses on them too",
         "wind while the empty form stands for days, people and hoses that lean on it",
     ),
     "concrete": ("the plant's materials", "heat of hydration", "alkalis of the stone"),

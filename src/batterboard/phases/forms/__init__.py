@@ -79,9 +79,20 @@ def boxes(work: Work, pour: Pour, mixes: Mapping[str, Mix], stock: Stock) -> For
     names = {body.name for _, body, _ in formed}
     standing = feet(work, pour, mixes, stock, names)
     on_fresh = {foot.name: foot for foot in standing}
+    through = {foot.pad: foot.head for foot in standing if foot.covered}
     known: dict[tuple[Any, ...], Any] = {}
     made = tuple(
-        _box(lift, body, height, on_fresh.get(body.name), pour, mixes[body.mix], stock, known)
+        _box(
+            lift,
+            body,
+            height,
+            through.get(body.name, 0.0),
+            on_fresh.get(body.name),
+            pour,
+            mixes[body.mix],
+            stock,
+            known,
+        )
         for lift, body, height in formed
     )
     return Forms(
@@ -105,9 +116,18 @@ def _formed(lift: Lift, work: Work) -> Iterator[tuple[Body, Any]]:
 
 
 def _box(
-    lift: Lift, body: Body, height: Any, foot: Foot | None, pour: Pour, mix: Mix, stock: Stock, known: dict[Any, Any]
+    lift: Lift,
+    body: Body,
+    height: Any,
+    through: Any,
+    foot: Foot | None,
+    pour: Pour,
+    mix: Mix,
+    stock: Stock,
+    known: dict[Any, Any],
 ) -> Box:
-    pressed = lateral(body, height, lift.slump, pour, mix)
+    """`through`: head of concrete that presses on a covered pad from above."""
+    pressed = lateral(body, height + through, lift.slump, pour, mix)
     form = shape(body, height, stock.sheets or (USUAL_SHEET,))
     held = hold(form, pressed, stock, known)
     brace = None

@@ -149,7 +149,7 @@ def stud_bearing(box: Box) -> tuple[Any, ...]:
 def edge_stake(box: Box) -> tuple[Any, ...]:
     edge = box.edge
     assert edge is not None
-    M = bracing.stake_moment(box.lateral.peak, box.height, edge.spacing)
+    M = bracing.stake_moment(edge.top, box.lateral.peak, box.height, edge.spacing)
     F_b = nds.bending_strength(edge.grade.F_b, edge.size.C_F, nds.FORM_DURATION, WET)
     return demand(nds.bending_stress(M, edge.size.modulus)), capacity(F_b), f"{edge.size.name} on edge, wet"
 
@@ -158,7 +158,7 @@ def edge_stake(box: Box) -> tuple[Any, ...]:
 def edge_hold(box: Box) -> tuple[Any, ...]:
     edge = box.edge
     assert edge is not None
-    F = bracing.stake_push(box.lateral.peak, box.height, edge.spacing)
+    F = bracing.stake_push(edge.top, box.lateral.peak, box.height, edge.spacing)
     return demand(F), capacity(edge.stake), HOLD
 
 

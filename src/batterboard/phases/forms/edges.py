@@ -3,7 +3,8 @@
     edge : Edge("apron", spacing=0.914, count=22, push=410, foot=820, ...)
 
 Boards on edge, held by stakes that a kicker props at the top: the stake is a stick on two supports, the ground and its
-kicker, and wet where it stands in the ground. What a stake holds is an assumption of the job file; test one.
+kicker, and wet where it stands in the ground. Where a cover closes the pad round a pier, the head of the pier presses
+on its edges too. What a stake holds is an assumption of the job file; test one.
 """
 
 import numpy as np
@@ -13,7 +14,7 @@ from batterboard.phases.forms.results import Edge, Lateral, Sheathing
 from batterboard.phases.forms.shape import Shape
 from batterboard.phases.forms.strength import WET, carried, kind_of, plywood_of
 from batterboard.quantity import ft, inch
-from batterboard.standards import bracing, nds, tables
+from batterboard.standards import aci347, bracing, nds, tables
 
 STAKES = np.arange(12, 49, 2) * inch  # 4 ft is the most that the trade allows 2 in boards; a carpentry guide
 KICKER = 1 * ft  # how far its foot stands out for each foot of height
@@ -22,22 +23,23 @@ KICKER = 1 * ft  # how far its foot stands out for each foot of height
 def edge_of(form: Shape, pressed: Lateral, stock: Stock) -> tuple[Sheathing, Edge]:
     """The widest spacing at which board, stake and kicker all hold, for the worst of a batch; else the closest."""
     size, grade = tables.lumber_size(stock.brace), tables.lumber_grade(stock.lumber)
-    h, p = float(np.max(pressed.height)), float(np.max(pressed.peak))
+    h, p = float(np.max(form.panels[0].height)), float(np.max(pressed.peak))
+    p_top = float(np.max(aci347.pressure_at(pressed.height - form.panels[0].height, pressed.weight, pressed.peak)))
     panel = plywood_of(form)
     stress = tables.plywood_stress(kind_of(panel.name))
     shortest = min(float(np.min(side.width)) for side in form.panels)
     F_b = nds.bending_strength(grade.F_b, size.C_F, nds.FORM_DURATION, WET)
     propped = (
-        (bracing.stake_moment(p, h, STAKES) <= F_b * size.modulus)
-        & (bracing.kicker_push(p, h, STAKES) <= stock.stake)
-        & (bracing.stake_push(p, h, STAKES) <= stock.stake)
+        (bracing.stake_moment(p_top, p, h, STAKES) <= F_b * size.modulus)
+        & (bracing.kicker_push(p_top, p, h, STAKES) <= stock.stake)
+        & (bracing.stake_push(p_top, p, h, STAKES) <= stock.stake)
     )
     for spans in (3, 2, 1):  # as many as there are on the shortest side, reckoned as no more than three
         good = STAKES[propped & (carried(panel, stress, True, STAKES, STAKES - size.wide, spans) >= p)]
         s = float(good[-1]) if len(good) else float(STAKES[0])
         if shortest > (spans - 1) * s:
             break
-    push = bracing.kicker_push(p, h, s)
+    push = bracing.kicker_push(p_top, p, h, s)
     sheathing = Sheathing(
         name=panel.name,
         panel=panel,
@@ -47,17 +49,18 @@ def edge_of(form: Shape, pressed: Lateral, stock: Stock) -> tuple[Sheathing, Edg
         spans=spans,
         spacing=s,
         clear=s - size.wide,
-        head=h,
+        head=float(np.max(pressed.height)),
     )
     edge = Edge(
         name=form.name,
         size=size,
         grade=grade,
+        top=p_top,
         spacing=s,
         count=sum(side.count * bracing.uprights(float(np.max(side.width)), s) for side in form.panels),
         push=push,
-        foot=bracing.stake_push(p, h, s),
-        moment=bracing.stake_moment(p, h, s),
+        foot=bracing.stake_push(p_top, p, h, s),
+        moment=bracing.stake_moment(p_top, p, h, s),
         kicker=bracing.strut_force(push, KICKER, KICKER),
         stake=stock.stake,
     )

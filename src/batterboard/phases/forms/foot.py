@@ -94,8 +94,7 @@ def at_once(foot: Foot) -> tuple[Any, ...]:
 def cover(foot: Foot) -> tuple[Any, ...]:
     F_up = buoyancy.lid_lift(foot.pressure, foot.cover)
     R = bracing.stakes_hold(foot.stakes, foot.stake)
-    stakes = f"{float(np.max(foot.stakes)):.0f} stakes, or as much weight on the boards"
-    return demand(F_up), capacity(R), f"{stakes}; the pad's own sides are then pressed by the pier's head as well"
+    return demand(F_up), capacity(R), f"{float(np.max(foot.stakes)):.0f} stakes, or as much weight on the boards"
 
 
 def _foot(pier: Pier, below: Lift, above: Lift, pour: Pour, mixes: Mapping[str, Mix], stock: Stock) -> Foot:

@@ -69,7 +69,7 @@ class Lateral:
 
     name: str  # the box
     weight: UnitWeight  # that it grows with by depth: of the concrete, a quarter more where pumped in from below
-    height: Length  # of fresh concrete above the foot of the form
+    height: Length  # of fresh concrete above the foot of the form; with what presses through a covered pad
     column: bool  # by the guide's words, else a wall
     slump: Length
     vibrated: Length  # below the surface
@@ -176,6 +176,7 @@ class Edge:
     name: str  # of the form
     size: LumberSize
     grade: LumberGrade
+    top: Pressure  # at their upper edge: nothing, unless the pad is covered
     spacing: Length  # of the stakes
     count: Number  # in all
     push: Force  # of the top of a stake on its kicker, level
