@@ -5,7 +5,6 @@ from typing import TYPE_CHECKING
 
 from batterboard.job.schema import Job
 from batterboard.phases import cage, concrete, cure, dig, forms, pour, schedule, setout, size, steel, template
-from batterboard.phases.cage import Cage
 from batterboard.phases.forms import Sheets
 from batterboard.phases.setout.strings import Board
 from batterboard.record import ordered
@@ -68,9 +67,11 @@ class Plan:
         return cage.schedule(self.work, self.job.mixes, self.job.stock)
 
     @cached_property
-    def bars(self) -> Cage:
-        """The cage with its bars cut from fewer stock bars: a search where the quick plan may not be the best."""
-        return cage.from_fewest(self.cage, self.job.stock)
+    def bars(self) -> "StockBars":
+        """The stock bars that the cage is cut from: a search, not needed by any check."""
+        from batterboard.phases.cage.stock import from_fewest
+
+        return from_fewest(self.cage)
 
     @cached_property
     def forms(self) -> forms.Forms:
@@ -108,7 +109,7 @@ class Plan:
         """Where the vibrator goes in, past all steel: asked by no check."""
         from batterboard.phases.pour.vibration import vibration
 
-        return vibration(self.work, self.job.pour.vibrator, self.template.patterns)
+        return vibration(self.work, self.job.pour.vibrator, self.template.patterns, self.setout.diagonals)
 
     @cached_property
     def hour(self) -> "Hour":

@@ -111,7 +111,12 @@ def test_a_load_that_would_grow_too_old_while_it_waits_is_parted_from_the_next()
     day = gate().hour
     assert [load.lifts for load in day.loads] == [(1,), (2,)]
     assert day.loads[1].why == "old" and any(event.kind == "last yard" for event in day.events)
-    assert all(load.age <= c94.OLDEST for load in day.loads)
+    assert all(load.age <= c94.OLDEST == load.oldest for load in day.loads)
+
+
+def test_a_shorter_age_on_the_order_parts_the_loads_sooner():
+    short = gate(truck__oldest=50 * minute).hour
+    assert all(load.age <= 50 * minute + 1e-6 for load in short.loads) and len(short.loads) > len(gate().hour.loads)
 
 
 def test_boards_over_the_pads_make_the_wait_needless_and_one_truck_enough():

@@ -579,6 +579,9 @@ class Pipe:
 class Truck:
     away: Time | None = say("drive from the plant")
     load: Annotated[Volume, "positive"] = say("what one truck carries", 8 * 0.764554857984, assume=True)
+    oldest: Annotated[Time, "positive"] = say(
+        "age at which a load must be out, from water on cement; by the order, else ASTM C94-17a", 5400.0, assume=True
+    )
 
 
 @record

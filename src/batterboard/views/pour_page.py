@@ -240,7 +240,7 @@ def _ifs(plan: "Plan", system: System) -> Iterator[tuple[str, str]]:
         oldest = show(day.loads[0].oldest, Time, system, "1 min")
         yield "Truck late", f"Send back what cannot be empty {oldest} after batching, unless it still places well."
     limit = show(_rain_limit(plan), RateOfRise, system, RAIN[0 if system == "us" else 1])
-    until = clock(plan, max(one.sets for one in day.placings))
+    until = clock(plan, plan.weather.rain_until)
     yield "Rain", f"From {limit} on stop and cover. Never work water in; skim it off. Covers stay until {until}."
     last = trouble.moves[-1]
     yield (

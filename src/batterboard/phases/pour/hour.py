@@ -24,7 +24,7 @@ from batterboard.phases.pour.order import Lift, Order
 from batterboard.phases.pour.vibration import Vibration
 from batterboard.quantity import Celsius, Flow, Force, Length, Number, Time, Volume, day, inch
 from batterboard.record import record
-from batterboard.standards import astm_c172, c94, fresh, trade
+from batterboard.standards import astm_c172, fresh, trade
 from batterboard.work.records import Work
 from batterboard.working import nan
 
@@ -326,7 +326,7 @@ def _loads(order: Order, placings: tuple[Placing, ...], pour: schema.Pour, away:
                 place = _places(stretches, t, left, placing.flow, pour, away)
                 if place <= _HAIR * placing.volume:
                     number += 1
-                    yield _load(number, mix, stretches, order, away, why)
+                    yield _load(number, mix, stretches, order, pour, why)
                     why = _why(stretches, t, pour)
                     stretches = []
                     continue
@@ -335,14 +335,14 @@ def _loads(order: Order, placings: tuple[Placing, ...], pour: schema.Pour, away:
                 t, left = t + took, left - place
         if stretches:
             number += 1
-            yield _load(number, mix, stretches, order, away, why)
+            yield _load(number, mix, stretches, order, pour, why)
 
 
 def _places(stretches: list[_Stretch], t: float, left: float, flow: float, pour: schema.Pour, away: float) -> float:
     """How much of what is left the truck at the form can still place."""
     starts = stretches[0].start if stretches else t
     room = float(pour.truck.load) - sum(one.volume for one in stretches)
-    until = starts - astm_c172.TESTED - away + c94.OLDEST
+    until = starts - astm_c172.TESTED - away + float(pour.truck.oldest)
     if starts >= until:  # too old when it comes: the plant is too far, which the notes say; then only room counts
         until = float("inf")
     return float(min(left, room, max(0.0, (until - t) * flow)))
@@ -355,7 +355,9 @@ def _why(stretches: list[_Stretch], t: float, pour: schema.Pour) -> Literal["ful
     return "full" if full else "old"
 
 
-def _load(number: int, mix: str, stretches: list[_Stretch], order: Order, away: float, why: Any) -> Load:
+def _load(number: int, mix: str, stretches: list[_Stretch], order: Order, pour: schema.Pour, why: Any) -> Load:
+    away = 0.0 if pour.truck.away is None else float(pour.truck.away)
+    oldest = float(pour.truck.oldest)
     places = sum(one.volume for one in stretches)
     starts, empty = stretches[0].start, stretches[-1].end
     on_site = starts - astm_c172.TESTED
@@ -370,8 +372,8 @@ def _load(number: int, mix: str, stretches: list[_Stretch], order: Order, away: 
         starts=starts,
         empty=empty,
         age=empty - on_site + away,
-        oldest=c94.OLDEST,
-        arrives_at_most=max(0.0, c94.OLDEST - (empty - on_site)),
+        oldest=oldest,
+        arrives_at_most=max(0.0, oldest - (empty - on_site)),
         why=why,
     )
 

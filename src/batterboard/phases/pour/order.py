@@ -284,7 +284,7 @@ def _ticket(mix: Mix, lifts: tuple[Lift, ...], pour: schema.Pour, step: Volume) 
         away=nan if pour.truck.away is None else pour.truck.away,
         unload=full / trade.UNLOADING,
         on_site=with_it / trucks,
-        old_at=c94.OLDEST,
+        old_at=pour.truck.oldest,
     )
 
 

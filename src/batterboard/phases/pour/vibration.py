@@ -14,6 +14,7 @@ from typing import Any
 
 import numpy as np
 
+from batterboard.phases.setout import Diagonal
 from batterboard.phases.template.results import Pattern
 from batterboard.quantity import Flow, Length, Number, Time, inch
 from batterboard.record import record
@@ -81,8 +82,13 @@ class Vibration:
         return next(block for block in self.blocks if block.name == name)
 
 
-def vibration(work: Work, width: Length, patterns: Iterable[Pattern] = ()) -> Vibration:
-    """Every block that is still to be cast. Blocks that look the same are asked once."""
+def vibration(
+    work: Work, width: Length, patterns: Iterable[Pattern] = (), across: Iterable[Diagonal] = ()
+) -> Vibration:
+    """Every block that is still to be cast, and what to measure afterwards: patterns, and tapes from one to another.
+
+    Blocks that look the same are asked once.
+    """
     head = _head(width)
     known: dict[Any, Insertions] = {}
     blocks = []
@@ -97,7 +103,10 @@ def vibration(work: Work, width: Length, patterns: Iterable[Pattern] = ()) -> Vi
             one = known[look]
             blocks.append(Insertions(**{**vars(one), "name": body.name, "lift": lift.number}))
     return Vibration(
-        head=head, blocks=tuple(blocks), bolts=tuple(_bolt_checks(work, patterns)), notes=tuple(_notes(head, blocks))
+        head=head,
+        blocks=tuple(blocks),
+        bolts=(*_bolt_checks(work, patterns), *_from_plate_to_plate(work, across)),
+        notes=tuple(_notes(head, blocks)),
     )
 
 
@@ -348,6 +357,16 @@ def _bolt_checks(work: Work, patterns: Iterable[Pattern]) -> Iterator[BoltCheck]
             )
         proud = [point.proud for point in pattern.points]
         yield BoltCheck(on=pattern.name, what="bolts stand out", value=min(proud), within=pattern.budget.threads)
+
+
+def _from_plate_to_plate(work: Work, across: Iterable[Diagonal]) -> Iterator[BoltCheck]:
+    """Tapes between bolts of two plates, where one of them is still to be cast."""
+    things = {name: post.on for name, post in work.posts.items()}
+    things |= {name: machine.on for name, machine in work.machines.items()}
+    for tape in across:
+        ends = [end.partition(".bolt.")[0] for end in (tape.a, tape.b)]
+        if all(end in things for end in ends) and not all(work.bases[things[end]].done for end in ends):
+            yield BoltCheck(on=" to ".join(ends), what=tape.name, value=tape.length, within=tape.allow)
 
 
 def _notes(head: Head, blocks: Iterable[Insertions]) -> Iterator[str]:

@@ -24,12 +24,13 @@ from batterboard.quantity import (
     RateOfRise,
     Speed,
     TemperatureDifference,
+    Time,
     UnitWeight,
     day,
     hour,
 )
 from batterboard.record import record
-from batterboard.standards import aci305, aci306, trade
+from batterboard.standards import aci305, aci306, trade, ufgs
 from batterboard.standards import fresh as fresh_concrete
 from batterboard.work.records import Work
 from batterboard.working import minimum, nan
@@ -89,7 +90,7 @@ class Weather:
     signs: tuple[Sign, ...]
     wind: Speed  # that dries the assumed concrete too fast in dry air at the assumed temperature
     humidity: Number  # of that air
-    rain_until: datetime | None  # covered until then, by the setting of the last lift
+    rain_until: Time  # covered until the last lift has set, and twelve hours by the federal guide
     notes: tuple[str, ...]
 
 
@@ -112,7 +113,7 @@ def weather(
         signs=tuple(_signs(pour, hours, spells, fresh)),
         wind=aci305.wind_for(aci305.PROTECT_FROM, pour.concrete, pour.air, DRY_AIR),
         humidity=DRY_AIR,
-        rain_until=None if pour.when is None else pour.when + timedelta(seconds=sets),
+        rain_until=max(sets, hours.ends + ufgs.RAIN),
         notes=tuple(_notes(pour, hours, spells)),
     )
 
