@@ -10,6 +10,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from batterboard import read_job
+from batterboard.job import read_text
+from batterboard.job.errors import JobError
 from batterboard.job.schema import Job
 from batterboard.phases.ordering import Amount
 from batterboard.plan import Plan
@@ -179,3 +181,20 @@ def test_a_larger_order_never_runs_short_oftener(hole, waste, yields):
     chances = [choice.chance for choice in made.choices if choice.volume >= made.gross]
     assert chances == sorted(chances, reverse=True)
     assert at(made, made.choices[-1].volume / yd3).lacks <= made.choices[0].lacks
+
+
+@pytest.mark.parametrize(
+    "line, said",
+    [
+        ("bag_price = 6", "bag_price needs bag beside it"),
+        ("price = 160\nshort_fee = 40", "short_fee needs short_below beside it"),
+        ("waiting = 100", "waiting needs price beside it"),
+        ("prise = 160", "prise"),
+        ("price = -160", "price"),
+    ],
+)
+def test_a_fee_that_says_too_little_is_named_with_its_place(line, said):
+    text = (Path(__file__).parent / "gate.toml").read_text("utf-8") + f"\n[pour.order]\n{line}\n"
+    with pytest.raises(JobError) as problem:
+        read_text(text, "job.toml")
+    assert said in str(problem.value) and "job.toml:" in str(problem.value)

@@ -25,7 +25,7 @@ def test_the_sentence_says_what_the_plant_writes_down_in_its_order():
     parts = (
         *("4 1/4 yd,", "4000 psi,", "3/4 in stone,", "5 % air,", "4 in slump at the chute,", "w/c 0.55 at most,"),
         *("mid-range reducer,", "no water without the owner;", "Monday 12 April, first concrete at 09:00,"),
-        *("min a yd to unload", "to the north gate;", "wash-out at the north stake."),
+        *("min per yd to unload", "to the north gate;", "wash-out at the north stake."),
     )
     places = [sentence.index(part) for part in parts]
     assert places == sorted(places)

@@ -153,6 +153,14 @@ def _load(keys: Keys) -> Iterator[Wrong]:
     yield from _needs(keys, "weighs", "batch", "its yield needs the weight of all that was batched")
 
 
+def _order(keys: Keys) -> Iterator[Wrong]:
+    yield from _needs(keys, "bag_price", "bag", "which bag costs that")
+    yield from _needs(keys, "short_fee", "short_below", "below how much a load is short")
+    yield from _needs(keys, "short_below", "short_fee", "what a short load costs")
+    for key in ("short_fee", "waiting"):
+        yield from _needs(keys, key, "price", "fees come on top of the concrete's own price")
+
+
 def _shift(keys: Keys) -> Iterator[Wrong]:
     yield from _at_most_one(keys, ("along", "back"), "how far along it stands off")
     yield from _at_most_one(keys, ("across", "right"), "how far across it stands off")
@@ -263,5 +271,6 @@ _RULES: dict[type, Callable[[Keys], Iterator[Wrong]]] = {
     schema.PipeLeg: _pipe_leg,
     schema.Reading: _reading,
     schema.Load: _load,
+    schema.Order: _order,
     schema.Faces: _faces,
 }

@@ -67,7 +67,7 @@ def _unloading(amount: Amount, order: Ordering, system: System) -> Iterator[str]
     unit, name = (yd3, "yd") if system == "us" else (1.0, "m3")
     takes = show(alone(amount.unloading) * unit, Time, system, "1 min")
     charge = " (expect the waiting charge)" if amount.stands > amount.free else ""
-    yield f"{takes} a {name} to unload{charge}"
+    yield f"{takes} per {name} to unload{charge}"
     if order.address:
         yield f"to {order.address}"
     if order.washout:

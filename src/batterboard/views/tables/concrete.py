@@ -312,7 +312,7 @@ def _ticket(t: Ticket, amount: Amount, loads: tuple[Load, ...], system: System) 
     yield show(alone(t.strength), Pressure, system)
     yield ", ".join(t.classes) or "none"
     yield _or(t.water_cement, Number, system, "no limit")
-    yield _within(t.air, t.air_tolerance, Number, system, "%") if alone(t.air) > 0 else "none asked for"
+    yield _within(t.air, t.air_tolerance, Number, system, "0.1 %") if alone(t.air) > 0 else "none asked for"
     yield show(alone(t.stone), Length, system)
     yield _within(t.slump, t.slump_tolerance, Length, system, None)
     yield t.cement
@@ -321,7 +321,7 @@ def _ticket(t: Ticket, amount: Amount, loads: tuple[Load, ...], system: System) 
     yield words_of(t.when) if t.when else "the file does not say"
     yield _or(t.away, Time, system, "the file does not say")
     yield show(amount.free, Time, system, "1 min")
-    yield show(amount.stands, Time, system)
+    yield show(amount.stands, Time, system, "1 min")
     yield show(alone(t.old_at), Time, system)
 
 

@@ -7,6 +7,7 @@ from batterboard.phases.concrete.watering import Card, Left
 from batterboard.phases.ordering import Amount, Choice
 from batterboard.phases.proportions import Trial
 from batterboard.quantity import (
+    Flow,
     Length,
     Mass,
     MassDensity,
@@ -17,7 +18,7 @@ from batterboard.quantity import (
     WaterContent,
     show,
 )
-from batterboard.standards import astm_c172, c94, durability
+from batterboard.standards import astm_c172, c94, durability, trade
 from batterboard.views.tables.model import Column, Table, alone, known, pairs, sideways, span, table
 
 if TYPE_CHECKING:
@@ -107,6 +108,7 @@ def bills(plan: "Plan") -> Table:
 
 def bags(plan: "Plan") -> Table:
     system = plan.job.job.units
+    priced = plan.job.pour.order.bag_price is not None
     rows = (
         (
             name,
@@ -116,7 +118,7 @@ def bags(plan: "Plan") -> Table:
             b.mass,
             span(b.least, b.most, Time, system),
             int(alone(b.mixers)),
-            known(b.cost, "not priced"),
+            *((known(b.cost, "not priced"),) if priced else ()),
         )
         for name, amount in plan.ordering.amounts.items()
         for b in amount.bags
@@ -129,12 +131,13 @@ def bags(plan: "Plan") -> Table:
         Column("to carry", Mass, ("10 lb", "1 kg")),
         Column("with one mixer"),
         Column("mixers to keep up"),
-        Column("costs", Number),
+        *((Column("costs", Number),) if priced else ()),
     )
     return table(
         "bags", "Or bags instead of a truck", columns, rows,
-        note="As many mixers as place each lift before the next must follow. 3/4 to 1 yd3 an hour with one mixer is "
-        "common practice, and so is the yield of a bag: look at the bag, and at the strength and air printed on it.",
+        note="As many mixers as place each lift before the next must follow. "
+        f"{span(*trade.ONE_MIXER, Flow, system)} with one mixer is common practice, and so is the yield of a bag: "
+        "look at the bag, and at the strength and air printed on it.",
     )  # fmt: skip
 
 
