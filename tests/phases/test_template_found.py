@@ -269,6 +269,18 @@ def test_match_marks_come_back_on_each_other_in_no_other_lie(hinge):
             assert all(hypot(a[0] - b[0], a[1] - b[1]) > 0.4 for a in here for b in there)
 
 
+@pytest.mark.parametrize("bolts", ["3", "6", "8", "12"])
+def test_match_marks_keep_clear_of_any_circle_of_holes(bolts):
+    text = (
+        GATE.read_text("utf-8")
+        .replace('"4 x 3/4 in', f'"{bolts} x 3/4 in')
+        .replace('square = "9 in"', 'circle = "9 in"')
+    )
+    made = template.patterns(build(read_text(text, "gate.toml"))).patterns[0]
+    for m in made.matches:
+        assert all(hypot(m.x - p.x, m.y - p.y) > made.hole / 2 + 0.3 * inch for p in made.points)
+
+
 def test_match_marks_lie_clear_of_holes_and_edges(hinge):
     for m in hinge.matches:
         assert abs(m.x) < hinge.along / 2 - 0.5 * inch and abs(m.y) < hinge.across / 2 - 0.5 * inch

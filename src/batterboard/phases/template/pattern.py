@@ -7,6 +7,7 @@ Own axes of the plate: x ahead, y to the left, seen from above; bolts are number
 
 from collections.abc import Iterator
 from itertools import combinations
+from math import dist
 from typing import Any
 
 import numpy as np
@@ -59,7 +60,7 @@ def pattern_of(work: Work, thing: Post | Machine, plate: Plate, bolts: Bolts) ->
             f"{thing.name} on {thing.on}",
             "1 beside hole 1",
         ),
-        matches=_matches(plate),
+        matches=_matches(plate, points),
         budget=budget,
         clearance=aisc.radial_clearance(plate.hole, rod.diameter),
         tolerance=aci117.setting(rod.size).place,
@@ -103,11 +104,44 @@ def _edge(plate: Plate, bolts: Bolts, number: int, x: Any, y: Any) -> Any:
     return minimum(plate.along / 2 - maximum(absolute(x), absolute(x + ahead)), across) - wider
 
 
-def _matches(plate: Plate) -> tuple[Match, ...]:
-    """Two places off every axis of the plate and at different distances from its middle."""
+def _matches(plate: Plate, points: tuple[Point, ...]) -> tuple[Match, ...]:
+    """Two places clear of the holes, off every axis of the plate and at different distances from its middle."""
     a, c = plate.along / 2, plate.across / 2
-    places = (("P", 0.75 * a, 0.3 * c), ("Q", -0.2 * a, -0.72 * c))
-    return tuple(Match(letter=letter, x=x, y=y, from_back=a + x, from_right=c + y) for letter, x, y in places)
+    tried = ((one, other) for one in _FIRST for other in _SECOND)
+    plain = [(_first(p.x), _first(p.y)) for p in points]
+    sides, clear = (_first(a), _first(c)), _first(plate.hole) / 2 + _CLEAR
+    both = next((each for each in tried if _tells(each, sides, plain, clear)), (_FIRST[0], _SECOND[0]))
+    return tuple(
+        Match(letter=letter, x=x * a, y=y * c, from_back=a + x * a, from_right=c + y * c)
+        for letter, (x, y) in zip("PQ", both, strict=True)
+    )
+
+
+# Where the marks may stand, in shares of the plate's half sides, and what they keep clear of holes and of each other's
+# images [m].
+_FIRST = tuple((x, y) for x in (0.75, 0.8, 0.6, 0.45, 0.3) for y in (0.3, 0.2, 0.12, 0.4))
+_SECOND = tuple((x, y) for y in (-0.72, -0.8, -0.55, -0.4) for x in (-0.2, -0.3, -0.4, -0.12))
+_CLEAR, _APART = 0.012, 0.012
+
+
+def _tells(
+    both: tuple[tuple[float, float], tuple[float, float]],
+    sides: tuple[float, float],
+    holes: list[tuple[float, float]],
+    clear: float,
+) -> bool:
+    """Whether two marks keep clear of the holes, and no quarter turn and no flip brings one of them near any."""
+    marks = [(x * sides[0], y * sides[1]) for x, y in both]
+    if any(dist(mark, hole) < clear for mark in marks for hole in holes):
+        return False
+    turned = [((x, y), (-y, x), (-x, -y), (y, -x)) for x, y in marks]
+    images = [lie for lies in turned for lie in (*lies[1:], *((-x, y) for x, y in lies))]
+    return all(dist(mark, image) > _APART for mark in marks for image in images)
+
+
+def _first(value: Any) -> float:
+    """Of variants the first: they share their marks."""
+    return float(np.ravel(value)[0])
 
 
 def _extent(values: list[Any]) -> Any:

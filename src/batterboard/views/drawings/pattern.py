@@ -264,10 +264,12 @@ def _notes(hole: _Drilled, scale: d.Scale) -> Iterator[labels.Label]:
     text = f"{len(pattern.points)} holes ø {say(pattern.hole)}\nfor {pattern.rod}\nwasher {say(pattern.washer)}"
     yield labels.pointing(scale, (corner[0] + 0.7 * r, corner[1] + 0.7 * r), text, _OUTSIDE)
     yield from _marked(hole, scale)
-    diagonals = [each for each in pattern.diagonals if abs(each.a - each.b) not in (1, len(pattern.points) - 1)]
-    if diagonals:
-        circle = [f"circle ø {say(pattern.circle)}"] if isfinite(float(pattern.circle)) else []
-        told = "\n".join(["diagonals", *(f"{each.name}: {say(each.length)}" for each in diagonals), *circle])
+    few = len(pattern.points) < 4
+    diagonals = [each for each in pattern.diagonals if few or abs(each.a - each.b) not in (1, len(pattern.points) - 1)]
+    circle = [f"circle ø {say(pattern.circle)}"] if isfinite(float(pattern.circle)) else []
+    if diagonals or circle:
+        what = "between centres" if few else "diagonals"
+        told = "\n".join([what, *(f"{each.name}: {say(each.length)}" for each in diagonals), *circle])
         spots = ((-0.5, 0.28), (0.5, 0.28), (-0.5, -0.28), (0.0, 0.4), (0.0, 0.6), (0.0, 0.2), (0.0, -0.6))
         yield _spread(hole, told, spots) + labels.pointing(scale, (hole.edge[2], 0.0), told)
     for point in pattern.points:
@@ -276,7 +278,7 @@ def _notes(hole: _Drilled, scale: d.Scale) -> Iterator[labels.Label]:
             yield labels.pointing(scale, at, f"bolt {point.number} found\n{say(shapes.apart(at, here))} off")
 
 
-_OUTSIDE = (27.0, 34.0, 8.0, 12.0, 17.0)  # past the dimensions beside the plate first [mm]
+_OUTSIDE = (27.0, 34.0, 41.0, 8.0, 12.0, 17.0)  # past the dimensions beside the plate first [mm]
 
 
 def _marked(hole: _Drilled, scale: d.Scale) -> Iterator[labels.Label]:
