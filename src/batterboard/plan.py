@@ -13,6 +13,7 @@ from batterboard.work.records import Work
 from batterboard.working import Check, worst_first
 
 if TYPE_CHECKING:
+    from batterboard.phases.cage import StockBars
     from batterboard.phases.concrete.watering import Watering
     from batterboard.phases.cure.curves import Band, Weld
     from batterboard.phases.cure.warmth import Heat

@@ -11,8 +11,10 @@ from pytest import approx
 
 from batterboard.job import read_job, read_text
 from batterboard.job.schema import Stock
+from batterboard.methods import cutting
 from batterboard.phases import cage
-from batterboard.phases.cage.bending import from_stock, searched
+from batterboard.phases.cage.bending import totals
+from batterboard.phases.cage.stock import from_fewest
 from batterboard.quantity import inch, lb, read
 from batterboard.quantity.dimensions import Length
 from batterboard.study.sweep import varied
@@ -104,12 +106,13 @@ def test_a_round_tie_laps_six_inches_and_hooks_in():
 def test_every_bar_of_the_work_is_in_the_schedule_and_every_piece_in_the_cut_plan(gate):
     bars = [bar for e in _elements(build(read_job(GATE))) for bar in e.bars]
     assert [(row.mark, row.count) for row in gate.bars] == [(bar.mark, bar.count) for bar in bars]
-    cut = [mark for stick in gate.sticks for _ in range(stick.times) for mark, _ in stick.pieces]
+    bought = from_fewest(gate)
+    cut = [mark for stick in bought.sticks for _ in range(stick.times) for mark, _ in stick.pieces]
     assert {row.mark: cut.count(row.mark) for row in gate.bars} == {row.mark: row.count for row in gate.bars}
-    for stick in gate.sticks:
+    for stick in bought.sticks:
         assert sum(length for _, length in stick.pieces) + stick.left == approx(read("20 ft", Length))
-    for total in gate.totals:
-        assert total.least <= total.stock == sum(stick.times for stick in gate.sticks if stick.size == total.size)
+    for total in bought.totals:
+        assert total.least <= total.stock == sum(s.times for s in bought.sticks if s.size == total.of.size)
     assert gate.weight == approx(sum(total.weight for total in gate.totals))
 
 
@@ -120,9 +123,10 @@ def _elements(work):
 def test_a_piece_longer_than_a_stock_bar_is_said(gate):
     job = replace(read_job(GATE), stock=Stock(bar=read("10 ft", Length)))
     plan = scheduled(job)
-    total = next(total for total in plan.totals if total.longest_in == "tie")
-    assert check_of(plan, "stock_bar", total.size).verdict == "fails"
-    assert total.stock >= total.least > next(t for t in gate.totals if t.size == total.size).least
+    total = next(total for total in from_fewest(plan).totals if total.of.longest_in == "tie")
+    assert check_of(plan, "stock_bar", total.of.size).verdict == "fails"
+    long = next(t for t in from_fewest(gate).totals if t.of.size == total.of.size)
+    assert total.stock >= total.least > long.least
 
 
 # ---- cover, gaps, ties, feet ----
@@ -247,7 +251,7 @@ def test_variants_are_asked_as_if_each_were_alone():
 @pytest.mark.parametrize("along", ["6 in", "5 in"])
 def test_a_bar_of_which_the_covers_leave_nothing_is_cut_from_no_stick(along):
     plan = changed(('pad = { along = "4 ft 6 in", across', f'pad = {{ along = "{along}", across'))
-    lengths = [length for stick in plan.sticks for _, length in stick.pieces]
+    lengths = [length for stick in from_fewest(plan).sticks for _, length in stick.pieces]
     assert lengths and min(lengths) > 0
 
 
@@ -256,7 +260,8 @@ def test_bars_that_first_fit_cuts_badly_come_out_of_fewer_stock_bars():
         SimpleNamespace(mark=mark, element="e", size="#5", count=count, cut=cut, weight=1.0)
         for mark, cut, count in (("A", 0.8, 3), ("B", 2.3, 3), ("C", 1.5, 5))
     )
-    (quick,), _ = from_stock(rows, 6.0)
-    (best,), sticks = from_stock(rows, 6.0, searched)
-    assert (quick.stock, best.stock, best.least) == (4, 3, 3)
-    assert sum(s.times * len(s.pieces) for s in sticks) == best.count
+    quick = cutting.first_fit([cutting.Piece(row.mark, row.cut, row.count) for row in rows], 6.0)
+    bought = from_fewest(SimpleNamespace(bars=rows, totals=tuple(totals(rows, 6.0))))
+    (best,) = bought.totals
+    assert (sum(cut.times for cut in quick), best.stock, best.least) == (4, 3, 3)
+    assert sum(s.times * len(s.pieces) for s in bought.sticks) == best.of.count

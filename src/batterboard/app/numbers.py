@@ -82,8 +82,9 @@ def _template(plan: Plan, say: Say) -> Iterator[Row]:
 
 
 def _cage(plan: Plan, say: Say) -> Iterator[Row]:
-    for total in plan.bars.totals:
-        stock = f"{total.stock} stock bars of {say(total.stock_length, Length)}"
+    for bought in plan.bars.totals:
+        total = bought.of
+        stock = f"{bought.stock} stock bars of {say(total.stock_length, Length)}"
         yield f"{total.size} bars", f"{total.count} pieces, {say(total.weight, Force)}: {stock}"
     yield "all bars", say(plan.cage.weight, Force)
 

@@ -127,7 +127,7 @@ def _steel(plan: "Plan", system: System) -> Iterator[Said]:
 def _amounts(plan: "Plan", system: System) -> Iterator[Said]:
     yield "dig", f"{show(alone(plan.dig.bank), Volume, system)} in the bank"
     if plan.bars.totals:
-        stock = ", ".join(f"{t.stock} x {t.size}" for t in plan.bars.totals)
+        stock = ", ".join(f"{t.stock} x {t.of.size}" for t in plan.bars.totals)
         yield "bars", f"{show(alone(plan.cage.weight), Force, system)}; stock bars {stock}"
     for ticket in plan.pour.tickets.values():
         trucks = sum(load.mix == ticket.mix for load in plan.hour.loads)

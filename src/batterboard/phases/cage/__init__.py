@@ -1,8 +1,8 @@
 """Does all that steel, pipe and bolt fit in one box, with cover, and what is cut and bent from what?
 
     row    : BarRow("W1", "west", "up", "#5", count=8, shape="L", legs=(0.25, 1.35), pin=0.095, cut=1.56, ...)
-    total  : SizeTotal("#5", count=26, length=38.1, weight=580.0, stock=8, least=7)
-    stick  : Stick("#5", times=3, pieces=(("W1", 1.56), ...), left=0.08)       what one stock bar yields
+    total  : SizeTotal("#5", count=26, length=38.1, weight=580.0, longest=1.56)
+    stick  : Stick("#5", times=3, pieces=(("W1", 1.56), ...), left=0.08)       what one stock bar yields: `stock`
     cover  : Cover("west pad", face="all", planned=0.0762, needed=0.0762, ...)  of one body, and each face looked at
     clear  : Clear("west bars and hinge bolts", least=0.031, needed=0.0, ...)  the tightest pair of two kinds
 
@@ -11,24 +11,23 @@ the centre line. Bars are sheared, so no saw kerf is lost. What the bars carry i
 """
 
 from collections.abc import Mapping
-from dataclasses import replace
 
 from batterboard.job.schema import Mix, Stock
-from batterboard.phases.cage.bending import bar_row, from_stock, searched
+from batterboard.phases.cage.bending import bar_row, totals
 from batterboard.phases.cage.checks import checks_of
 from batterboard.phases.cage.fitting import bolts_by_base, tight_places
 from batterboard.phases.cage.measuring import Element, covers_of, feet_of, gaps_of, ties_of
-from batterboard.phases.cage.results import BarRow, Cage, Clear, Cover, Foot, Gap, SizeTotal, Stick, TieRun
+from batterboard.phases.cage.results import BarRow, Cage, Clear, Cover, Foot, Gap, SizeTotal, StockBars, TieRun
 from batterboard.work.records import Work
 
-__all__ = ["BarRow", "Cage", "Clear", "Cover", "Foot", "Gap", "SizeTotal", "Stick", "TieRun", "from_fewest", "schedule"]
+__all__ = ["BarRow", "Cage", "Clear", "Cover", "Foot", "Gap", "SizeTotal", "StockBars", "TieRun", "schedule"]
 
 
 def schedule(work: Work, mixes: Mapping[str, Mix], stock: Stock) -> Cage:
     """All bars of the job: what to cut and bend, what to buy, and whether it fits."""
     elements: dict[str, Element] = {**work.piers, **work.slabs, **work.beams}
     rows = tuple(bar_row(bar) for element in elements.values() for bar in element.bars)
-    totals, sticks = from_stock(rows, stock.bar)
+    by_size = tuple(totals(rows, stock.bar))
     covers = tuple(cover for element in elements.values() for cover in covers_of(element))
     gaps = tuple(gap for element in elements.values() for gap in gaps_of(element, mixes))
     bolts = bolts_by_base(work)
@@ -37,19 +36,12 @@ def schedule(work: Work, mixes: Mapping[str, Mix], stock: Stock) -> Cage:
     clears = tuple(tight_places(work, elements, bolts, mixes))
     return Cage(
         bars=rows,
-        totals=totals,
-        sticks=sticks,
+        totals=by_size,
         covers=covers,
         gaps=gaps,
         ties=ties,
         clears=clears,
         feet=feet,
         weight=sum(row.weight for row in rows),
-        checks=tuple(checks_of(elements, totals, covers, gaps, ties, clears, feet)),
+        checks=tuple(checks_of(elements, by_size, covers, gaps, ties, clears, feet)),
     )
-
-
-def from_fewest(cage: Cage, stock: Stock) -> Cage:
-    """The same bars out of fewer stock bars, where a search finds a way: for what is printed, not checked."""
-    totals, sticks = from_stock(cage.bars, stock.bar, searched)
-    return replace(cage, totals=totals, sticks=sticks)

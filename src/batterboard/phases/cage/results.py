@@ -28,7 +28,7 @@ class BarRow:
 
 @record
 class SizeTotal:
-    """All bars of a size, and the stock bars they come from. A piece longer than one counts as whole bars lapped."""
+    """All bars of a size."""
 
     size: str
     count: int
@@ -36,13 +36,20 @@ class SizeTotal:
     weight: Force
     longest: Length
     longest_in: str  # the element of the longest piece
-    stock_length: Length
-    stock: int  # stock bars of the cut plan
-    least: int  # no plan can do with fewer
+    stock_length: Length  # of the bars they come from
 
     @property
     def name(self) -> str:
         return self.size
+
+
+@record
+class StockTotal:
+    """The stock bars of a size. A piece longer than one counts as whole bars lapped."""
+
+    of: SizeTotal
+    stock: int  # stock bars of the cut plan
+    least: int  # no plan can do with fewer
 
 
 @record
@@ -53,6 +60,14 @@ class Stick:
     times: int
     pieces: tuple[tuple[str, Length], ...]  # mark and length, in cutting order
     left: Length
+
+
+@record
+class StockBars:
+    """What is bought, and how it is cut."""
+
+    totals: tuple[StockTotal, ...]
+    sticks: tuple[Stick, ...]
 
 
 @record
@@ -147,7 +162,6 @@ class Foot:
 class Cage:
     bars: tuple[BarRow, ...]
     totals: tuple[SizeTotal, ...]
-    sticks: tuple[Stick, ...]
     covers: tuple[Cover, ...]
     gaps: tuple[Gap, ...]
     ties: tuple[TieRun, ...]

@@ -41,7 +41,7 @@ def _concrete(plan: "Plan") -> Iterator[Line]:
 
 def _bars(plan: "Plan") -> Iterator[Line]:
     for total in plan.bars.totals:
-        yield "bars", total.size, total.stock, "stock bars", total.stock_length, "see the bar cut plan"
+        yield "bars", total.of.size, total.stock, "stock bars", total.of.stock_length, "see the bar cut plan"
 
 
 def _steel(plan: "Plan") -> Iterator[Line]:

@@ -4,7 +4,7 @@ from itertools import groupby
 from math import degrees
 from typing import TYPE_CHECKING
 
-from batterboard.phases.cage import BarRow, Stick
+from batterboard.phases.cage.results import BarRow, Stick
 from batterboard.quantity import Force, Length, System, show
 from batterboard.views.tables.model import Column, Table, alone, known, sizes, table
 from batterboard.views.tables.place import FINE, WEIGHT
@@ -60,7 +60,7 @@ def _legs(b: BarRow, system: System) -> str:
 
 
 def bar_totals(plan: "Plan") -> Table:
-    rows = ((t.size, t.count, t.length, t.weight, t.stock, t.stock_length) for t in plan.bars.totals)
+    rows = ((t.of.size, t.of.count, t.of.length, t.of.weight, t.stock, t.of.stock_length) for t in plan.bars.totals)
     columns = (
         Column("size"),
         Column("pieces"),
