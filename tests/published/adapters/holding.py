@@ -19,7 +19,7 @@ from batterboard.quantity import (
     inch,
     read,
 )
-from batterboard.standards import aci347, bracing, buoyancy, ciria108, din18218, fresh, nds, tables
+from batterboard.standards import aci347, army, bracing, buoyancy, ciria108, din18218, fresh, nds, tables
 
 
 def _sides(text: str) -> list[float]:
@@ -54,7 +54,22 @@ def resting_pressure(given: Given):
     return {"hydrostatic": head, "reduction": head - p, "pressure": p}
 
 
-# ---- walls ----
+# ---- walls, and the Army's tables ----
+
+
+@case("army-plywood-stud-spacing")
+def army_studs(given: Given):
+    pressures = given.si("pressure", Pressure)
+    panels = given.each("sheathing", lambda text: text)
+    pairs = zip(pressures, (text.split() for text in panels), strict=True)
+    return {"max_spacing": [army.stud_spacing(read(f"{thick} in", Length), way, p) for p, (thick, way) in pairs]}
+
+
+@case("yokes-9ft-36in")
+def army_yokes(given: Given):
+    spaces = [army.space(name).spacing for name in army.space.names()]
+    count = army.yokes(given.si("largest_side", Length), given.si("height", Length)) - 1
+    return {"spacing_from_bottom": spaces, "count_of_spaces": count, "sum": sum(spaces)}
 
 
 @case("army-tie-wire")

@@ -16,9 +16,9 @@ import numpy as np
 from batterboard.job.schema import Mix, Pour
 from batterboard.phases.forms.results import Box, Forms
 from batterboard.phases.forms.strength import carried, limits
-from batterboard.quantity import Force, Length, LineLoad, Pressure
+from batterboard.quantity import Force, Length, LineLoad, Number, Pressure
 from batterboard.record import record
-from batterboard.standards import aci347, buoyancy, ciria108, din18218, fresh, trade
+from batterboard.standards import aci347, army, buoyancy, ciria108, din18218, fresh, trade
 from batterboard.work.records import Body, Work
 from batterboard.working import nan
 
@@ -52,6 +52,9 @@ class Carrying:
     shear: Pressure  # rolling
     giving: Pressure  # at which it gives by the share of its span that is allowed
     turned: Pressure  # what it would carry with its grain the other way
+    army: Length  # how far apart an older table sets supports at that pressure; nan where it was not read
+    yokes: int  # there are; 0 of a wall or an edge
+    army_yokes: Number  # an older table sets; nan beyond its sizes
 
 
 @record
@@ -115,6 +118,7 @@ def _by_class(v: Any, t_E: Any, mix: Mix, H: Length, slump: Length) -> tuple[Pre
 def _carrying(box: Box) -> Carrying:
     of = box.sheathing
     assert of is not None
+    pressure = aci347.pressure_at(of.head, box.lateral.weight, box.lateral.peak)
     bending, shear, giving = limits(of.panel, of.stress, of.across, of.spacing, of.clear, of.spans)
     return Carrying(
         name=box.name,
@@ -122,12 +126,19 @@ def _carrying(box: Box) -> Carrying:
         across=of.across,
         spans=of.spans,
         spacing=of.spacing,
-        pressure=aci347.pressure_at(of.head, box.lateral.weight, box.lateral.peak),
+        pressure=pressure,
         bending=bending,
         shear=shear,
         giving=giving,
         turned=carried(of.panel, of.stress, not of.across, of.spacing, of.clear, of.spans),
+        army=army.stud_spacing(of.panel.thickness, "strong" if of.across else "weak", float(np.max(pressure))),
+        yokes=len(box.yokes),
+        army_yokes=army.yokes(_most(box.frame.flats), _most(box.height)) if box.frame is not None else nan,
     )
+
+
+def _most(value: Any) -> float:
+    return float(np.max(value))
 
 
 def _floating(work: Work, mixes: Mapping[str, Mix]) -> Iterator[Floating]:

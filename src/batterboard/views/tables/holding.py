@@ -4,6 +4,7 @@ from collections.abc import Iterator
 from typing import TYPE_CHECKING, Any
 
 from batterboard.phases.forms import Box, Brace, Foot
+from batterboard.phases.forms.beside import Carrying
 from batterboard.quantity import Area, Force, Length, LineLoad, Moment, Pressure, System, Time, show
 from batterboard.standards import fresh
 from batterboard.views.tables.model import Column, Table, alone, known, sideways, table
@@ -79,6 +80,7 @@ def carrying(plan: "Plan") -> Table:
             c.shear,
             c.giving,
             c.turned,
+            _army(c, plan.job.job.units),
         )
         for c in plan.beside.carrying
     )
@@ -92,11 +94,19 @@ def carrying(plan: "Plan") -> Table:
         Column("plies roll at", Pressure, PRESSURE),
         Column("gives l/360 at", Pressure, PRESSURE),
         Column("grain turned, carries", Pressure, PRESSURE),
+        Column("an older table"),
     )
     return table(
         "sheathing", "What the panels carry where they are pressed hardest", columns, rows,
-        note="A panel laid with its grain the other way carries only the last figure: mark the grain on every piece.",
+        note="A panel laid with its grain the other way carries only the last figure: mark the grain on every piece."
+        " The older table is the Army's, for sanded plywood; for comparison only.",
     )  # fmt: skip
+
+
+def _army(c: Carrying, system: System) -> str:
+    if c.yokes:
+        return f"{alone(c.army_yokes):.0f} yokes for {c.yokes}" if c.army_yokes == c.army_yokes else "not read"
+    return show(alone(c.army), Length, system) if c.army == c.army else "not read"
 
 
 # ---- instead of yokes ----
