@@ -105,7 +105,7 @@ def carrying(plan: "Plan") -> Table:
 
 def _army(c: Carrying, system: System) -> str:
     if c.yokes:
-        return f"{alone(c.army_yokes):.0f} yokes for {c.yokes}" if c.army_yokes == c.army_yokes else "not read"
+        return f"{alone(c.army_yokes):.0f} yokes, ours {c.yokes}" if c.army_yokes == c.army_yokes else "not read"
     return show(alone(c.army), Length, system) if c.army == c.army else "not read"
 
 
