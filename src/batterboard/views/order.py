@@ -58,7 +58,10 @@ def _trucks(trucks: tuple[Load, ...], system: System) -> str:
     """One truck; 2 trucks of 8 yd and 1 1/4 yd; with those that are called once the pads carry."""
     if len(trucks) == 1:
         return "one truck"
-    volumes = " and ".join(yards(load.volume, system) for load in trucks)
+    said = [yards(load.volume, system) for load in trucks]
+    kinds = dict.fromkeys(said)
+    each = [one if said.count(one) == 1 else f"{one} ({said.count(one)} times)" for one in kinds]
+    volumes = " and ".join(each) if len(kinds) > 1 else f"{said[0]} each"
     called = [str(load.number) for load in trucks if load.why in ("old", "other day")]
     return f"{len(trucks)} trucks of {volumes}" + (f", number {' and '.join(called)} when called" if called else "")
 

@@ -132,6 +132,7 @@ def _after(plan: "Plan", system: System) -> str:
     return f"{said} Bolts again at {clock(plan, bolts[-1].start)}: diagonals, line, level, plumb." if bolts else said
 
 
+_ANYWHERE = 0.01  # a joint need not lie below the top where no bolts stand [m]
 _POUND = {"us": "1 lb", "si": "10 N"}
 _INCH = {"us": "1/2 in", "si": "10 mm"}
 
@@ -288,4 +289,6 @@ def _short(plan: "Plan", system: System) -> tuple[str, str]:
     if short.joint == short.joint:
         joint = show(short.joint, Length, system, _INCH[system])
         stop = f", or stop at the dashed joint, {joint} below the top, under the bolts"
+        if short.joint < _ANYWHERE:
+            stop = ", or stop level where it ends"
     return f"{by} short", f"is {missing}. Mix {short.bags:.0f} bags of {short.bag} at once{stop}."

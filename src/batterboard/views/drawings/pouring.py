@@ -50,18 +50,18 @@ def pours(board: Board) -> Iterator[d.Sheet]:
 
 def sketch(board: Board, size: tuple[float, float]) -> d.Sheet | None:
     """The lifts of the first group of bases, without a frame and cut to what is drawn; None where nothing is left."""
-    for bases in faces(board):
-        bodies = _bodies(board, bases)
-        if bodies:
-            paper = d.Paper("sketch", *size)
-            blank = replace(board.sheet("Lifts", landscape=False), paper=paper, framed=False)
-            room = (1.0, 1.0, size[0] - 1.0, size[1] - 1.0)
-            view = d.fit("", partial(_lifts, board, bases, bodies), room, board.system)
-            left, bottom, right, top = d.extent(view, board.system)
-            paper = d.Paper("sketch", right - left + 2.0, top - bottom + 2.0)
-            view = replace(view, at=(view.at[0] - left + 1.0, view.at[1] - bottom + 1.0))
-            return replace(blank, paper=paper, views=(view,))
-    return None
+    groups = [(bases, bodies) for bases in faces(board) if (bodies := _bodies(board, bases))]
+    if not groups:
+        return None
+    blank = replace(board.sheet("Lifts", landscape=False), paper=d.Paper("sketch", *size), framed=False)
+    view = d.fit("", partial(_lifts, board, *groups[0]), (1.0, 1.0, size[0] - 1.0, size[1] - 1.0), board.system)
+    left, bottom, right, top = d.extent(view, board.system)
+    more = f"one of {len(groups)} that stand apart; the others: sheets Pour" if len(groups) > 1 else ""
+    under = 2 * LETTER if more else 0.0
+    wide = max(right - left, width(more, LETTER)) + 2.0
+    view = replace(view, at=(view.at[0] - left + (wide - right + left) / 2, view.at[1] - bottom + 1.0 + under))
+    told = (d.Text((wide / 2, 1.5), more, LETTER, "middle bottom"),) if more else ()
+    return replace(blank, paper=d.Paper("sketch", wide, top - bottom + 2.0 + under), views=(view,), marks=told)
 
 
 def _bodies(board: Board, bases: tuple[Base, ...]) -> list[Body]:
@@ -82,6 +82,7 @@ def _lifts(board: Board, bases: tuple[Base, ...], bodies: list[Body], scale: d.S
         left, right = shapes.spans(body, turn)
         fill, hatch = _TONES[(number[body.name] - 1) % len(_TONES)]
         out.append(d.Polygon(shapes.side(left, right, body), d.CONCRETE, fill or "paper", hatch))
+    narrow: set[int] = set()
     for body in bodies:
         left, right = shapes.spans(body, turn)
         middle = (left + right) / 2, (float(body.bottom) + float(body.top)) / 2
@@ -89,6 +90,9 @@ def _lifts(board: Board, bases: tuple[Base, ...], bodies: list[Body], scale: d.S
         told = f"{number[body.name]}  {begins}"
         if (right - left) * scale.mm < width(told, LETTER * 1.3) + 2:
             told = f"{number[body.name]}"
+        if (right - left) * scale.mm < width(told, LETTER * 1.3) and number[body.name] in narrow:
+            continue  # of many thin ones the first is told
+        narrow.add(number[body.name])
         out.append(d.Text(middle, told, LETTER * 1.3, "middle middle", bold=True))
     short = board.plan.trouble.short
     for body in bodies:
