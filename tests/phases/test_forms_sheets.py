@@ -54,3 +54,15 @@ def test_a_panel_larger_than_any_sheet_is_named(gate):
     small = replace(gate.job.stock, sheets=(Sheet(of="3/4 in plywood", size=(12 * inch, 12 * inch)),))
     (total,) = forms.on_sheets(gate.forms, small).totals
     assert set(total.too_large) == set(wanted(gate)) and total.sheets == 0
+
+
+def test_panels_kerfs_and_what_is_left_fill_no_more_than_the_sheet(gate):
+    for layout in gate.sheets.layouts:
+        panels = sum(place.along * place.across for place in layout.places)
+        left = [(piece.x, piece.y, piece.along, piece.across) for piece in layout.left]
+        assert panels + sum(along * across for *_, along, across in left) <= layout.size[0] * layout.size[1] + 1e-9
+        for x, y, along, across in left:
+            assert all(
+                max(p.x - x - along, x - p.x - p.along, p.y - y - across, y - p.y - p.across) >= gate.sheets.kerf - 1e-7
+                for p in layout.places
+            )

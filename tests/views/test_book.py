@@ -40,7 +40,8 @@ class Pages:
 
         def two(*asked):
             sheets = every(*asked)
-            measured = [sheet for sheet in sheets if not sheet.name.startswith("Stake labels")]  # labels are only read
+            labels = ("Stake labels", "Form labels")  # they are only read
+            measured = [sheet for sheet in sheets if not sheet.name.startswith(labels)]
             full = [sheet for sheet in measured if sheet.views and sheet.views[0].scale == d.FULL_SIZE]
             return (*sheets[:1], *full[:1])
 

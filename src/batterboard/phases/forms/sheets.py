@@ -15,13 +15,16 @@ import numpy as np
 
 from batterboard.job.schema import Sheet, Stock
 from batterboard.phases.forms.results import Box, Forms
-from batterboard.quantity import Length
+from batterboard.quantity import Length, inch
 from batterboard.record import record
 
 if TYPE_CHECKING:
     from batterboard.methods.cutting.plans import Layout, Panel, SheetPlan
     from batterboard.methods.cutting.plans import Sheet as Stuff
     from batterboard.methods.cutting.recount import SawCut
+
+KEPT = 3 * inch  # a narrower piece goes on the fire; common practice, no source
+SLACK = 1e-7  # rounding of what the saw cannot see
 
 
 @record
@@ -45,6 +48,16 @@ class SheetCut:
 
 
 @record
+class SheetLeft:
+    """A piece left over that is worth keeping."""
+
+    x: Length
+    y: Length
+    along: Length
+    across: Length
+
+
+@record
 class SheetLayout:
     """Equal sheets."""
 
@@ -55,6 +68,7 @@ class SheetLayout:
     places: tuple[SheetPlace, ...]
     cuts: tuple[SheetCut, ...]  # in sawing order
     offcut: tuple[Length, Length]  # the largest piece left
+    left: tuple[SheetLeft, ...]  # what lies there when all is sawn
 
 
 @record
@@ -73,6 +87,7 @@ class SheetTotal:
 class Sheets:
     layouts: tuple[SheetLayout, ...]
     totals: tuple[SheetTotal, ...]
+    kerf: Length
 
 
 def on_sheets(forms: Forms, stock: Stock, usual: Sequence[Sheet]) -> Sheets:
@@ -91,9 +106,9 @@ def on_sheets(forms: Forms, stock: Stock, usual: Sequence[Sheet]) -> Sheets:
             raise AssertionError("; ".join(faults))  # never print a layout that the recount refuses
         for layout in plan.layouts:
             cuts = recount.cuts(layout, _most(stock.kerf))
-            layouts.append(_layout(of, layout, cuts))
+            layouts.append(_layout(of, layout, cuts, _most(stock.kerf)))
         totals.append(_total(of, stuffs, plan))
-    return Sheets(layouts=tuple(layouts), totals=tuple(totals))
+    return Sheets(layouts=tuple(layouts), totals=tuple(totals), kerf=_most(stock.kerf))
 
 
 def _panels(box: Box) -> Iterator["Panel"]:
@@ -135,7 +150,7 @@ def _total(of: str, stuffs: Sequence["Stuff"], plan: "SheetPlan") -> SheetTotal:
     )
 
 
-def _layout(of: str, layout: "Layout", cuts: Sequence["SawCut"]) -> SheetLayout:
+def _layout(of: str, layout: "Layout", cuts: Sequence["SawCut"], kerf: float) -> SheetLayout:
     return SheetLayout(
         of=of,
         on_hand=layout.sheet.count is not None,
@@ -144,7 +159,30 @@ def _layout(of: str, layout: "Layout", cuts: Sequence["SawCut"]) -> SheetLayout:
         places=tuple(SheetPlace(mark=p.panel, x=p.x, y=p.y, along=p.length, across=p.width) for p in layout.places),
         cuts=tuple(SheetCut(stage=c.stage, along=c.along, at=c.at, start=c.start, end=c.end) for c in cuts),
         offcut=layout.offcut,
+        left=tuple(_left(layout, cuts, kerf)),
     )
+
+
+def _left(layout: "Layout", cuts: Sequence["SawCut"], kerf: float) -> Iterator[SheetLeft]:
+    """The pieces that all cuts make, without the panels and what is too small to keep."""
+    parts = [(0.0, 0.0, layout.sheet.length, layout.sheet.width)]
+    for cut in cuts:
+        for part in parts:
+            x0, y0, x1, y1 = part
+            start, end, low, high = (x0, x1, y0, y1) if cut.along else (y0, y1, x0, x1)
+            if abs(start - cut.start) < SLACK and abs(end - cut.end) < SLACK and low - SLACK < cut.at < high:
+                far = min(cut.at + kerf, high)
+                parts.remove(part)
+                parts += (
+                    [(x0, y0, x1, cut.at), (x0, far, x1, y1)]
+                    if cut.along
+                    else [(x0, y0, cut.at, y1), (far, y0, x1, y1)]
+                )
+                break
+    for x0, y0, x1, y1 in parts:
+        taken = any(x0 - SLACK < p.x < x1 - SLACK and y0 - SLACK < p.y < y1 - SLACK for p in layout.places)
+        if not taken and min(x1 - x0, y1 - y0) >= KEPT:
+            yield SheetLeft(x=x0, y=y0, along=x1 - x0, across=y1 - y0)
 
 
 def _most(length: Length) -> float:

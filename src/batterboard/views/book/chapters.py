@@ -30,6 +30,7 @@ _SHEETS = {
     "cage": "cage",
     "form": "forms",
     "chamfer": "forms",
+    "cut": "forms",
     "template": "template",
     "pour": "pour",
     "curing": "cure",

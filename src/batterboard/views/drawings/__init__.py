@@ -6,6 +6,7 @@
     elevation what is seen from in front                section   through what carries, upright
     level     the cage and the mat cut level            beam      a tie beam, along and across
     panels    the pieces of each form                   pattern   the template, and full size
+    cutting   the sheets on the saw, and labels for what comes off them
     pouring   the lifts, and where the vibrator goes in
     hanging   the template over its form                 plate     the plate for the cutter
     curing    temperatures, strength and dates        calendar  the job over its days      chart  axes for both
@@ -25,6 +26,7 @@ from batterboard.views.drawings.beam import beams
 from batterboard.views.drawings.board import Board
 from batterboard.views.drawings.calendar import calendars
 from batterboard.views.drawings.curing import cured
+from batterboard.views.drawings.cutting import cut_sheets, form_labels
 from batterboard.views.drawings.elevation import elevations
 from batterboard.views.drawings.general import plans
 from batterboard.views.drawings.hanging import hung
@@ -75,6 +77,8 @@ def _made(plan: Plan, paper: d.Paper | None = None) -> tuple[list[d.Sheet], list
         *sections(board),
         *beams(board),
         *panel_sheets(board),
+        *cut_sheets(board),
+        *form_labels(board),
         *pouring.pours(board),
         *hung(board),
         *cured(board),
