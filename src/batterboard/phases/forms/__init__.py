@@ -156,6 +156,6 @@ def _box(
         wall=held.wall,
         edge=held.edge,
         brace=brace,
-        uplift=uplift_of(body, height, mix.weight, form, held, foot, brace, stock.stake),
+        uplift=uplift_of(body, height, pressed.weight, form, held, foot, brace, stock.stake),
         tube_head=stock.tube if form.kind == "tube" and stock.tube is not None else nan,
     )

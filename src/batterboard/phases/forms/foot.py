@@ -101,7 +101,8 @@ def _foot(pier: Pier, below: Lift, above: Lift, pour: Pour, mixes: Mapping[str, 
     pad, shaft = pier.pad, pier.shaft
     assert pad is not None
     head = maximum(shaft.top - pad.top, 0.0)
-    pressure = aci347.liquid_head(mixes[shaft.mix].weight, head)
+    weight = mixes[shaft.mix].weight
+    pressure = aci347.liquid_head(aci347.pumped_weight(weight) if pour.from_below else weight, head)
     rho = fresh.density(mixes[pad.mix].weight)
     slump = maximum(below.slump, fresh.STIFFEST)  # stiffer concrete bears at least what that bears
     low, high = fresh.lowest_yield(slump, rho), fresh.highest_yield(slump, rho)
