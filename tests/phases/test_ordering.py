@@ -87,6 +87,10 @@ def test_with_no_spread_at_all_an_order_is_enough_or_short():
     assert made.enough == pytest.approx(made.ordered)
 
 
+def test_where_nothing_is_sure_no_order_is_enough():
+    assert isnan(amount(**{f"{SPREAD}yield_": 1.0}).enough)
+
+
 def test_without_a_price_nothing_is_priced_and_that_is_said():
     made = plan().ordering
     assert all(isnan(choice.bill.total) for choice in made.amounts["stiff"].choices)

@@ -25,6 +25,7 @@ from batterboard.work.records import Body, Work
 from batterboard.working import nan
 
 _MORE = 4  # sizes of order beyond the one that is just enough
+_MOST = 10  # so many times the order at most: what is off by more than itself is never sure
 
 
 @record
@@ -87,7 +88,7 @@ class Amount:
     spread: Volume  # of all together
     ordered: Volume  # as the day's trucks bring it
     chance: Number  # that it runs short
-    enough: Volume  # the least order that runs short no oftener than one time in twenty
+    enough: Volume  # the least order that runs short no oftener than one time in twenty; nan where none is found
     choices: tuple[Choice, ...]
     priced: bool
     bags: tuple[Bags, ...]
@@ -163,9 +164,7 @@ def _amount(
     gross, step = float(ticket.gross), float(ticket.step)
     ordered = max(float(ticket.volume), sum(float(load.volume) for load in loads))
     stands = sum(float(load.empty - load.on_site) for load in loads)
-    steps = round(ordered / step)
-    while _short(gross, off(steps * step), steps * step) > 1 / trade.SHORT_ONE_IN:
-        steps += 1
+    sizes = (n * step for n in range(round(ordered / step), _MOST * round(ordered / step)))
     clear = _clear(cage, {body.element for body in work.bodies if body.mix == ticket.mix})
     largest = float(durability.largest_stone(mix.narrowest, mix.thinnest, clear))
     return Amount(
@@ -177,7 +176,7 @@ def _amount(
         spread=off(ordered),
         ordered=ordered,
         chance=_short(gross, off(ordered), ordered),
-        enough=steps * step,
+        enough=next((size for size in sizes if _short(gross, off(size), size) <= 1 / trade.SHORT_ONE_IN), nan),
         choices=tuple(_choices(ordered, gross, step, off, lambda volume: _bill(volume, loads, stands, job, unit))),
         priced=job.order.price is not None,
         bags=tuple(_bags(ticket, pour, job.order, unit)),
