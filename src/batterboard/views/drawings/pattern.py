@@ -259,38 +259,36 @@ def _notes(hole: _Drilled, scale: d.Scale) -> Iterator[labels.Label]:
     under = ((0.5, -0.42), (0.5, -0.2), (0.5, -0.5))
     arrow = (0.5 * hole.edge[2], 0.3 * hole.edge[1])
     yield _spread(hole, f"AHEAD{line}", under) + labels.near(scale, arrow, f"AHEAD{line}")
-    r = float(pattern.hole) / 2
-    corner = max(hole.holes.values(), key=lambda p: p[0] + p[1])
-    text = f"{len(pattern.points)} holes ø {say(pattern.hole)}\nfor {pattern.rod}\nwasher {say(pattern.washer)}"
-    yield labels.pointing(scale, (corner[0] + 0.7 * r, corner[1] + 0.7 * r), text, _OUTSIDE)
-    yield from _marked(hole, scale)
-    few = len(pattern.points) < 4
-    diagonals = [each for each in pattern.diagonals if few or abs(each.a - each.b) not in (1, len(pattern.points) - 1)]
-    circle = [f"circle ø {say(pattern.circle)}"] if isfinite(float(pattern.circle)) else []
-    if diagonals or circle:
-        what = "between centres" if few else "diagonals"
-        told = "\n".join([what, *(f"{each.name}: {say(each.length)}" for each in diagonals), *circle])
-        spots = ((-0.5, 0.28), (0.5, 0.28), (-0.5, -0.28), (0.0, 0.4), (0.0, 0.6), (0.0, 0.2), (0.0, -0.6))
-        yield _spread(hole, told, spots) + labels.pointing(scale, (hole.edge[2], 0.0), told)
+    for mark in pattern.matches:
+        yield labels.near(scale, (float(mark.x), float(mark.y)), mark.letter, 3.0, bold=True)
+    _, bottom, right, top = hole.edge
+    told = "\n".join(_told(hole))
+    spots = [(right + away / scale.mm, y) for away in (24.0, 20.0, 28.0) for y in (0.0, bottom / 2, top / 2, bottom)]
+    yield tuple(d.Text(at, told, anchor="left middle") for at in spots)
     for point in pattern.points:
         here, at = hole.holes[point.number], (float(point.found_x), float(point.found_y))
         if shapes.apart(at, here) > TAPE:
             yield labels.pointing(scale, at, f"bolt {point.number} found\n{say(shapes.apart(at, here))} off")
 
 
-_OUTSIDE = (27.0, 34.0, 41.0, 8.0, 12.0, 17.0)  # past the dimensions beside the plate first [mm]
-
-
-def _marked(hole: _Drilled, scale: d.Scale) -> Iterator[labels.Label]:
-    """The match marks by their letters, and beside the plate where they are punched."""
-    told = ["match marks"]
-    for rings, mark in zip(("one ring", "two rings"), hole.pattern.matches, strict=True):
-        yield labels.near(scale, (float(mark.x), float(mark.y)), mark.letter, 3.0, bold=True)
-        told += [f"{mark.letter}, {rings}:", f"{hole.board.say(mark.from_back)} from back"]
-        told += [f"{hole.board.say(mark.from_right)} from right"]
-    _, bottom, right, top = hole.edge
-    spots = [(right + away / scale.mm, y) for away in (24.0, 20.0, 28.0) for y in (0.0, bottom / 2, top / 2, bottom)]
-    yield tuple(d.Text(at, "\n".join(told), anchor="left middle") for at in spots)
+def _told(hole: _Drilled) -> Iterator[str]:
+    """What stands beside the plate, line by line: its holes, their distances, where the match marks are punched."""
+    pattern, say = hole.pattern, hole.board.say
+    yield f"{len(pattern.points)} holes ø {say(pattern.hole)}"
+    yield f"for {pattern.rod}"
+    yield f"washer {say(pattern.washer)}"
+    few = len(pattern.points) < 4
+    diagonals = [each for each in pattern.diagonals if few or abs(each.a - each.b) not in (1, len(pattern.points) - 1)]
+    if diagonals:
+        yield "between centres" if few else "diagonals"
+        yield from (f"{each.name}: {say(each.length)}" for each in diagonals)
+    if isfinite(float(pattern.circle)):
+        yield f"circle ø {say(pattern.circle)}"
+    yield "match marks"
+    for rings, mark in zip(("one ring", "two rings"), pattern.matches, strict=True):
+        yield f"{mark.letter}, {rings}:"
+        yield f"{say(mark.from_back)} from back"
+        yield f"{say(mark.from_right)} from right"
 
 
 def _spread(hole: _Drilled, text: str, spots: tuple[d.Point, ...]) -> tuple[d.Entity, ...]:
