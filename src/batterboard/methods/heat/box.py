@@ -3,7 +3,7 @@
     box(Box(half_sizes=(0.15,), ...), points, times, cells)    temperatures (times, points), and the account of it all
 
 Symmetrical about its middle, so only half of each axis is computed; along the axes that are left out it goes on for
-ever. In steady surroundings a block of few cells takes no steps, see `settling`; all others are marched.
+ever. In steady surroundings it takes no steps, see `settling`, unless it is to be marched.
 """
 
 from collections.abc import Callable, Sequence
@@ -17,7 +17,6 @@ from batterboard.methods.heat.reading import reading
 from batterboard.methods.heat.settling import settling
 
 Rate = Callable[[float], float]
-FEW = 64  # cells: the modes of more cost more than the steps they save
 
 
 @dataclass(frozen=True)
@@ -45,17 +44,18 @@ def box(
 ) -> tuple[Array, Account]:
     """Temperatures at points, from the block's middle, at every mark of time; the first mark is the start.
 
-    cells : on half of the shortest axis;  steps : of the march, else none are taken if that is possible
+    cells : on half of the shortest axis, and at most three times as many on the others
+    steps : of the march; left out, none are taken where that is possible
     """
     wide = min(of.half_sizes) / cells
-    edges = [np.linspace(0, half, max(round(half / wide), 1) + 1) for half in of.half_sizes]
+    edges = [np.linspace(0, half, min(round(half / wide), 3 * cells) + 1) for half in of.half_sizes]
     whole = np.array([0.0, 1.0])
     grid = Grid((*edges, *(whole for _ in range(3 - len(edges)))), of.round)  # type: ignore[arg-type]
     surfaces = [Surface("outside", axis, 1, _last(grid, axis), of.resistance) for axis in range(len(edges))]
     c = conduction(grid, np.full(grid.shape, of.k), of.rho_c, surfaces)
     places = np.asarray(points, float).T
     weights = [reading(edge, x, of.k, of.resistance) for edge, x in zip(edges, places)]
-    if steps is None and not callable(of.outside) and not callable(of.source) and c.capacity.size <= FEW:
+    if steps is None and not callable(of.outside) and not callable(of.source):
         T0, power, t = np.full(grid.shape, of.start), of.source * grid.volumes, np.asarray(marks[1:]) - marks[0]
         T, account = settling(c, T0, {"outside": of.outside}, power, t)
         outside = np.full(len(t), of.outside)

@@ -2,8 +2,9 @@
 
     settling(c, T, outside, power, t)    temperatures at every time t, exact for these cells
 
-C dT/dt = A T + b with A symmetric: with the eigenvalues of C^-1/2 A C^-1/2 every mode is an exponential. It pays for
-some tens of cells, and is what `marching` is held against, since the two share no line.
+C dT/dt = A T + b. Of one material, or of layers along one axis, A is a sum over the axes, and the modes are products of
+those of each axis: a few small eigenvalue problems instead of steps. It is what `marching` is held against, since the
+two share no line. Where materials meet sideways only `marching` answers.
 """
 
 from collections.abc import Mapping
@@ -19,32 +20,47 @@ def settling(c: Conduction, T: Array, outside: Mapping[str, float], power: Array
 
     The account is of the whole time to the last t.
     """
-    n = T.size
-    A = np.zeros((n, n))
-    at = np.arange(n)
-    number = at.reshape(T.shape)
-    for axis, link in enumerate(c.links):
-        if link.size:
-            low, high = (number.take(range(k, T.shape[axis] - 1 + k), axis).ravel() for k in (0, 1))
-            A[low, high] = A[high, low] = link.ravel()
-    leaks = {name: (leak[0] + leak[1] + leak[2]).ravel() for name, leak in c.leaks.items()}
-    A[at, at] = -A.sum(axis=1) - sum(leaks.values())
-    b = power.ravel() + sum(leak * outside[name] for name, leak in leaks.items())
-    root = np.sqrt(c.capacity.ravel())
-    rate, mode = np.linalg.eigh(A / root / root[:, None])
-    rate = np.minimum(rate, 0.0)
-    start, push = mode.T @ (root * T.ravel()), mode.T @ (b / root)
-    x = rate * np.asarray(t, float)[:, None]
-    gone, grown = np.exp(x), _grown(x) * np.asarray(t, float)[:, None]
-    after = (start * gone + push * grown) @ mode.T / root
-    # The mean of the last stretch of time, for what came through the surfaces.
+    rates, modes = zip(*(_axis(c, axis) for axis in range(3)))
+    rate = rates[0][:, None, None] + rates[1][:, None] + rates[2]
+    leaks = {name: leak[0] + leak[1] + leak[2] for name, leak in c.leaks.items()}
+    b = power + sum(leak * outside[name] for name, leak in leaks.items())
+    root = np.sqrt(c.capacity)
+    start, push = (_turned(part, [mode.T for mode in modes]) for part in (root * T, b / root))
+    times = np.asarray(t, float)[:, None, None, None]
+    x = rate * times
+    after = _turned(start * np.exp(x) + push * _grown(x) * times, modes) / root
+    # What came through the surfaces follows from the temperature summed up over time.
     end = float(t[-1])
-    total = (start * grown[-1] + push * _grown_twice(x[-1]) * end**2) @ mode.T / root
-    came = {name: float(leak @ (outside[name] * end - total)) for name, leak in leaks.items()}
-    stored = float(c.capacity.ravel() @ (after[-1] - T.ravel()))
+    total = _turned(start * _grown(x[-1]) * end + push * _grown_twice(x[-1]) * end**2, modes) / root
+    came = {name: float(np.vdot(leak, outside[name] * end - total)) for name, leak in leaks.items()}
+    heat = c.capacity * (after[-1] - T)
     made = float(power.sum()) * end
-    moved = abs(made) + sum(map(abs, came.values())) + float(c.capacity.ravel() @ np.abs(after[-1] - T.ravel()))
-    return after.reshape(-1, *T.shape), Account(stored, made, came, moved)
+    moved = abs(made) + sum(map(abs, came.values())) + float(np.abs(heat).sum())
+    return after, Account(float(heat.sum()), made, came, moved)
+
+
+def _axis(c: Conduction, axis: int) -> tuple[Array, Array]:
+    """Rates and modes along one axis, from its first line of cells; all others are like it but for their section."""
+    line: list[int | slice] = [0, 0, 0]
+    line[axis] = slice(None)
+    at = tuple(line)
+    capacity, link, lost = c.capacity[at], c.links[axis][at], c.lost[axis][at]
+    A = np.diag(-lost)
+    i = np.arange(len(link))
+    A[i, i + 1] = A[i + 1, i] = link
+    A[i, i] -= link
+    A[i + 1, i + 1] -= link
+    root = np.sqrt(capacity)
+    rate, mode = np.linalg.eigh(A / root / root[:, None])
+    return np.minimum(rate, 0.0), mode
+
+
+def _turned(part: Array, by: list[Array] | tuple[Array, ...]) -> Array:
+    """A product of one matrix along each of the last three axes."""
+    for axis, matrix in zip((-3, -2, -1), by):
+        if len(matrix) > 1:
+            part = np.moveaxis(np.moveaxis(part, axis, -1) @ matrix.T, -1, axis)
+    return part
 
 
 def _grown(x: Array) -> Array:
