@@ -1,6 +1,7 @@
 """How likely does the order run short, and what does more of it cost?"""
 
 from dataclasses import replace
+from functools import cache
 from math import isnan, nan
 from pathlib import Path
 
@@ -13,7 +14,8 @@ from batterboard import read_job
 from batterboard.job import read_text
 from batterboard.job.errors import JobError
 from batterboard.job.schema import Job
-from batterboard.phases.ordering import Amount
+from batterboard.phases.ordering import Amount, amounts
+from batterboard.phases.pour.hour import Hour
 from batterboard.plan import Plan
 from batterboard.quantity import inch, minute, psi, yd3
 from batterboard.study.sweep import varied
@@ -29,8 +31,16 @@ def plan(job: Job = GATE, **changes) -> Plan:
     return Plan(varied(job, {path.replace("__", "."): value for path, value in changes.items()}))
 
 
+@cache
+def day() -> Hour:
+    return plan().hour
+
+
 def amount(job: Job = GATE, **changes) -> Amount:
-    return plan(job, **changes).ordering.amounts["stiff"]
+    """The gate's one mix; what changes only fees and luck leaves the day as it is."""
+    made = plan(job, **changes)
+    hour = day() if all(path.startswith((ORDER, SPREAD)) for path in changes) else made.hour
+    return amounts(made.work, made.cage, made.concrete, made.pour, hour, made.job).amounts["stiff"]
 
 
 def priced(**changes) -> Amount:
@@ -105,7 +115,7 @@ def test_a_quarter_yard_more_costs_its_price():
 
 def test_a_short_load_pays_for_what_it_is_short_by_or_once():
     by_yard = priced(**{f"{ORDER}short_fee": 30.0, f"{ORDER}short_for": "volume", f"{ORDER}short_below": 6 * yd3})
-    trucks = len(plan().hour.loads)
+    trucks = len(day().loads)
     for choice in by_yard.choices:
         assert choice.bill.short == pytest.approx(30 * (6 * trucks - choice.volume / yd3))
         assert isnan(choice.more) or choice.more == pytest.approx(40 - 7.5)
@@ -115,7 +125,7 @@ def test_a_short_load_pays_for_what_it_is_short_by_or_once():
 
 def test_a_larger_order_rides_in_the_last_truck():
     """All but the last load stay as the day is planned; what the last cannot carry comes in one more."""
-    trucks = [load.volume for load in plan().hour.loads]
+    trucks = [load.volume for load in day().loads]
     made = priced(**{f"{ORDER}short_fee": 90.0, f"{ORDER}short_below": trucks[-1] + 0.4 * yd3})
     short = [choice.bill.short for choice in made.choices if choice.volume >= made.ordered]
     assert short == [short[0]] * 2 + [short[0] - 90.0] * (len(short) - 2)
