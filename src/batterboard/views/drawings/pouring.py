@@ -21,6 +21,7 @@ from batterboard.views.tables.pouring import clock
 from batterboard.work.records import Body
 
 LETTER = 3.6  # height of capitals that are 14 points [mm]
+LEGEND = "Circles: where the vibrator goes in, in each layer"
 _LEGEND = 6.0  # room for the words over them [mm]
 _PLANS = 4  # blocks whose insertions one sheet shows
 _TONES = (("tone", ""), ("", "concrete"))
@@ -34,18 +35,31 @@ def pours(board: Board) -> Iterator[d.Sheet]:
             continue
         blank = board.sheet(f"Pour, {among(base.name for base in bases)}")
         shown = _plans(board, bodies)
-        room, plans = d.area(blank), d.area(blank)
-        if shown:
-            room, plans = d.down(d.area(blank), 1, 1.2)
+        room, plans = _parted(d.area(blank), _spread(bases, bodies)) if shown else (d.area(blank), None)
         views = [d.fit("LIFTS", partial(_lifts, board, bases, bodies), room, board.system)]
-        longest = max((float(body.outline.along) for body, _ in shown), default=0.0)
-        below = (plans[0], plans[1], plans[2], plans[3] - _LEGEND)
-        rooms = d.across(below, *(max(float(body.outline.along), longest / 2) for body, _ in shown)) if shown else ()
-        for (body, block), place in zip(shown, rooms):
-            views.append(d.fit(body.name.upper(), partial(_insertions, board, body, block), place, board.system))
-        left, _, _, top = plans
-        legend = d.Text((left + 2, top - 1), "Circles: where the vibrator goes in, in each layer", 3.5, "left top")
-        yield replace(blank, views=tuple(views), marks=(legend,) if shown else ())
+        marks: tuple[d.Entity, ...] = ()
+        if plans is not None:
+            marks = (d.Text((plans[0] + 2, plans[3] - 1), LEGEND, 3.5, "left top"),)
+            longest = max(float(body.outline.along) for body, _ in shown)
+            shares = (max(float(body.outline.along), longest * 0.8) for body, _ in shown)
+            rooms = d.across((*plans[:3], plans[3] - _LEGEND), *shares)
+            for (body, block), place in zip(shown, rooms):
+                views.append(d.fit(body.name.upper(), partial(_insertions, board, body, block), place, board.system))
+        yield replace(blank, views=tuple(views), marks=marks)
+
+
+def _parted(room: d.Box, wide: bool) -> tuple[d.Box, d.Box]:
+    """Room for the lifts and for the plans: one above the other, or beside each other where the lifts are tall."""
+    lifts, plans = d.down(room, 1, 1.2) if wide else d.across(room, 1, 1.5)
+    return lifts, plans
+
+
+def _spread(bases: tuple[Base, ...], bodies: list[Body]) -> bool:
+    """Whether what is seen is wider than it is high."""
+    spans = [shapes.spans(body, face_turn(bases)) for body in bodies]
+    wide = max(right for _, right in spans) - min(left for left, _ in spans)
+    high = max(float(body.top) for body in bodies) - min(float(body.bottom) for body in bodies)
+    return wide > 1.5 * high
 
 
 def sketch(board: Board, size: tuple[float, float]) -> d.Sheet | None:
