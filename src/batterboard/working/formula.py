@@ -14,7 +14,7 @@ import operator
 import re
 import sys
 import textwrap
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from contextlib import contextmanager
 from contextvars import ContextVar
 from functools import cached_property, update_wrapper
@@ -128,6 +128,10 @@ class Formula:
         return calls
 
     def __call__(self, *args: Any, **kwargs: Any) -> Any:
+        if _recorder.get() is None and _plain(args) and _plain(kwargs.values()):
+            value = self._of_plain_numbers(args, kwargs)
+            if value is not None:
+                return value
         try:
             return self._run(args, kwargs)
         except (ZeroDivisionError, OverflowError, ValueError):  # plain floats raise where NumPy gives inf or nan
@@ -135,6 +139,21 @@ class Formula:
             kwargs = {k: np.float64(a) if type(a) in (float, int) else a for k, a in kwargs.items()}
             with np.errstate(all="ignore"):
                 return self._run(args, kwargs)
+
+    def _of_plain_numbers(self, args: tuple[Any, ...], kwargs: dict[str, Any]) -> Any:
+        """The value where nothing asks for more: nobody records it, and all its limits hold. Else None."""
+        if self._needs_locals and not (self._plain_choice and _finite(args) and _finite(kwargs.values())):
+            return None
+        try:
+            value = self.function(*args, **kwargs)
+        except (ZeroDivisionError, OverflowError, ValueError):
+            return None
+        if self._within:
+            names = self._bind(args, kwargs)
+            for within in self._within:
+                if within.holds(names) is not True:
+                    return None
+        return value
 
     def _run(self, args: tuple[Any, ...], kwargs: dict[str, Any]) -> Any:
         steps = _recorder.get()
@@ -155,7 +174,7 @@ class Formula:
         return all(isinstance(named, float) or named in _HARMLESS for named in names)
 
     def _evaluate(self, args: tuple[Any, ...], kwargs: dict[str, Any], steps: list[Step] | None) -> Any:
-        if steps is None and (not self._needs_locals or (self._plain_choice and _finite(args, kwargs))):
+        if steps is None and not self._needs_locals:
             value = self.function(*args, **kwargs)
             if not self._within:
                 return value
@@ -211,8 +230,19 @@ class Formula:
 _HARMLESS = (functions.where, functions.maximum, functions.minimum, functions.absolute)
 
 
-def _finite(args: tuple[Any, ...], kwargs: dict[str, Any]) -> bool:
-    return all(type(a) in (float, int) and -1e100 < a < 1e100 for a in (*args, *kwargs.values()))
+_NUMBERS = frozenset((float, int, np.float64))
+
+
+def _plain(numbers: Iterable[Any]) -> bool:
+    for number in numbers:
+        if type(number) not in _NUMBERS:
+            return False
+    return True
+
+
+def _finite(numbers: Iterable[Any]) -> bool:
+    """Of plain numbers: far from where a product could overflow."""
+    return all(-1e100 < number < 1e100 for number in numbers)
 
 
 def _choose(condition: Any, yes: Any, no: Any, *compared: Any) -> Any:

@@ -3,8 +3,8 @@
     document : Document("ACI 318-19", "American Concrete Institute, 2019", scale="fine")
     source   : document.clause("22.5.5.1", "memory")     prints "ACI 318-19 22.5.5.1 (from memory, check the edition)"
 
-`how` says whether anybody saw the page: "read: <where>", "memory", "derived", "common practice". What else is to be said
-follows a colon.
+`how` says whether anybody saw the page: "read: <where>", "memory", "derived", "common practice". What else is to be
+said follows a colon.
 """
 
 from typing import Literal

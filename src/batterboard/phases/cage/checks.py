@@ -160,4 +160,4 @@ def place_tolerance(b: Length) -> Length:
 
 def _exact(length: Any) -> Any:
     """To the nanometre: 10 in of 10 in is no rounding error too many."""
-    return np.round(length, 9)
+    return round(length, 9) if type(length) is float else np.round(length, 9)
