@@ -151,6 +151,13 @@ def test_a_load_that_came_too_old_too_hot_or_without_air_is_told():
     assert the(logged({1: Load(lift=1, air=0.036)}), "air_as_asked", "load 1").holds
 
 
+def test_a_load_warmer_than_the_pour_was_reckoned_is_told():
+    def told(temperature: float) -> bool:
+        return any("load 1" in note for note in logged({1: Load(lift=1, temperature=temperature)}).concrete.notes)
+
+    assert told(30.0) and told(5.0) and not told(GATE.pour.concrete + 1)
+
+
 def test_a_load_that_yields_less_than_its_ticket_is_short():
     def made(weighs: float):
         load = Load(lift=1, volume=8 * yd3, batch=31620 * lbm, weighs=weighs * pcf)

@@ -177,16 +177,17 @@ def mixes(work: Work, asked: Mapping[str, schema.Mix], site: schema.Site, pour: 
     )
     loads: tuple[Load, ...] = ()
     logged: tuple[Check, ...] = ()
+    told: tuple[str, ...] = ()
     if pour.loads:
         from batterboard.phases.concrete import loads as log  # only after the pour
 
         loads = log.loads(work, made, pour.loads)
-        logged = tuple(log.checks(loads))
+        logged, told = tuple(log.checks(loads)), tuple(log.notes(loads, pour.concrete))
     return Concrete(
         mixes=made,
         waters=waters,
         loads=loads,
-        notes=tuple(dict.fromkeys(_notes(made, waters))),
+        notes=(*dict.fromkeys(_notes(made, waters)), *told),
         checks=(*_mix_checks(made), *_water_checks(made, waters), *logged),
     )
 

@@ -9,6 +9,8 @@ for the wettest load of each lift, with the mixes. What was never logged is not 
 from collections.abc import Iterator, Mapping
 from typing import Any
 
+import numpy as np
+
 from batterboard.job import schema
 from batterboard.phases.concrete import Load, Mix
 from batterboard.quantity import Celsius, Length, Number, Time, gravity
@@ -16,6 +18,8 @@ from batterboard.standards import aci211, aci306, astm_c138, c94, durability
 from batterboard.work.loads import added
 from batterboard.work.records import Work
 from batterboard.working import Check, absolute, capacity, check, demand, nan
+
+_ALIKE = 2.0  # K: thermometers and portions of one load differ by as much
 
 
 def loads(work: Work, mixes: Mapping[str, Mix], logged: Mapping[int, schema.Load]) -> tuple[Load, ...]:
@@ -36,6 +40,13 @@ def checks(made: tuple[Load, ...]) -> Iterator[Check]:
             yield not_old(load)
         if _known(load.batch):
             yield load_yields(load)
+
+
+def notes(made: tuple[Load, ...], placed: Celsius) -> Iterator[str]:
+    """Times and pressures are for one temperature as placed; what came otherwise is told. placed : as the job says."""
+    for load in made:
+        if _known(load.temperature) and abs(float(load.temperature) - float(np.ravel(placed)[0])) > _ALIKE:
+            yield f"{load.name} came at another temperature: times and pressures are for `concrete` under [found.pour]"
 
 
 @check("Slump at the chute off what was wanted", clause=c94.SLUMP, of=Length)
