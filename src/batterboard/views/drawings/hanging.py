@@ -183,7 +183,8 @@ def _notes(above: _Above, scale: d.Scale) -> Iterator[labels.Label]:
         yield labels.on_line(
             scale, (left - 2 * _PAST, above.string), (right + 2 * _PAST, above.string), above.pattern.line, d.LINES
         )
-    yield (d.Text((0.0, 0.75 * edge[3]), "UP", 3.0, "middle middle", bold=True),)
+    places = ((0.0, 0.75), (0.0, -0.75), (0.0, 0.4), (0.4, 0.75), (-0.4, 0.75), (0.4, -0.4), (-0.4, -0.4))
+    yield tuple(d.Text((x * edge[2], y * edge[3]), "UP", 3.0, "middle middle", bold=True) for x, y in places)
     yield labels.pointing(scale, ((left + right) / 2, top), "form, measured inside", _BESIDE)
 
 
