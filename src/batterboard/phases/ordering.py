@@ -342,4 +342,4 @@ def _notes(made: dict[str, Amount], pour: Order, job: schema.Job) -> Iterator[st
         if one.largest_stone != inf and pour.tickets[name].stone > one.largest_stone * (1 + 1e-9):
             yield f"{name}: its stone is too large for the tightest place between bars or forms"
         if pour.tickets[name].slump > aci301.WETTEST["vibrated"] * (1 + 1e-9):
-            yield f"{name}: older editions of ACI 301 allowed 4 in of slump where none was specified; say yours"
+            yield f"{name}: {aci301.SLUMP.document.name} allowed 4 in of slump where none was specified; say yours"

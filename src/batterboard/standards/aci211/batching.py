@@ -20,11 +20,9 @@ from batterboard.standards.tables import Table
 from batterboard.working import formula, nan
 
 COARSE = ACI_211.table("6.3.6", "read: mix-design notes reproducing the tables, for 3/4 and 1 in; the rest from memory")
-WEIGHT = ACI_211.table("6.3.7.1", "memory")
 VOLUMES = ACI_211.clause("6.3.7.2", "memory")
 MASSES = ACI_211.clause("6.3.7.1", "memory")
 MOISTURE = ACI_211.clause("6.3.8", "memory")
-FINEST, COARSEST = 2.40, 3.00  # fineness of sand that the table has
 
 
 class CoarseRow(NamedTuple):
