@@ -100,9 +100,14 @@ def _pier(pier: Pier) -> Iterator[Wrong]:
         return
     sizes = (pier.along, pier.across, pier.square, pier.round, pier.flats)
     least = min(size for size in sizes if size is not None)
-    if pier.round is not None and pier.edges.corners > 0:
+    if pier.batter > least / 2 - SLACK:
+        yield ("batter",), "its sides lean in until they meet", "make it less than half the shortest side"
+    elif pier.round is not None and pier.edges.corners > 0:
         yield ("edges", "corners"), "a round pier has no corners", "chamfer its top only"
+    elif pier.round is not None and pier.edges.top_shape != "chamfer":
+        yield ("edges", "top_shape"), "a round pier's top takes a bent strip", "chamfer it"
     else:
+        least -= 2 * pier.batter
         side = least * tan(pi / pier.sides) if pier.sides else least
         yield from _chamfers(pier.edges, side, least, pier.height)
 
@@ -117,8 +122,18 @@ def _chamfers(edges: Edges, side: float, least: float, height: float | None) -> 
         yield ("edges", "corners"), "this chamfer eats half a side or more", "make it less than half the shortest side"
     if edges.top > least / 2 - SLACK:
         yield ("edges", "top"), "this chamfer eats the whole top", "make it less than half the shortest side"
-    elif height is not None and edges.top > height - SLACK:
-        yield ("edges", "top"), "this chamfer eats the whole height", "make it less than the height"
+    elif height is not None and (edges.down or edges.top) > height - SLACK:
+        key = "top" if edges.down is None else "down"
+        yield ("edges", key), "this chamfer eats the whole height", "make it less than the height"
+    if edges.down is not None and not (edges.down > 0 and edges.top > 0):
+        yield ("edges", "down"), "a top strip has two legs", "write how far it reaches in as `top`"
+    if edges.facets and (
+        not (edges.corners > 0 and edges.top > 0)
+        or edges.through != "corners"
+        or {edges.corner_shape, edges.top_shape} != {"chamfer"}
+    ):
+        remedy = "it needs corners and top, both chamfers, with the corner strips running through"
+        yield ("edges", "facets"), "there is no facet for these strips to run across", remedy
 
 
 def _beam(beam: Beam) -> Iterator[Wrong]:

@@ -737,8 +737,19 @@ class Sheet:
 
 
 @record
+class Stick:
+    of: Literal["2x4", "2x6", "4x4", "strip"] = must("lumber, or chamfer strip")
+    long: Size = must("its length")
+    leg: Size | None = say("leg of a strip; left out, it is there for every leg")
+    price: Ratio | None = say("price of one; where one of its kind has none, the least length is bought")
+    have: int | None = say("how many lie about; without limit where left out")
+
+
+@record
 class Stock:
     sheets: tuple[Sheet, ...] = say("form plywood to buy or on hand", ())
+    sticks: tuple[Stick, ...] = say("lumber and strips to buy or on hand; else the yard's usual lengths", ())
+    keep: Reach = say("shortest offcut of a stick that is worth keeping", 0.6096, assume=True)
     kerf: Reach = say("width of the saw's cut", 0.003175, assume=True)
     bar: Size = say("length of a stock bar", 6.096, assume=True)
     yoke: Literal["2x4", "2x6", "4x4"] = say("lumber of the yokes, on edge", "2x4", assume=True)
@@ -747,7 +758,6 @@ class Stock:
     strap: Annotated[Force, "positive"] | None = say("rated working load of the straps or bands round a form")
     tie: Annotated[Force, "positive"] = say("rated working load of a form tie", 10008.4, assume=True)
     tube: Size | None = say("head of concrete that the maker rates his tubes for")
-    strip: Size | None = say("length of the longest chamfer strip to be had; a longer one is an error")
     stake: Annotated[Force, "positive"] = say("what one stake holds in this ground, whichever way", 889.64, assume=True)
 
 

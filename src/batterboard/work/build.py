@@ -144,6 +144,22 @@ def _impossible(job: Job, bodies: list[Body]) -> Iterator[Problem]:
             first, second = job.beams[body.element].between
             words = f"{first} and {second} leave nothing between them"
             yield problem_at(job, (*key, "between"), words, "set them further apart, or leave the beam out")
+        elif body.against == "form":
+            for edge, piece, leg, long in _strips(body):
+                sticks = [s.long for s in job.stock.sticks if s.of == "strip" and s.leg in (None, leg)]
+                if sticks and np.any(long > max(sticks) + 1e-9):
+                    words = f"the {piece} strips of {body.name} are longer than any strip in stock"
+                    yield problem_at(job, (*key, "edges", edge), words, "name a longer stick, or leave them out")
+
+
+def _strips(body: Body) -> Iterator[tuple[str, str, Any, Any]]:
+    """Which strips its form has, their leg and the longest of each."""
+    o = body.outline
+    if np.any(o.corners > 0):
+        yield "corners", "corner", o.corners, body.height
+    if np.any(o.top > 0):
+        side = o.along * np.tan(np.pi / o.sides) if o.kind == "polygon" else np.maximum(o.along, o.across)
+        yield "top", "top", o.top, side * np.pi if o.kind == "round" else side
 
 
 def _lines_that_cannot_be(job: Job, where: Places) -> Iterator[Problem]:

@@ -81,19 +81,25 @@ def planes_of(body: Body, kind: str, formed: float, thick: float) -> FormPlanes:
     o, height = body.outline, float(formed)
     run = float(o.batter) / float(body.height)
     walls = tuple(_walls(o, float(body.inset(body.top - height)), run))
+    return form_between(body.name, kind, walls, o, height, float(thick), open_ends=body.part == "beam")
+
+
+def form_between(
+    name: str, kind: str, walls: tuple[Face, ...], o: Outline, height: float, thick: float, *, open_ends: bool
+) -> FormPlanes:
+    """The form of what stands between these walls, with the edges of an outline. An open one has its sides only."""
     top, foot = Face("top", UP, height), Face("foot", -UP, 0.0)
     block = solids.behind([(f.normal, f.offset) for f in (*walls, top, foot)])
-    is_beam = body.part == "beam"
-    sides = tuple(wall for wall in walls if wall.name in ("left", "right")) if is_beam else walls
+    sides = tuple(wall for wall in walls if wall.name in ("left", "right")) if open_ends else walls
     return FormPlanes(
-        name=body.name,
+        name=name,
         kind=kind,
         height=height,
-        thick=float(thick),
+        thick=thick,
         walls=sides,
         block=block,
-        edges=() if is_beam else _edges(body.name, o, walls, top, block),
-        open_ends=is_beam,
+        edges=() if open_ends else _edges(name, o, walls, top, block),
+        open_ends=open_ends,
         ends=tuple(wall for wall in walls if wall not in sides),
     )
 
