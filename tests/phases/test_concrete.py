@@ -44,6 +44,21 @@ def test_a_frosty_wet_site_asks_for_more_than_was_ordered():
     assert "class" in ordered.note
 
 
+def test_shaking_ground_asks_more_of_a_foundation():
+    strength = {"mixes__stiff__strength": 2800 * psi, "site__exposed": ("F0", "C1")}
+    calm, shaken = (
+        the(answered(site__seismic=category, **strength).checks, "strength_ordered") for category in ("C", "D")
+    )
+    assert (calm.demand, shaken.demand) == (pytest.approx(2500 * psi), pytest.approx(3000 * psi))
+    assert calm.holds and not shaken.holds and "19.2.1.1" in shaken.note
+
+
+def test_silica_fume_is_limited_where_salt_is():
+    made = answered(site__exposed=("F3",), mixes__stiff__silica_fume=0.12, mixes__stiff__fly_ash=0.2)
+    assert not the(made.checks, "silica_fume").holds and the(made.checks, "ash_and_silica").holds
+    assert not [c for c in answered(site__exposed=("F3",)).checks if c.name == "silica_fume"]
+
+
 def test_the_mix_takes_the_drier_of_its_own_limit_and_the_classes():
     assert answered(site__exposed=("F1", "S1")).mixes["stiff"].greatest == pytest.approx(0.50)
     assert answered(mixes__stiff__water_cement=0.42).mixes["stiff"].greatest == pytest.approx(0.42)

@@ -291,7 +291,10 @@ def _mix_checks(made: Mapping[str, Mix]) -> Iterator[Check]:
 
 @check("Strength ordered", clause=durability.EXPOSURE, of=Pressure)
 def strength_ordered(mix: Mix) -> tuple[Any, Any, str]:
-    return demand(mix.least), capacity(mix.strength), _by(mix, [one.least for one in mix.classes])
+    asked = [one.least for one in mix.classes]
+    by_use = np.any(mix.least > _largest(asked, 0.0))
+    why = f"Asked for by {durability.LEAST_STRENGTH}, as a foundation." if by_use else _by(mix, asked)
+    return demand(mix.least), capacity(mix.strength), why
 
 
 @check("Water over binder", clause=durability.EXPOSURE, of=Number)
