@@ -58,8 +58,9 @@ class Pages:
 
     @property
     def written(self):
-        drawn = set(self.drawn)
-        return [page for i, page in enumerate(self.pages) if i not in drawn]
+        """Pages in the letters of the book; that of the pour hangs on a wall and is larger."""
+        other = {*self.drawn, *(i for i, text in enumerate(self.texts) if text.startswith("POUR"))}
+        return [page for i, page in enumerate(self.pages) if i not in other]
 
     def first(self, words):
         return next(i for i, text in enumerate(self.texts) if words in text)
