@@ -16,8 +16,10 @@ if TYPE_CHECKING:
     from batterboard.phases.cage import StockBars
     from batterboard.phases.concrete.watering import Watering
     from batterboard.phases.cure.curves import Band, Weld
+    from batterboard.phases.cure.opinions import Opinion
     from batterboard.phases.cure.warmth import Heat
     from batterboard.phases.forms.beside import Beside
+    from batterboard.phases.forms.lumber import Lumber
     from batterboard.phases.forms.pieces import Pieces
     from batterboard.phases.ordering import Ordering
     from batterboard.phases.pour.hour import Hour
@@ -98,6 +100,13 @@ class Plan:
         return forms.on_sheets(self.forms, self.job.stock)
 
     @cached_property
+    def lumber(self) -> "Lumber":
+        """Strips and sticks on the lengths of the yard: a search, not needed by any check."""
+        from batterboard.phases.forms.lumber import lumber
+
+        return lumber(self.forms, self.job.stock)
+
+    @cached_property
     def concrete(self) -> concrete.Concrete:
         return concrete.mixes(self.work, self.job.mixes, self.job.site, self.job.pour)
 
@@ -171,6 +180,13 @@ class Plan:
         from batterboard.phases.cure.curves import bands
 
         return bands(self.work, self.concrete, self.job.pour)
+
+    @cached_property
+    def opinions(self) -> "tuple[Opinion, ...]":
+        """What every published function says of the strength: asked by no check."""
+        from batterboard.phases.cure.opinions import opinions
+
+        return opinions(self.work, self.concrete, self.job.pour)
 
     @cached_property
     def welds(self) -> "tuple[Weld, ...]":

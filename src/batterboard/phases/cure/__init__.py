@@ -60,7 +60,7 @@ def ages(lift: Lift, concrete: Concrete, pour: schema.Pour, air: Any) -> dict[st
     for name in dict.fromkeys((lift.mix, *(body.mix for body in lift.bodies))):
         mix = concrete.mixes[name]
         T = hours.as_read(_round_it(air, pour, mix), readings, pour.concrete)
-        made[name] = Ageing(mix, concrete.water(lift.number, name).strength, hours.clocks(T), breaks)
+        made[name] = Ageing(mix, concrete.water(lift.number, name).strength, T, hours.clocks(T), breaks)
     return made
 
 

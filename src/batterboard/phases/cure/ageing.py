@@ -24,8 +24,8 @@ from batterboard.working import maximum, minimum
 class Ageing:
     """One mix in one lift."""
 
-    def __init__(self, mix: Mix, f_28: Pressure, clocks: Clocks, breaks: Iterable[schema.Break] = ()) -> None:
-        self.mix, self.f_28, self.clocks = mix, f_28, clocks
+    def __init__(self, mix: Mix, f_28: Pressure, T: Any, clocks: Clocks, breaks: Iterable[schema.Break] = ()) -> None:
+        self.mix, self.f_28, self.T, self.clocks = mix, f_28, T, clocks
         self._known: dict[float, tuple[Any, Any]] = {}
         self.s = fib.cement(mix.cement).s
         self.breaks = tuple(breaks)
@@ -55,6 +55,10 @@ class Ageing:
         """When it is as old as after the time t at one temperature, by the slowest. at : rates there, see `rates`."""
         a, b, c, d = (one.until(t * rate) for one, rate in zip(self.clocks, at))
         return maximum(maximum(a, b), maximum(c, d))
+
+    def laboratory(self) -> Clocks:
+        """Of cylinders that stand moist at 73 F."""
+        return _laboratory()
 
     def along(self, t: Any, T: Any) -> Any:
         """Least strength along a course of temperatures of its own."""

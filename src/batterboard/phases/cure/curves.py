@@ -1,6 +1,7 @@
 """What the curing page draws beside the block's own heat: strength as a band, and what welding does to a plate.
 
     bands : {"west": Band("west", t, low, high)}     every published function lies between low and high
+    federal                                          what a federal guide asks of curing
     welds : (Weld("hinge", rise=24.3, edge=0.127, ...), ...)
 
 Only asked when somebody looks.
@@ -17,7 +18,7 @@ from batterboard.phases.cure import ages, hours
 from batterboard.phases.cure.results import Times
 from batterboard.quantity import Length, Mass, Pressure, TemperatureDifference, Time, day, hour
 from batterboard.record import record
-from batterboard.standards import welding
+from batterboard.standards import ufgs, welding
 from batterboard.work.records import Plate, Post, Work
 
 STEP = 6 * hour
@@ -85,6 +86,18 @@ def welds(work: Work, cure: Times) -> tuple[Weld, ...]:
         if post.plate is not None and post.on in work.bases:
             found.append(_weld(post, post.plate, work, cure))
     return tuple(found)
+
+
+def federal(concrete: Concrete) -> Time:
+    """How long a federal guide would have the slowest of the mixes cured: far longer than the code."""
+    every = []
+    for mix in concrete.mixes.values():
+        replaced = float(np.max(mix.fly_ash + mix.slag))
+        kind = mix.cement if mix.cement in ufgs.curing.names() else "Type I"
+        if replaced > 0:
+            kind = "25 % fly ash or slag or less" if replaced <= 0.25 else "more than 25 %"
+        every.append(ufgs.curing(kind).time)
+    return max(every, default=float("nan"))
 
 
 def _weld(post: Post, plate: Plate, work: Work, cure: Times) -> Weld:

@@ -44,7 +44,7 @@ def air_by_hour(pour: schema.Pour) -> Any:
 def begins_at(pour: schema.Pour) -> float:
     """Hour of the day at which placing ends."""
     start = MORNING if pour.when is None else pour.when.hour + pour.when.minute / 60
-    return start + trade.POURING / hour
+    return float(start + trade.POURING / hour)
 
 
 @lru_cache(8)

@@ -441,12 +441,15 @@ def _inputs(pour: schema.Pour, mixes: list[Mix]) -> Iterator[Input]:
         yield Input(name="sun soaked up", value=SOAKED, kind=Number, source=memory)
     for mix in mixes:
         made = binder(mix)
-        rise = made.heat * made.alpha_u / (aci207.DENSITY * aci207.SPECIFIC_HEAT)
+        heat = made.heat / mix.binder
+        rise = hydration.adiabatic_rise(heat, mix.binder, made.alpha_u, aci207.DENSITY, aci207.SPECIFIC_HEAT)
         model = str(hydration.CURVE.document.name)
         yield Input(name=f"{mix.name}: binder", value=mix.binder, kind=MassDensity, source=f"the {mix.batch_from}")
         yield Input(name=f"{mix.name}: {mix.cement}, its makeup", value=made.beta, kind=Number, source=invented)
         yield Input(name=f"{mix.name}: reacts in about", value=made.tau, kind=Time, source=model)
         yield Input(name=f"{mix.name}: warmer at most by", value=rise, kind=TemperatureDifference, source=model)
+        quick, rule = aci207.quick_rise(mix.binder * (1 - mix.fly_ash - mix.slag)), str(aci207.PCA)
+        yield Input(name=f"{mix.name}: by the quick rule", value=quick, kind=TemperatureDifference, source=rule)
 
 
 def _notes(bodies: list[Warm]) -> Iterator[str]:

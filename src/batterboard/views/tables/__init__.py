@@ -53,7 +53,7 @@ _OF: dict[str, tuple[Callable[["Plan"], Table], ...]] = {
         *(pouring.timeline, pouring.placings, pouring.holds, pouring.loads, concrete.rises),
         *(pouring.vibrating, pouring.bolts_after, pouring.weather, pouring.fresh),
     ),
-    "cure": (curing.kept, curing.waits, curing.heat, curing.inputs, curing.welds),
+    "cure": (curing.kept, curing.waits, curing.opinions, curing.heat, curing.inputs, curing.welds),
     "steel": (steel.posts, steel.hangs),
     "schedule": (days.days,),
 }

@@ -55,7 +55,15 @@ def kept(plan: "Plan") -> Table:
         Column("may cool in a day", TemperatureDifference, ("F", "K")),
         Column("cylinders over forecast", Number, ("1 %", "1 %")),
     )
-    return table("curing", "Curing and protection", columns, rows, found=("FOUND LOWEST",))
+    from batterboard.phases.cure.curves import federal
+    from batterboard.standards import ufgs
+
+    system = plan.job.job.units
+    longer, rain = show(federal(plan.concrete), Time, system), show(ufgs.RAIN, Time, system)
+    return table(
+        "curing", "Curing and protection", columns, rows, found=("FOUND LOWEST",),
+        note=f"Moist by the building code. A federal guide ({ufgs.CURING}) asks for {longer}, and keeps rain off for {rain}.",
+    )  # fmt: skip
 
 
 def waits(plan: "Plan") -> Table:
@@ -110,6 +118,24 @@ def _band(w: Wait, system: System) -> str:
 def _ever(t: Any) -> Any:
     t = known(t, "never")
     return "never" if t == float("inf") else t
+
+
+def opinions(plan: "Plan") -> Table:
+    """Strength by every published function."""
+    from batterboard.phases.cure.opinions import AGES
+
+    system = plan.job.job.units
+    rows = (
+        (one.lift, one.function, "yes" if one.rules else "beside it", *(known(f, "no fit") for f in one.at))
+        for one in plan.opinions
+    )
+    columns = (
+        Column("lift"),
+        Column("function"),
+        Column("in the band"),
+        *(Column(f"at {show(age, Time, system, 'd')}", Pressure, STRENGTH) for age in AGES),
+    )
+    return table("opinions", "How strong, by every published function", columns, rows, found=("FOUND BROKEN",))
 
 
 # ---- its own heat, and welding ----
