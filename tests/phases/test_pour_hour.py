@@ -268,6 +268,11 @@ def test_bad_input_is_named(text, said):
     assert said in wrong(text)
 
 
+def test_concrete_that_freezes_is_refused():
+    with pytest.raises(JobError, match="freezes before it sets"):
+        read_text(TEXT.replace('concrete = "65 F"', 'concrete = "20 F"'))
+
+
 def test_a_lift_that_would_fill_a_form_twice_is_refused():
     twice = TEXT.replace('of = ["pads", "tie"]', 'of = ["west", "tie"]').replace(
         'of = ["west", "east"]', 'of = ["west pad", "east"]'

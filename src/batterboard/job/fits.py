@@ -147,10 +147,11 @@ def _lift(lift: Lift) -> Iterator[Wrong]:
 
 
 def _pour(pour: Pour) -> Iterator[Wrong]:
-    if pour.crew < 1:
-        yield ("crew",), "somebody has to place it", "one at least"
     if not 0.02 <= pour.vibrator <= 0.18:
         yield ("vibrator",), "no vibrator has such a head", 'write it like "1 1/2 in": 20 to 180 mm'
+    if not -1 <= pour.concrete <= 60:
+        state = "freezes before it sets" if pour.concrete < -1 else "is too hot to place"
+        yield ("concrete",), f"concrete of this temperature {state}", "50 to 90 F (10 to 32 C) is usual"
     if pour.swing > 30:
         yield ("swing",), "no air swings so far about its mean", 'a difference, from mean to highest: "10 F" or "5.5 C"'
     if pour.blanket > 10:
