@@ -31,6 +31,26 @@ def test_a_post_off_the_middle_of_its_pier_is_measured_from_each_face():
     assert {"1'-1\"", '10"', '9"', "1'-0\"", "1'-10\""} <= set(d.shown(next(iter(hung(board)))))
 
 
+@pytest.mark.parametrize(
+    "sides, told", [(8, {"back face", "front face", "right face", "left face"}), (5, {"front face", "back corner"}),
+                    (6, {"back face", "front face", "right corner", "left corner"})],
+)  # fmt: skip
+def test_a_polygon_is_measured_from_what_its_form_has_there(sides, told):
+    text = (
+        (EXAMPLES / "scoreboard" / "job.toml")
+        .read_text("utf-8")
+        .replace('round = "36 in"', f'edges = {{ corners = "2 in" }}\\nsides = {sides}\nflats = "36 in"')
+    )
+    board = Board(Plan(read_text(text, "sign.toml")))
+    pattern = board.plan.template.patterns[0]
+    centred = [p for p in pattern.proofs if p.proves == "centred"]
+    assert {p.hold.removeprefix("the form's ").removesuffix(", inside") for p in centred} == told
+    left, bottom, right, top = _Above(board, pattern).form
+    reach = {"back": -left, "front": right, "right": -bottom, "left": top}
+    for p in centred:
+        assert float(p.value) == pytest.approx(reach[p.name.removeprefix("from the ")], abs=1e-6)
+
+
 def test_the_string_is_drawn_where_it_passes():
     board = Board(Plan(read_job(GATE)))
     above = _Above(board, board.plan.template.patterns[0])

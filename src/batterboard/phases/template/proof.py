@@ -13,8 +13,8 @@ import numpy as np
 
 from batterboard.phases.template.results import Proof
 from batterboard.quantity import inch
-from batterboard.work.records import Bolts, Pier, Plate, Slab, Work
-from batterboard.working import absolute, hypot, nan
+from batterboard.work.records import Bolts, Outline, Pier, Plate, Slab, Work
+from batterboard.working import absolute, cos, hypot, nan, pi, sin
 
 READ = inch / 16  # as near as a tape is read to a centre line, common practice
 ALIKE = inch / 32  # two readings of one rule that should be the same
@@ -40,20 +40,22 @@ def proofs(work: Work, base: Pier | Slab, plate: Plate, bolts: Bolts, line: str)
         value=nan,
         within=ALIKE,
     )
-    for face, centre, value in (
-        ("back", "across", top.along / 2 + along),
-        ("front", "across", top.along / 2 - along),
-        ("right", "along", top.across / 2 + across),
-        ("left", "along", top.across / 2 - across),
+    for side, centre, quarter, off in (
+        ("back", "across", 2, along),
+        ("front", "across", 0, -along),
+        ("right", "along", 3, across),
+        ("left", "along", 1, -across),
     ):
-        yield Proof(
-            name=f"from the {face}",
-            proves="centred",
-            hold=f"the form's {face} face, inside",
-            read=f"the centre line {centre}",
-            value=value,
-            within=READ,
-        )
+        what, reach = _side(top, quarter)
+        if what:
+            yield Proof(
+                name=f"from the {side}",
+                proves="centred",
+                hold=f"the form's {side} {what}, inside",
+                read=f"the centre line {centre}",
+                value=reach + off,
+                within=READ,
+            )
     if line in work.lines:
         yield from _square(work, plate, bolts, line)
     yield Proof(
@@ -72,6 +74,19 @@ def proofs(work: Work, base: Pier | Slab, plate: Plate, bolts: Bolts, line: str)
         value=np.max(bolts.proud, axis=0),
         within=READ,
     )
+
+
+def _side(outline: Outline, quarter: int) -> tuple[str, Any]:
+    """What a form has ahead (0), left (1), back (2) or right (3) of its middle, and how far that is; "" for a slant."""
+    if outline.kind != "polygon":
+        return "face", (outline.across if quarter % 2 else outline.along) / 2
+    past = quarter * outline.sides % 4  # quarters of a side's turn past a side that is met square
+    if past == 0:
+        return "face", outline.along / 2
+    if past == 2:
+        cut = outline.corners * sin(pi / outline.sides)
+        return "corner", outline.along / 2 / cos(pi / outline.sides) - cut
+    return "", nan
 
 
 def _square(work: Work, plate: Plate, bolts: Bolts, name: str) -> Iterator[Proof]:

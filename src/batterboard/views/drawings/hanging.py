@@ -12,7 +12,7 @@ from batterboard.phases.template import Pattern
 from batterboard.views import drawing as d
 from batterboard.views.drawings import labels, shapes
 from batterboard.views.drawings.board import Board, alike, even
-from batterboard.work.records import Pier
+from batterboard.work.records import Machine, Pier, Post
 
 _WALL, _BATTEN, _TEMPLATE = 0.019, 0.038, 0.019  # sheathing, side of a batten, the template's own plywood [m]
 _PAST = 0.06  # what battens stand out over the form [m]
@@ -46,13 +46,26 @@ class _Hung:
     board: Board
     pattern: Pattern
 
-    def face(self, name: str) -> float:
-        """From the template's centre to a face of the form, inside: back, front, right, left."""
-        return float(next(p.value for p in self.pattern.proofs if p.name == f"from the {name}"))
+    @property
+    def ring(self) -> tuple[d.Point, ...]:
+        """The form's inside."""
+        return self._ring(0.0)
+
+    def _ring(self, grown: float) -> tuple[d.Point, ...]:
+        base = self.board.work.bases[self.pattern.on]
+        outline = base.shaft.outline if isinstance(base, Pier) else base.body.outline
+        frame = next(t.bolts.frame for t in self._things if t.name == self.pattern.name and t.bolts is not None)
+        along, across = (float(v) for v in base.frame.into(frame.x, frame.y))
+        return tuple((x - along, y - across) for x, y in shapes.corners(outline, grown))
+
+    @property
+    def _things(self) -> tuple[Post | Machine, ...]:
+        return (*self.board.work.posts.values(), *self.board.work.machines.values())
 
     @property
     def form(self) -> d.Box:
-        return -self.face("back"), -self.face("right"), self.face("front"), self.face("left")
+        xs, ys = zip(*self.ring, strict=True)
+        return min(xs), min(ys), max(xs), max(ys)
 
     @property
     def plate(self) -> d.Box:
@@ -105,13 +118,8 @@ class _Above(_Hung):
 
     def walls(self) -> Iterator[d.Entity]:
         """The form's inside, and the outside of its sheathing."""
-        left, bottom, right, top = self.form
-        base = self.board.work.bases[self.pattern.on]
-        outline = base.shaft.outline if isinstance(base, Pier) else base.body.outline
-        middle = ((left + right) / 2, (bottom + top) / 2)
-        for grown in (0.0, _WALL):
-            ring = shapes.corners(outline, grown)
-            yield d.Polygon(tuple((x + middle[0], y + middle[1]) for x, y in ring), d.TIMBER)
+        yield d.Polygon(self.ring, d.TIMBER)
+        yield d.Polygon(self._ring(_WALL), d.TIMBER)
 
     @property
     def string(self) -> float | None:

@@ -65,8 +65,8 @@ def _pages(board: Board, hole: "_Drilled", names: list[str]) -> tuple[d.Sheet, .
     called = among(names) if len(names) < 3 else f"{names[0]} + {len(names) - 1}"
     blank = board.sheet(f"Template {'mirrored ' if hole.mirrored else ''}1:1, {called}")
     tries: list[tuple[d.Sheet, ...]] = []
-    for past, (x, y) in product(_PAST, _SPOTS):
-        drawn = tuple(hole.full(x, y, past))
+    for named, past, (x, y) in product((True, False), _PAST, _SPOTS):
+        drawn = tuple(hole.full(x, y, past, named))
         pages = d.full_size(blank, tuple(map(_mirrored, drawn)) if hole.mirrored else drawn)
         if len(pages) > _MOST:
             return ()
@@ -171,13 +171,13 @@ class _Drilled:
 
     # ---- full size ----
 
-    def full(self, x: float, y: float, past: float) -> Iterator[d.Entity]:
+    def full(self, x: float, y: float, past: float, named: bool) -> Iterator[d.Entity]:
         """Holes with their numbers, and the marks at a share of the plate's half sides from its middle."""
         yield from self.plate()
         yield from self.matches()
         for mark in self.pattern.matches:
             yield d.Text((float(mark.x), float(mark.y) - 4 * _RING), mark.letter, 4.0, "middle top")
-        yield from self.named_centre_lines(past)
+        yield from self.centre_lines(past, named)
         a, c = float(self.pattern.along) / 2, float(self.pattern.across) / 2
         r = float(self.pattern.hole) / 2 + 0.004
         for number, (hx, hy) in self.holes.items():
@@ -187,12 +187,14 @@ class _Drilled:
         yield from self.arrow((x * a, y * c - 0.012), 0.03)
         yield d.Text((x * a, y * c), self.told, 3.0, "middle bottom", bold=True)
 
-    def named_centre_lines(self, past: float) -> Iterator[d.Entity]:
+    def centre_lines(self, past: float, named: bool) -> Iterator[d.Entity]:
+        """What runs on past the edges, and is named there unless a page would cut the name."""
         _, _, right, top = self.edge
         yield d.CentreLine((right, 0.0), (right + past, 0.0))
         yield d.CentreLine((0.0, top), (0.0, top + past))
-        yield d.Text((right + past / 2, 0.001), "centre", 2.5, "middle bottom")
-        yield d.Text((-0.001, top + past / 2), "centre", 2.5, "middle bottom", angle=90.0)
+        if named:
+            yield d.Text((right + past / 2, 0.001), "centre", 2.5, "middle bottom")
+            yield d.Text((-0.001, top + past / 2), "centre", 2.5, "middle bottom", angle=90.0)
 
     @property
     def told(self) -> str:
