@@ -39,7 +39,7 @@ def test_a_polygon_is_measured_from_what_its_form_has_there(sides, told):
     text = (
         (EXAMPLES / "scoreboard" / "job.toml")
         .read_text("utf-8")
-        .replace('round = "36 in"', f'edges = {{ corners = "2 in" }}\\nsides = {sides}\nflats = "36 in"')
+        .replace('round = "36 in"', f'edges = {{ corners = "2 in" }}\nsides = {sides}\nflats = "36 in"')
     )
     board = Board(Plan(read_text(text, "sign.toml")))
     pattern = board.plan.template.patterns[0]
