@@ -9,6 +9,7 @@ import pdfplumber
 import pytest
 
 from batterboard import read_job
+from batterboard.cli import main
 from batterboard.job import schema, starting_file
 from batterboard.job.errors import JobError
 from batterboard.job.reader import read_text
@@ -76,3 +77,9 @@ def test_nothing_left_to_cast_has_no_page():
 def test_the_ways_out_name_a_retarder_where_both_cannot_be_met():
     hold = GATE.hour.holds[0]
     assert "retarder" in pouring.ways_out(hold, "us") and "planned joint" in pouring.ways_out(hold, "us")
+
+
+def test_the_command_writes_the_page_alone(tmp_path, capsys):
+    path = tmp_path / "page.pdf"
+    assert main(["book", "--pour", str(EXAMPLES / "scoreboard/job.toml"), "-o", str(path)]) in (0, 1)
+    assert len(pdfplumber.open(path).pages) == 1 and str(path) in capsys.readouterr().out
