@@ -95,4 +95,4 @@ def _stretch(ageing: Ageing, i: int) -> Any:
 def _laboratory() -> Clocks:
     hours = np.full(4, astm_c1074.REFERENCE)
     a, b, c, d = (Clock(np.asarray(rate)) for rate in rates(hours))
-    return Clocks(a, b, c, d)
+    return a, b, c, d

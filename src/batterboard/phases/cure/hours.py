@@ -13,7 +13,7 @@ from bisect import bisect_left
 from datetime import timedelta
 from functools import cached_property, lru_cache
 from math import inf
-from typing import Any, NamedTuple
+from typing import Any
 
 import numpy as np
 
@@ -154,15 +154,9 @@ def _pick(ages: Any, i: Any) -> Any:
     return ages[i] if ages.ndim == 1 else np.take_along_axis(ages, np.broadcast_to(i, ages.shape[1:])[None], 0)[0]
 
 
-class Clocks(NamedTuple):
-    """The same hours by four published opinions, each at the temperature that its strength curve is for."""
-
-    arrhenius: Clock  # ASTM C1074, equivalent age
-    temperature_time: Clock  # ASTM C1074, temperature-time factor, over the reference's own
-    danish: Clock  # Freiesleben Hansen and Pedersen
-    european: Clock  # CEB-FIP, fib and EN 1992-1-1
-
-
+# The same hours by four published opinions, each at the temperature that its strength curve is for, in the order of
+# NAMES. The first two are both of ASTM C1074; the temperature-time factor counts over the reference's own.
+Clocks = tuple[Clock, Clock, Clock, Clock]
 NAMES = (
     f"ASTM C1074 equivalent age (Q = {astm_c1074.Q:g} K, {astm_c1074.REFERENCE:g} °C)",
     f"ASTM C1074 temperature-time (datum {astm_c1074.DATUM:g} °C)",
@@ -175,7 +169,7 @@ def clocks(T: Any) -> Clocks:
     """T : temperature at the end of each hour; its mean in each hour is what counts."""
     mean = (T[1:] + T[:-1]) / 2
     k, c, f, e = rates(mean)
-    return Clocks(Clock(k), Clock(c), Clock(f), Clock(e))
+    return Clock(k), Clock(c), Clock(f), Clock(e)
 
 
 def rates(T: Celsius) -> tuple[Any, Any, Any, Any]:

@@ -50,7 +50,7 @@ def _on(lift: Lift, ageing: Ageing) -> Iterator[Opinion]:
     yield Opinion(lift=lift.name, function=str(plowman.PLOWMAN), rules=False, at=_plowman(ageing))
     found = {one.after: one for one in ageing.breaks}
     if len(found) >= FEWEST:
-        clocks = (ageing.clocks.arrhenius, ageing.laboratory().arrhenius)
+        clocks = (ageing.clocks[0], ageing.laboratory()[0])
         t = np.array([float(clocks[one.cured == "in the lab"].age(one.after)) for one in found.values()])
         S = np.array([one.strength for one in found.values()])
         at = np.array([float(clocks[0].age(age)) for age in AGES])
