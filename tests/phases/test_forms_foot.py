@@ -98,7 +98,7 @@ def test_a_covered_pad_is_held_down_and_does_not_wait():
     job = replace(GATE, pour=replace(GATE.pour, lifts=(replace(first, covered=True), second)))
     answer = made(job)
     assert "waiting" not in {c.name for c in answer.checks}
-    found = next(c for c in answer.checks if c.key == ("cover", "west"))
+    found = next(c for c in answer.checks if c.key == ("covered_pad", "west"))
     west = answer.feet[0]
     assert found.holds
     assert found.demand == approx(west.pressure * west.cover)

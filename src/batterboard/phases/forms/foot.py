@@ -70,7 +70,7 @@ def feet(work: Work, pour: Pour, mixes: Mapping[str, Mix], stock: Stock, formed:
 def foot_checks(feet: Iterable[Foot]) -> Iterator[Check]:
     for foot in feet:
         if foot.covered:
-            yield cover(foot)
+            yield covered_pad(foot)
         elif foot.lift == foot.pad_lift:
             yield at_once(foot)
         else:
@@ -91,7 +91,7 @@ def at_once(foot: Foot) -> tuple[Any, ...]:
 
 
 @check("Cover boards over the pad, held down", clause=STATICS, of=Force)
-def cover(foot: Foot) -> tuple[Any, ...]:
+def covered_pad(foot: Foot) -> tuple[Any, ...]:
     F_up = buoyancy.lid_lift(foot.pressure, foot.cover)
     R = bracing.stakes_hold(foot.stakes, foot.stake)
     return demand(F_up), capacity(R), f"{float(np.max(foot.stakes)):.0f} stakes, or as much weight on the boards"
