@@ -41,6 +41,7 @@ TELLING: tuple[tuple[tuple[str, ...], str], ...] = (
     (("ordering", "amounts", "*", "chance"), "chance that the order runs short, {}"),
     (("concrete", "waters", "*", "strength"), "strength left, {}"),
     (("pour", "lifts", "*", "next_by"), "next lift after {} by"),
+    (("hour", "placings", "*", "starts"), "{} begins, after the first concrete"),
     (("forms", "feet", "*", "late"), "pad rests before its form is filled, {}"),
     (("cure", "waits", "*", "at"), "{}, after placing"),
     (("setout", "stakes", "*", "cut"), "cut at {}"),

@@ -47,6 +47,10 @@ class Event:
     start: Time
     end: Time
 
+    @property
+    def name(self) -> str:
+        return f"{self.kind}, {f'lift {self.lift}' if self.lift else f'load {self.load}'}"
+
 
 @record
 class Placing:
@@ -64,6 +68,10 @@ class Placing:
     rules: Literal["crew", "rise", "vibrator"]  # what takes longest
     cold: Time  # when what follows must have begun
     sets: Time  # first set of its first concrete
+
+    @property
+    def name(self) -> str:
+        return f"lift {self.lift}"
 
 
 @record
@@ -85,6 +93,10 @@ class Hold:
     cool_enough: Celsius  # temperature at which this concrete would set so late without an admixture; nan where none
     stiff_enough: Length  # slump of the pads that would be ready in time; nan where none is
 
+    @property
+    def name(self) -> str:
+        return f"before lift {self.before}"
+
 
 @record
 class Load:
@@ -103,6 +115,10 @@ class Load:
     oldest: Time  # that it may be
     arrives_at_most: Time  # age on arrival at which it can still be emptied in time
     why: Literal["first", "full", "old", "other mix", "other day"]  # why it is a load of its own
+
+    @property
+    def name(self) -> str:
+        return f"load {self.number}"
 
 
 @record

@@ -33,6 +33,10 @@ class Late:
     expected: Time  # at the form
     latest: Time  # then what lies there is cold where the load should go on
 
+    @property
+    def name(self) -> str:
+        return f"load {self.load}"
+
 
 @record
 class Moves:
@@ -40,6 +44,10 @@ class Moves:
 
     lift: int
     until: Time  # filling must go on by then, or the lift ends there
+
+    @property
+    def name(self) -> str:
+        return f"lift {self.lift}"
 
 
 @record
@@ -63,6 +71,10 @@ class Left:
     mix: str
     volume: Volume
     side: Length  # of a square slab that takes it
+
+    @property
+    def name(self) -> str:
+        return self.mix
 
 
 @record

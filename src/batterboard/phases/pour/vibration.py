@@ -70,6 +70,10 @@ class BoltCheck:
     value: Length
     within: Length
 
+    @property
+    def name(self) -> str:
+        return f"{self.on}, {self.what}"
+
 
 @record
 class Vibration:

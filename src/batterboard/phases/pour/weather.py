@@ -56,6 +56,10 @@ class Spell:
     dew: bool  # falls on the concrete: nothing dries
     drying: Literal["none", "watch", "protect"]
 
+    @property
+    def name(self) -> str:
+        return f"{self.at:%Y-%m-%d %H:%M}"
+
 
 @record
 class Fresh:
@@ -70,6 +74,10 @@ class Fresh:
     placed: Celsius
     ice: MassDensity  # of the mixing water as ice, so that it comes below the hottest allowed; 0 where none is needed
     water: Celsius  # that would bring it as assumed without ice; nan above boiling
+
+    @property
+    def name(self) -> str:
+        return self.mix
 
 
 @record
