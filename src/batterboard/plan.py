@@ -201,7 +201,7 @@ class Plan:
 
     @cached_property
     def schedule(self) -> schedule.Days:
-        return schedule.days(self.work, self.cure, self.job.pour, self.job.lead)
+        return schedule.days(self.work, self.cure, self.job.pour, self.job.lead, self.job.marks)
 
     @cached_property
     def checks(self) -> tuple[Check, ...]:

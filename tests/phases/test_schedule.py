@@ -1,5 +1,6 @@
 """What waits for what, and on which day?"""
 
+import math
 from dataclasses import replace
 from datetime import date, datetime
 from pathlib import Path
@@ -125,3 +126,18 @@ def test_many_variants_answer_as_each_alone():
         for event in alone.events:
             assert np.broadcast_to(by_name[event.name].start, 3)[i] == pytest.approx(event.start, rel=1e-12)
             assert np.broadcast_to(by_name[event.name].end, 3)[i] == pytest.approx(event.end, rel=1e-12)
+
+
+def test_the_light_of_the_day_is_told_where_a_mark_has_its_latitude():
+    marks = {"nail": replace(GATE.marks["nail"], latitude=math.radians(40))}
+    job = varied(GATE, {"pour.when": datetime(2027, 6, 21, 9)})
+    work = build(job)
+    times = cure.times(work, concrete.mixes(work, job.mixes, job.site, job.pour), job.pour)
+    lit = schedule.days(work, times, job.pour, job.lead, marks)
+    assert lit.light / hour == pytest.approx(15.01, abs=0.01) and any("15.0 h" in note for note in lit.notes)
+    assert np.isnan(planned().light)
+
+
+def test_cylinders_are_broken_at_a_week_and_at_four():
+    ages = [event.start / day for event in planned().events if event.what == "cylinders"]
+    assert ages == [8, 29]  # whole mornings after the end of placing

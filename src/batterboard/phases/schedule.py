@@ -8,7 +8,7 @@ in working days, Monday to Friday, where there is a date; holidays are not known
 becomes ready at night is done at the hour of the pour the next day.
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from datetime import datetime, timedelta
 from typing import Literal
 
@@ -16,15 +16,16 @@ import numpy as np
 
 from batterboard.job import schema
 from batterboard.phases.cure import Times, Wait
-from batterboard.quantity import Time, day
+from batterboard.quantity import Time, day, hour
 from batterboard.record import ordered, record
 from batterboard.standards import ibc, trade
 from batterboard.work.records import Work
-from batterboard.working import Check, maximum
+from batterboard.working import Check, maximum, nan
 
 Basis = Literal["given", "guess", "rule", "strength"]
 REACH = 100 * 365 * day  # further than that no calendar is asked
 LEADS = "lead times of the job"
+CYLINDERS = (7 * day, 28 * day)
 
 # What must be true before it is done, by act of `cure`.
 HOLDS = {
@@ -46,7 +47,8 @@ class Event:
     """One thing that happens or has to be waited for. Times count from the start of the pour, before it negative."""
 
     name: str  # "ask for the utility locate", unique
-    what: str  # its kind: permit, locate, dig, cage, notice, inspection, order, pour, an act of `cure`, as built, final
+    what: str  # its kind: permit, locate, dig, cage, notice, inspection, order, pour, an act of `cure`, as built,
+    # cylinders, final
     start: Time
     end: Time
     hold: str  # what must be true before it goes on; "" where nothing is waited for
@@ -77,12 +79,16 @@ class Days:
     pour: datetime | None
     events: tuple[Event, ...]  # in the order they start
     holds: tuple[str, ...]  # once each, in that order
+    light: Time  # from sunrise to sunset on the day of the pour; nan where nobody says where it lies, or when
     notes: tuple[str, ...]
     checks: tuple[Check, ...] = ()
 
 
-def days(work: Work, cure: Times, pour: schema.Pour, lead: schema.Lead) -> Days:
-    """The whole job in days."""
+def days(
+    work: Work, cure: Times, pour: schema.Pour, lead: schema.Lead, marks: Mapping[str, schema.Mark] | None = None
+) -> Days:
+    """The whole job in days. marks : of the job; one whose latitude is known gives the light of the day."""
+    light = _light(pour, marks or {})
     calendar = _Calendar(pour.when)
     elements = [*work.bases.values(), *work.beams.values()]
     events = list(_after(work, cure, calendar, lead))
@@ -93,7 +99,8 @@ def days(work: Work, cure: Times, pour: schema.Pour, lead: schema.Lead) -> Days:
         pour=pour.when,
         events=tuple(events),
         holds=tuple(dict.fromkeys(event.hold for event in events if event.hold)),
-        notes=tuple(_notes(pour)),
+        light=light,
+        notes=tuple(_notes(pour, light)),
     )
 
 
@@ -135,6 +142,11 @@ def _after(work: Work, cure: Times, calendar: "_Calendar", lead: schema.Lead) ->
             name = f"measure {wait.element} as built"
             hold = "the plate is drilled from the bolts as found"
             yield calendar.event("as built", name, start, start, hold, "rule", str(trade.WAITS), wait.element)
+    for age in CYLINDERS:
+        hold = "what they broke at is written under [found.pour.breaks]"
+        name = f"have cylinders broken at {age / day:.0f} d"
+        t = next_morning(trade.POURING + age)
+        yield calendar.event("cylinders", name, t, t, hold, "rule", str(trade.CYLINDERS))
     end = calendar.office_on(last, lead.inspection)
     yield calendar.event("final", "final inspection", last, end, "the inspector has signed", "guess", LEADS)
 
@@ -157,7 +169,18 @@ def _first(t: Time) -> float:
     return first if first == first else np.inf
 
 
-def _notes(pour: schema.Pour) -> Iterator[str]:
+def _light(pour: schema.Pour, marks: Mapping[str, schema.Mark]) -> Time:
+    latitude = next((mark.latitude for mark in marks.values() if mark.latitude is not None), None)
+    if latitude is None or pour.when is None:
+        return nan
+    from batterboard.standards import daylight  # few jobs say where on the earth they lie
+
+    return daylight.daylight(latitude, daylight.declination(float(pour.when.timetuple().tm_yday)))
+
+
+def _notes(pour: schema.Pour, light: Time) -> Iterator[str]:
+    if light == light:
+        yield f"it is light for {light / hour:.1f} h on the day of the pour"
     yield "lead times are guesses until the offices have answered"
     if pour.when is None:
         yield "no day was said for the pour: days count from it, and offices are taken to work every day"

@@ -51,6 +51,7 @@ GALLON = Document("Ready-mix trade", "rule on added water", scale="fine").clause
     "a gallon per yard", "read: a trade magazine on adjusting slump in the field"
 )
 WAITS = PRACTICE.document.clause("waits of the trade at 70 F", "common practice")
+CYLINDERS = PRACTICE.document.clause("cylinders at 7 and 28 days", "common practice")
 UNLOADING: Flow = yd3 / (7 * minute)  # free of charge with one supplier
 ORDER_STEP: dict[str, Volume] = {"us": 0.25 * yd3, "si": 0.25 * m3}
 PLACING: dict[str, tuple[Flow, Flow]] = {  # least and most; of barrows for each man. Common practice, low confidence
