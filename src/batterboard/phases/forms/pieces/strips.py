@@ -9,6 +9,8 @@ What is left of a strip may fall in two, or be nothing: then the strip has vanis
 """
 
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
+from string import ascii_lowercase
 
 import numpy as np
 
@@ -27,12 +29,14 @@ from batterboard.quantity import inch
 from batterboard.work.records import SLOPES
 
 _SAME = 1e-7  # [m], [-] nearer than this is one plane or one length
+_ALIKE = 1e-5  # [m] a hundredth of a millimetre: nobody cuts finer
 _BEYOND = 2 * inch  # of each face that the pattern shows behind the end's shortest point
 
 
 def strips_of(form: FormPlanes) -> tuple[tuple[StripPiece, ...], tuple[Vanished, ...]]:
     """Every strip of the form by itself, in the order in which they are laid, and those of which nothing is left."""
     pieces: list[StripPiece] = []
+    hands = []
     vanished = []
     for number, edge in enumerate(form.edges):
         parts = owned(edge, form.edges[:number], form.edges)
@@ -41,7 +45,8 @@ def strips_of(form: FormPlanes) -> tuple[tuple[StripPiece, ...], tuple[Vanished,
         for part, solid in enumerate(parts, 1):
             mark = edge.mark if len(parts) == 1 else f"{edge.mark} part {part}"
             pieces.append(_piece(mark, edge, solid, form))
-    return _in_kinds(form.name, pieces), tuple(vanished)
+            hands.append(_hand(edge, solid))
+    return _in_kinds(form.name, pieces, hands), tuple(vanished)
 
 
 def kinds_of(strips: Sequence[StripPiece]) -> tuple[StripKind, ...]:
@@ -115,6 +120,20 @@ def _piece(mark: str, edge: Edge, solid: Solid, form: FormPlanes) -> StripPiece:
         draft=draft,
         solid=solid,
     )
+
+
+def _hand(edge: Edge, solid: Solid) -> Array:
+    """How far each long edge stops short of the lower end and of the upper (2, edges); its whole length where gone."""
+    run = _direction(edge)
+    at = np.column_stack(solid.vertices) @ run
+    low, high = float(at.min()), float(at.max())
+    short = []
+    for point in _section_in_space(edge):
+        start, end = solid.through(point, run)
+        base = float(point @ run)
+        gone = end - start <= _SAME
+        short.append((high - low, high - low) if gone else (base + start - low, high - base - end))
+    return np.array(short).T
 
 
 def _direction(edge: Edge) -> Array:
@@ -272,30 +291,26 @@ def _way_out(edge: Edge, solid: Solid) -> tuple[str, float]:
 # ---- kinds ----
 
 
-def _in_kinds(name: str, pieces: Sequence[StripPiece]) -> tuple[StripPiece, ...]:
+def _in_kinds(name: str, pieces: Sequence[StripPiece], hands: Sequence[Array]) -> tuple[StripPiece, ...]:
     """The same pieces, with the mark of their kind: letters within the corners, the top, the facets."""
-    from dataclasses import replace
-
-    known: dict[tuple[object, ...], tuple[str, object]] = {}
+    known: list[tuple[StripPiece, Array, str]] = []
     named = []
-    for piece in pieces:
-        hand, other = _hand(piece, False), _hand(piece, True)
-        alike = next((key for key in ((piece.edge, hand), (piece.edge, other)) if key in known), None)
+    for piece, hand in zip(pieces, hands, strict=True):
+        of_edge = [(one, first, kind) for one, first, kind in known if one.edge == piece.edge]
+        alike = next(((kind, first) for one, first, kind in of_edge if _alike(one, first, piece, hand)), None)
         if alike is None:
-            letter = "abcdefghijklmnopqrstuvwxyz"[sum(key[0] == piece.edge for key in known) % 26]
-            alike = (piece.edge, hand)
-            known[alike] = (f"{name} {piece.edge} {letter}", hand)
-        kind, first = known[alike]
-        named.append(replace(piece, kind=kind, mirrored=first != hand))
+            alike = f"{name} {piece.edge} {ascii_lowercase[len(of_edge) % 26]}", hand
+            known.append((piece, hand, alike[0]))
+        kind, first = alike
+        named.append(replace(piece, kind=kind, mirrored=not _same(first, hand)))
     return tuple(named)
 
 
-def _hand(piece: StripPiece, turned: bool) -> tuple[object, ...]:
-    """All that makes it what it is, to a hundredth of a millimetre, or of its mirror image end for end."""
-    origin = np.column_stack(piece.solid.vertices)
-    ends = tuple(reversed(piece.ends)) if turned else piece.ends
-    told = tuple(
-        tuple(sorted((round(w, 5), round(s, 5)) for face in end.pattern for w, s in face.outline)) for end in ends
-    )
-    size = tuple(round(leg, 5) for leg in piece.legs)
-    return (piece.shape, len(origin), round(piece.long, 5), size, round(piece.angle, 6), told)
+def _alike(one: StripPiece, first: Array, other: StripPiece, hand: Array) -> bool:
+    """Whether two are cut alike, or as mirror images end for end."""
+    told = [(s.long, *s.legs, s.angle, s.solid.volume ** (1 / 3)) for s in (one, other)]
+    return one.shape == other.shape and _same(*map(np.array, told)) and (_same(first, hand) or _same(first[::-1], hand))
+
+
+def _same(one: Array, other: Array) -> bool:
+    return one.shape == other.shape and bool(np.all(np.abs(one - other) <= _ALIKE))
