@@ -28,6 +28,7 @@ from batterboard.views.tables import (
     place,
     pouring,
     setting,
+    sheets,
     steel,
 )
 from batterboard.views.tables.model import Cell, table
@@ -49,6 +50,7 @@ _LISTS: tuple[Callable[["Plan"], Table], ...] = (
         place.template_diagonals,
     ),
     *(steel.bars, steel.bar_totals, steel.bar_cuts, concrete.panels, concrete.strips, concrete.yokes),
+    *(sheets.layouts, sheets.cuts, sheets.sticks),
     *(holding.walls, holding.edges, holding.braces, holding.uplifts),
     *(
         concrete.tickets,

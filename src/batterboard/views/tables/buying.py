@@ -1,12 +1,12 @@
 """What has to be bought, in one list: concrete, bars, rods, posts, plates, form wood, pipe."""
 
-from collections import Counter
 from collections.abc import Iterator
 from typing import TYPE_CHECKING, Any
 
 from batterboard.quantity import Force, Length, Pressure, Volume, show
 from batterboard.views.tables.model import Column, Table, alone, sizes, table
 from batterboard.views.tables.place import NOTHING
+from batterboard.views.tables.sheets import kind
 
 if TYPE_CHECKING:
     from batterboard.plan import Plan
@@ -26,7 +26,7 @@ def buying(plan: "Plan") -> Table:
     lines = (*_concrete(plan), *_bars(plan), *_steel(plan), *_forms(plan))
     return table(
         "buying", "What to buy", columns, lines,
-        note="Strips and yoke lumber are cut pieces; how they lie in what the yard sells is not laid out here.",
+        note="What lies about is counted in the cut plans, not here. Wales, nails and screws are not counted.",
     )  # fmt: skip
 
 
@@ -63,28 +63,15 @@ def _forms(plan: "Plan") -> Iterator[Line]:
     for total in plan.sheets.totals:
         which = f"{total.of}, {sizes(*total.size, system=system)}"
         yield "form plywood", which, total.bought, "sheets", total.size[0], "see the panels on the sheets"
+    for sticks in plan.lumber.totals:
+        what = "form lumber" if sticks.legs is None else "chamfer strip"
+        which = kind(sticks, system) if sticks.legs is not None else f"{sticks.of} {plan.job.stock.lumber}"
+        for length, count in sticks.buys:
+            yield what, which, count, "sticks", length, "see the strips and lumber on the sticks"
     for box in plan.forms.boxes:
         if box.kind == "tube":
             diameter = show(alone(box.inside_diameter), Length, system)
             yield "form tube", f"{diameter} inside", 1, "tube", box.height, box.name
-        for strip in box.strips:
-            yield (
-                "chamfer strip",
-                f"leg {show(alone(strip.leg), Length, system)}",
-                strip.count,
-                "strips",
-                strip.long,
-                strip.mark,
-            )
-        if box.frame is not None:
-            sticks: Counter[float] = Counter()
-            for each, length in box.frame.sticks:
-                sticks[alone(length)] += each * len(box.yokes)
-            for length, count in sticks.items():
-                yield "yoke", f"{box.frame.size.name} {box.frame.grade.name}", count, "sticks", length, box.name
-        if box.brace is not None:
-            lumber = f"{box.brace.size.name} {box.brace.grade.name}"
-            yield "brace", lumber, 4 * round(alone(box.brace.a_side)), "sticks", box.brace.length, box.name
         if box.edge is not None:
             lumber = f"{box.edge.size.name} {box.edge.grade.name}"
             yield "stake with its kicker", lumber, round(alone(box.edge.count)), "of each", box.height, box.name

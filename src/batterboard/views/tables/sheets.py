@@ -1,9 +1,10 @@
-"""Tables of the sheets: what lies on each, and its cuts in sawing order."""
+"""Tables of what is sawn from stock: panels on the sheets with their cuts in order, strips and lumber on the sticks."""
 
 from collections import Counter
 from typing import TYPE_CHECKING
 
-from batterboard.quantity import Length
+from batterboard.phases.forms.lumber import CutStick, StickTotal
+from batterboard.quantity import Length, System, show
 from batterboard.views.tables.model import Column, Table, sizes, table
 
 if TYPE_CHECKING:
@@ -58,3 +59,48 @@ def cuts(plan: "Plan") -> Table:
         note="All from the same corner of the sheet; the kerf begins at the line, on its far side. "
         "Every cut runs from edge to edge of the piece on the saw.",
     )  # fmt: skip
+
+
+# ---- sticks ----
+
+
+def sticks(plan: "Plan") -> Table:
+    system = plan.job.job.units
+    rows = (
+        (
+            kind(stick, system) + (" on hand" if stick.on_hand else ""),
+            stick.length,
+            stick.times,
+            ", ".join(f"{p.count} {p.mark} {show(p.length, Length, system)}" for p in stick.pieces),
+            stick.left,
+        )
+        for stick in plan.lumber.sticks
+    )
+    columns = (
+        Column("stick"),
+        Column("long", Length, tape=True),
+        Column("how many"),
+        Column("cut from each, in this order"),
+        Column("left", Length, tape=True),
+    )
+    notes = [_bought(total, system) for total in plan.lumber.totals]
+    notes.append(f"Keep what is {show(plan.lumber.keep, Length, system)} or longer.")
+    notes += [f"No stick yields {', '.join(total.too_long)}." for total in plan.lumber.totals if total.too_long]
+    return table("stick-cuts", "Strips and lumber on the sticks", columns, rows, found=("CUT",), note=" ".join(notes))
+
+
+def kind(stick: CutStick | StickTotal, system: System) -> str:
+    """2x4; chamfer strip, legs 2 in."""
+    return stick.of if stick.legs is None else f"{stick.of}, leg {show(stick.legs[0], Length, system)}"
+
+
+def _bought(total: StickTotal, system: System) -> str:
+    """What is bought, and how sure it is that less will not do."""
+    said = ", ".join(f"{count} of {show(length, Length, system)}" for length, count in total.buys) or "none"
+    least = f"{total.least:.2f}" if total.priced else show(total.least, Length, system)
+    proof = "no plan costs less" if total.priced else "no plan buys less length"
+    if total.cost > total.least * (1 + 1e-6) + 1e-9:
+        proof = f"none can come under {least}"
+    spent = f" for {total.cost:.2f}" if total.priced else ""
+    usual = " (lengths assumed: the file names none)" if total.usual else ""
+    return f"{kind(total, system)}: buy {said}{spent}; {proof}{usual}."

@@ -1,0 +1,184 @@
+"""Which strips, yoke sticks, studs and braces are cut from which lengths that the yard sells or that lie about?
+
+    stick : CutStick(of="2x4", length=3.6576, times=3, pieces=(StickPiece("west yoke", 0.773, 4), ...), left=0.55)
+    total : StickTotal(of="2x4", buys=((3.6576, 5), (2.4384, 1)), cost, least, ...)
+
+What lies about goes first, then what costs least; where the job names no price for each, what is least in length. Of
+plans that cost the same the one stands that leaves the longest offcuts worth keeping. Stakes are bought as stakes, and
+wales and plates are cut on the form: none of them is here. A search, asked for where a list is printed.
+"""
+
+from collections import Counter
+from collections.abc import Iterator
+from typing import TYPE_CHECKING, Any, cast
+
+import numpy as np
+
+from batterboard.job.schema import Stick, Stock
+from batterboard.phases.forms.results import Box, Forms
+from batterboard.quantity import Length, Number, ft
+from batterboard.record import record
+
+if TYPE_CHECKING:
+    from batterboard.methods.cutting.first import Piece
+    from batterboard.methods.cutting.plans import LengthPlan
+    from batterboard.methods.cutting.plans import Stock as Stuff
+
+# What stands in where the file names none. Common practice, no source.
+USUAL_LUMBER = (8 * ft, 10 * ft, 12 * ft, 16 * ft)
+USUAL_STRIP = 10 * ft
+MILLIMETRE = 0.001
+
+
+@record
+class StickPiece:
+    mark: str  # "west yoke", "west corner a"
+    length: Length  # to cut; of a strip long point to long point
+    count: int  # out of one stick
+
+
+@record
+class CutStick:
+    """Equal sticks."""
+
+    of: str  # "2x4", "chamfer strip"
+    legs: tuple[Length, Length] | None  # of a chamfer strip
+    length: Length
+    on_hand: bool
+    times: int
+    pieces: tuple[StickPiece, ...]  # in cutting order
+    left: Length
+
+
+@record
+class StickTotal:
+    """All sticks of one kind."""
+
+    of: str
+    legs: tuple[Length, Length] | None
+    buys: tuple[tuple[Length, int], ...]  # how many of which length
+    priced: bool  # cost and least are money; else lengths
+    cost: Number
+    least: Number  # no plan costs less
+    usual: bool  # the lengths are assumed: the file names none
+    kept: Length  # offcuts worth keeping, all together
+    too_long: tuple[str, ...]  # pieces that no stick yields
+
+
+@record
+class Lumber:
+    sticks: tuple[CutStick, ...]
+    totals: tuple[StickTotal, ...]
+    kerf: Length
+    keep: Length  # the shortest offcut worth keeping
+
+
+def lumber(forms: Forms, stock: Stock) -> Lumber:
+    """All sticks of the job's forms. A batch is cut for its longest pieces."""
+    from batterboard.methods.cutting import lengths, recount
+
+    kerf, keep = _most(stock.kerf), _most(stock.keep)
+    sticks: list[CutStick] = []
+    totals = []
+    for (of, legs), pieces in _wanted(forms).items():
+        stuffs, priced, usual = _stuffs(of, legs, stock)
+        plan = lengths.best(pieces, stuffs, kerf=kerf, keep=keep)
+        faults = recount.length_faults(plan, pieces, kerf)
+        if faults:
+            raise AssertionError("; ".join(faults))  # never print a plan that the recount refuses
+        sticks += _sticks(of, legs, plan)
+        totals.append(_total(of, legs, plan, priced, usual))
+    return Lumber(sticks=tuple(sticks), totals=tuple(totals), kerf=kerf, keep=keep)
+
+
+Kind = tuple[str, tuple[float, float] | None]
+
+
+def _wanted(forms: Forms) -> dict[Kind, list["Piece"]]:
+    """Pieces by what they are cut from."""
+    from batterboard.methods.cutting.first import Piece
+
+    wanted: dict[Kind, list[Piece]] = {}
+    for box in forms.boxes:
+        for kind, mark, length, count in (*_strips(box), *_lumber(box)):
+            if count:
+                wanted.setdefault(kind, []).append(Piece(mark, round(length, 9), count))
+    return wanted
+
+
+def _strips(box: Box) -> Iterator[tuple[Kind, str, float, int]]:
+    for strip in box.strips:
+        legs = (round(_most(strip.leg), 6),) * 2
+        yield ("chamfer strip", (legs[0], legs[1])), strip.mark, _most(strip.long), strip.count
+
+
+def _lumber(box: Box) -> Iterator[tuple[Kind, str, float, int]]:
+    if box.frame is not None:
+        sticks: Counter[float] = Counter()
+        for each, length in box.frame.sticks:
+            sticks[_most(length)] += each * len(box.yokes)
+        for number, (length, count) in enumerate(sticks.items(), 1):
+            mark = f"{box.name} yoke" if len(sticks) == 1 else f"{box.name} yoke {number}"
+            yield (box.frame.size.name, None), mark, length, count
+    if box.wall is not None:
+        yield (box.wall.size.name, None), f"{box.name} stud", _most(box.height), round(_most(box.wall.studs))
+    if box.brace is not None:
+        count = 4 * round(_most(box.brace.a_side))
+        yield (box.brace.size.name, None), f"{box.name} brace", _most(box.brace.length), count
+
+
+def _stuffs(of: str, legs: tuple[float, float] | None, stock: Stock) -> tuple[list["Stuff"], bool, bool]:
+    """Those on hand cost nothing; where nothing is named to buy, the yard's usual lengths are."""
+    from batterboard.methods.cutting.plans import Stock as Stuff
+
+    named = [stick for stick in stock.sticks if stick.of == ("strip" if legs else of)]
+    named = [stick for stick in named if stick.leg is None or (legs and abs(_most(stick.leg) - legs[0]) < MILLIMETRE)]
+    bought = [stick for stick in named if stick.have is None]
+    usual = not bought
+    if usual:
+        wanted = "strip" if legs else of
+        bought = [Stick(of=cast(Any, wanted), long=long) for long in ((USUAL_STRIP,) if legs else USUAL_LUMBER)]
+    priced = all(stick.price is not None for stick in bought)
+    made = [
+        Stuff(f"{n}", _most(s.long), _most(s.price) if priced else _most(s.long) / MILLIMETRE)
+        for n, s in enumerate(bought, 1)
+    ]
+    lying = [stick for stick in named if stick.have]
+    made += [Stuff(f"on hand {n}", _most(s.long), 0.0, s.have) for n, s in enumerate(lying, 1)]
+    return made, priced, usual
+
+
+def _sticks(of: str, legs: tuple[float, float] | None, plan: "LengthPlan") -> Iterator[CutStick]:
+    for stick in plan.sticks:
+        yield CutStick(
+            of=of,
+            legs=legs,
+            length=stick.stock.length,
+            on_hand=stick.stock.count is not None,
+            times=stick.times,
+            pieces=tuple(StickPiece(mark=p.name, length=p.length, count=p.count) for p in stick.pieces),
+            left=stick.left,
+        )
+
+
+def _total(of: str, legs: tuple[float, float] | None, plan: "LengthPlan", priced: bool, usual: bool) -> StickTotal:
+    buys: Counter[float] = Counter()
+    for stick in plan.sticks:
+        if stick.stock.count is None:
+            buys[stick.stock.length] += stick.times
+    unit = 1.0 if priced else MILLIMETRE
+    return StickTotal(
+        of=of,
+        legs=legs,
+        buys=tuple(sorted(buys.items())),
+        priced=priced,
+        cost=plan.cost * unit,
+        least=plan.bound * unit,
+        usual=usual,
+        kept=plan.useful,
+        too_long=plan.left_out,
+    )
+
+
+def _most(value: Length) -> float:
+    return float(np.max(value))
