@@ -26,6 +26,7 @@ OFF_FORM: Length = (
     2 * inch
 )  # left between head and form, which it would mark and shake loose; less in a thin block. Ours
 _CELL: Length = 0.02  # of the grid on which places are tried
+_CELLS = 1500  # at most in a section: of a wide pad nobody places the head more exactly
 _OFFSETS = 3  # starts of the grid that are tried each way
 _MOST = 400  # insertions of one block
 
@@ -36,7 +37,9 @@ class Head:
 
     width: Length
     radius: Length  # of action, that it surely has
-    spacing: Length  # from one insertion to the next, at most
+    spacing: Length  # from one insertion to the next, at most, in equal triangles
+    in_squares: Length  # the same where they stand in squares
+    farthest: Length  # concrete from the nearest, in a full grid of triangles
     rate: Flow  # concrete that it surely consolidates
     seconds: Time  # in one place
     below: Length  # into the layer below
@@ -119,10 +122,13 @@ def vibration(
 
 def _head(width: Length) -> Head:
     R = aci309.radius(width)
+    spacing = aci309.apart(R)
     return Head(
         width=width,
         radius=R,
-        spacing=aci309.apart(R),
+        spacing=spacing,
+        in_squares=min(spacing, aci309.squares_limit(R)),
+        farthest=aci309.farthest_of_triangles(spacing),
         rate=aci309.rate(width),
         seconds=sum(aci309.SECONDS) / 2,
         below=aci309.BELOW,
@@ -238,7 +244,7 @@ def _cells(body: Body) -> tuple[Any, Any]:
     """Points all over the section; a long one in coarser steps, so that there are never very many."""
     o = body.outline
     along, across = float(o.along), float(o.across)
-    step = max(_CELL, (along * across / 5000) ** 0.5)
+    step = max(_CELL, (along * across / _CELLS) ** 0.5)
     nx, ny = max(2, int(np.ceil(along / step))), max(2, int(np.ceil(across / step)))
     stations, offsets = (np.arange(nx) + 0.5) / nx - 0.5, (np.arange(ny) + 0.5) / ny - 0.5
     x, y = (each.ravel() for each in np.meshgrid(stations * along, offsets * across))
