@@ -3,7 +3,8 @@
     vibrator("30-60 mm")      Vibrator: radius of action 130 to 250 mm, 2.3 to 8 m3/h
     radius(0.038)             0.143: what a head of that width surely reaches
     apart(R)                  1.5 R from one insertion to the next
-    farthest_of_triangles(s)  from an insertion, in a grid of equal triangles; squares leave gaps
+    farthest_of_triangles(s)  from an insertion, in a grid of equal triangles
+    squares_limit(R)          how close a grid of squares must be: 1.5 R leaves gaps in it
     LAYER, BELOW, SECONDS     20 in at most, 6 in into the layer below, 5 to 15 s in one place
 
 Reach and rate of a head between the ends of its band are read along a straight line, and of two bands that hold it the
@@ -72,13 +73,6 @@ def apart(R: Length) -> Length:
 def farthest_of_triangles(s: Length) -> Length:
     """How far a point may be from the nearest insertion of a grid of equal triangles of side s [m]."""
     d = s / sqrt(3)
-    return d
-
-
-@formula(source=GEOMETRY, limits="s >= 0")
-def farthest_of_squares(s: Length) -> Length:
-    """The same of a grid of squares [m]."""
-    d = s / sqrt(2)
     return d
 
 

@@ -118,7 +118,7 @@ def vibrators(given: Given):
 @case("coverage of an insertion pattern")
 def coverage(given: Given):
     R, s = given.si("R", Length), given.si("spacing", Length)
-    square, triangular = aci309.farthest_of_squares(s), aci309.farthest_of_triangles(s)
+    square, triangular = s / aci309.squares_limit(1.0), aci309.farthest_of_triangles(s)
     return {
         "square_farthest": square,
         "square_covered": bool(square <= R),
@@ -132,4 +132,4 @@ def coverage(given: Given):
 def insertions(given: Given):
     a, _ = (read(part, Length) for part in given.text("section").split(" x "))
     rows = np.ceil(a / aci309.squares_limit(given.si("R", Length)))
-    return {"insertions": rows**2, "farthest": aci309.farthest_of_squares(a / rows)}
+    return {"insertions": rows**2, "farthest": a / rows / aci309.squares_limit(1.0)}

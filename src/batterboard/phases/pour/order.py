@@ -303,7 +303,11 @@ def not_too_hot(ticket: Ticket) -> tuple[Any, Any]:
 @check("Age of a load when it is out", clause=c94.AGE, of=Time)
 def not_too_old(ticket: Ticket) -> tuple[Any, Any, str]:
     age = c94.load_age(ticket.away, ticket.on_site)
-    return demand(age), capacity(ticket.old_at), "The purchaser may waive it while the concrete can be placed."
+    return (
+        demand(age),
+        capacity(ticket.old_at),
+        "Loads that are called one by one stay younger: see pour day. The purchaser may waive it.",
+    )
 
 
 def _notes(pour: schema.Pour, cast: set[str]) -> Iterator[str]:

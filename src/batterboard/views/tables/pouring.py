@@ -10,6 +10,7 @@ from batterboard.phases.pour.hour import Event, Hold, Load
 from batterboard.quantity import (
     Celsius,
     Evaporation,
+    Flow,
     Force,
     Length,
     MassDensity,
@@ -243,10 +244,14 @@ def vibrating(plan: "Plan") -> Table:
     )
     h = plan.vibration.head
     system = plan.job.job.units
-    reach, apart, below = (show(alone(v), Length, system) for v in (h.radius, h.spacing, h.below))
+    reach, apart, squares, below = (
+        show(alone(v), Length, system) for v in (h.radius, h.spacing, h.in_squares, h.below)
+    )
+    rate = show(alone(h.rate), Flow, system)
     return table(
         "vibrating", "The vibrator, block by block", columns, rows,
         note=f"Head {show(alone(h.width), Length, system)}: reaches {reach}, in at most {apart} apart,"
+        f" {squares} in squares, {rate} at least;"
         f" {h.seconds:.0f} s in one place until no more air comes, {below} into the layer below, out slowly.",
     )  # fmt: skip
 
