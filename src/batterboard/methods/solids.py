@@ -217,6 +217,12 @@ def pit(x: ArrayLike, y: ArrayLike, bottom: float, top: float, run: ArrayLike) -
     return _solid(planes)
 
 
+def cross(a: Array, b: Array) -> Array:
+    """The product of two vectors (3,), square to both: many times quicker for one pair than the one for arrays."""
+    (ax, ay, az), (bx, by, bz) = a.tolist(), b.tolist()
+    return np.array((ay * bz - az * by, az * bx - ax * bz, ax * by - ay * bx))
+
+
 def behind(planes: Sequence[tuple[ArrayLike, float]]) -> Solid:
     """All points behind each of these: outward normal of any length, and its product with a point on the plane."""
     return _solid([(*np.asarray(normal, float), offset) for normal, offset in planes])
@@ -224,6 +230,8 @@ def behind(planes: Sequence[tuple[ArrayLike, float]]) -> Solid:
 
 def without(solid: Solid, taken: Solid) -> tuple[Solid, ...]:
     """What is left of one solid where the other is taken away, in convex parts that share nothing."""
+    if apart(solid, taken):
+        return (solid,)
     shared = common(solid, taken)
     if not shared.volume > _NOTHING:
         return (solid,)
@@ -236,6 +244,15 @@ def without(solid: Solid, taken: Solid) -> tuple[Solid, ...]:
             parts.append(part)
             rest = common(rest, _solid([(*n, b)]))
     return tuple(parts)
+
+
+def apart(one: Solid, other: Solid) -> bool:
+    """Whether a plane of one has all of the other before it: then they share nothing. Told without making a solid."""
+    for here, there in ((one, other), (other, one)):
+        before = np.column_stack(there.vertices) @ here.normals.T - here.offsets
+        if len(before) == 0 or np.any(np.min(before, axis=0) >= -_ON):
+            return True
+    return False
 
 
 def trimmed(solid: Solid, normal: Sequence[float], through: Sequence[float]) -> Solid:
@@ -287,13 +304,14 @@ def _area(x: Array, y: Array) -> float:
 def _corners(normals: Array, offsets: Array) -> Array:
     """Points (vertices, 3) where three planes meet and no other plane cuts them off."""
     i, j, k = _triples(len(normals))
-    cross = np.cross(normals[j], normals[k])
+    products = _products(normals)
+    cross = products[j, k]
     det = np.sum(normals[i] * cross, axis=1)
     meet = np.abs(det) > 1e-6  # planes closer to parallel than any form is built
     i, j, k, cross, det = i[meet], j[meet], k[meet], cross[meet], det[meet]
     points: Array = offsets[i, None] * cross
-    points += offsets[j, None] * np.cross(normals[k], normals[i])
-    points += offsets[k, None] * np.cross(normals[i], normals[j])
+    points += offsets[j, None] * products[k, i]
+    points += offsets[k, None] * products[i, j]
     points /= det[:, None]
     # The best conditioned triple comes first and stands for the others that meet in the same point.
     points = points[np.argsort(-np.abs(det), kind="stable")]
@@ -301,6 +319,13 @@ def _corners(normals: Array, offsets: Array) -> Array:
         points = points[points @ n <= b + _ON]
     apart = np.max(np.abs(points[:, None] - points[None]), axis=2) > _SAME
     return points[np.all(apart | ~np.tri(len(points), k=-1, dtype=bool), axis=1)]
+
+
+def _products(normals: Array) -> Array:
+    """The cross product of each with each, (planes, planes, 3)."""
+    x, y, z = normals.T
+    pairs = ((y, z), (z, x), (x, y))
+    return np.stack([np.multiply.outer(a, b) - np.multiply.outer(b, a) for a, b in pairs], axis=-1)
 
 
 @lru_cache(maxsize=16)
@@ -312,5 +337,5 @@ def _triples(n: int) -> tuple[NDArray[np.intp], ...]:
 def _in_order(points: Array, numbers: NDArray[np.intp], normal: Array) -> tuple[int, ...]:
     """Vertices of one face by their angle about its middle, counter-clockwise seen from the normal's tip."""
     arms = points[numbers] - points[numbers].mean(axis=0)
-    across = np.cross(normal, arms[0])
+    across = cross(normal, arms[0])
     return tuple(int(v) for v in numbers[np.argsort(np.arctan2(arms @ across, arms @ arms[0]), kind="stable")])

@@ -11,8 +11,6 @@ What is cut out of a panel is filled by what passes through it, and is not taken
 from collections.abc import Sequence
 from itertools import combinations
 
-import numpy as np
-
 from batterboard.methods import solids
 from batterboard.methods.solids import Solid
 from batterboard.phases.forms.pieces.planes import UP, FormPlanes
@@ -21,8 +19,9 @@ from batterboard.phases.forms.pieces.results import Closure
 
 def concrete_of(form: FormPlanes) -> tuple[Solid, ...]:
     """The block without what its edges take off, in convex parts."""
-    parts: tuple[Solid, ...] = (form.block,)
-    for edge in form.edges:
+    planes = [(-n, -b) for edge in form.edges if len(edge.inner) == 1 for n, b in edge.inner]
+    parts: tuple[Solid, ...] = (solids.common(form.block, solids.behind(planes)) if planes else form.block,)
+    for edge in (edge for edge in form.edges if len(edge.inner) > 1):
         parts = tuple(left for part in parts for left in solids.without(part, edge.solid))
     return parts
 
@@ -49,9 +48,4 @@ def closing(envelope: Solid, concrete: Sequence[Solid], panels: Sequence[Solid],
 
 
 def _shared(one: Solid, other: Solid) -> float:
-    """[m3] Most pairs lie apart, which the planes of one say of the corners of the other."""
-    for here, there in ((one, other), (other, one)):
-        outside = np.column_stack(there.vertices) @ here.normals.T - here.offsets
-        if np.any(np.min(outside, axis=0) >= -1e-9):
-            return 0.0
-    return solids.common(one, other).volume
+    return 0.0 if solids.apart(one, other) else solids.common(one, other).volume

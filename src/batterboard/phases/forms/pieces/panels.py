@@ -26,9 +26,9 @@ class Sight:
 
     def __init__(self, wall: Face, solid: Solid) -> None:
         self.wall, self.solid = wall, solid
-        self.u: Array = np.cross(UP, wall.normal)
+        self.u: Array = solids.cross(UP, wall.normal)
         self.u /= np.linalg.norm(self.u)
-        self.v: Array = np.cross(wall.normal, self.u)
+        self.v: Array = solids.cross(wall.normal, self.u)
         corners = solid.face_on(-wall.normal)
         foot = float(np.min(corners @ self.v))
         low = corners[corners @ self.v <= foot + _SAME]

@@ -139,9 +139,9 @@ def _hand(edge: Edge, solid: Solid) -> Array:
 def _direction(edge: Edge) -> Array:
     """Up a corner; along a top edge to the right as seen from outside."""
     if edge.kind == "corner":
-        along: Array = np.cross(edge.faces[0].normal, edge.faces[1].normal)
+        along: Array = solids.cross(edge.faces[0].normal, edge.faces[1].normal)
     else:
-        along = np.cross(UP, edge.faces[0].normal)
+        along = solids.cross(UP, edge.faces[0].normal)
     return along / np.linalg.norm(along)
 
 
@@ -153,7 +153,7 @@ def _axes(edge: Edge) -> tuple[Array, Array, Array]:
         np.array([first.normal, second.normal, run]), np.array([first.offset, second.offset, 0.0]), rcond=None
     )[0]
     q = -first.normal
-    p: Array = np.cross(q, run)
+    p: Array = solids.cross(q, run)
     return origin, (p if p @ second.normal < 0 else -p), q
 
 
@@ -220,7 +220,7 @@ def _end(edge: Edge, solid: Solid, out: Array, form: FormPlanes) -> StripEnd:
 def _cut(n: Array, b: float, down: tuple[str, Array], edge: Edge, out: Array, form: FormPlanes) -> SawCut:
     """How the saw stands for a plane, with that face on the table."""
     name, table = down
-    side: Array = np.cross(table, out)
+    side: Array = solids.cross(table, out)
     mitre = float(np.arctan2(abs(n @ side), abs(n @ out)))
     bevel = float(np.arcsin(min(abs(float(n @ table)), 1.0)))
     mitre, bevel = (0.0 if angle < 1e-9 else angle for angle in (mitre, bevel))
