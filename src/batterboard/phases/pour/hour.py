@@ -14,6 +14,7 @@ still sinks by itself.
 """
 
 from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import replace
 from datetime import datetime
 from typing import Any, Literal, NamedTuple
 
@@ -167,7 +168,7 @@ def timeline(
         notes=tuple(_notes(order, pour, placings, loads, standing)),
     )
     events = sorted(_events(hour, work, vibrated), key=lambda event: (event.start, event.end))
-    return Hour(**{**vars(hour), "events": tuple(events)})
+    return replace(hour, events=tuple(events))
 
 
 def _flow(pour: schema.Pour) -> float:

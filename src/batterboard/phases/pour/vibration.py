@@ -10,6 +10,7 @@ Steel is taken as centre-lines, as the work lays it.
 """
 
 from collections.abc import Iterable, Iterator
+from dataclasses import replace
 from typing import Any
 
 import numpy as np
@@ -108,7 +109,7 @@ def vibration(
             if look not in known:
                 known[look] = _insertions(body, steel, lift.number, head)
             one = known[look]
-            blocks.append(Insertions(**{**vars(one), "name": body.name, "lift": lift.number}))
+            blocks.append(replace(one, name=body.name, lift=lift.number))
     return Vibration(
         head=head,
         blocks=tuple(blocks),
