@@ -47,20 +47,23 @@ class Solid:
     @cached_property
     def faces(self) -> tuple[tuple[int, ...], ...]:
         """Vertices of each face in order, counter-clockwise seen from outside. A plane that only touches has none."""
+        return tuple(ring for ring in self._rings if ring)
+
+    @cached_property
+    def _rings(self) -> tuple[tuple[int, ...], ...]:
+        """The face of each plane; empty of one that only touches."""
         points = np.column_stack(self.vertices)
         on = np.abs(points @ self.normals.T - self.offsets) <= _SAME
+        enough = on.sum(axis=0) > 2
         return tuple(
-            _in_order(points, np.flatnonzero(on[:, i]), n) for i, n in enumerate(self.normals) if on[:, i].sum() > 2
+            _in_order(points, np.flatnonzero(on[:, i]), n) if enough[i] else () for i, n in enumerate(self.normals)
         )
 
     def face_on(self, normal: ArrayLike) -> Array:
         """Corners (n, 3) of the face that looks that way, counter-clockwise from outside; none where nothing does."""
-        points = np.column_stack(self.vertices)
-        for n, b in zip(self.normals, self.offsets, strict=True):
-            if np.max(np.abs(n - np.asarray(normal, float))) <= _ON:
-                on = np.flatnonzero(np.abs(points @ n - b) <= _SAME)
-                return points[list(_in_order(points, on, n))] if len(on) > 2 else points[:0]
-        return points[:0]
+        alike = np.flatnonzero(np.max(np.abs(self.normals - np.asarray(normal, float)), axis=1) <= _ON)
+        ring = self._rings[alike[0]] if len(alike) else ()
+        return np.column_stack([axis[list(ring)] for axis in self.vertices])
 
     def through(self, point: ArrayLike, direction: ArrayLike) -> tuple[float, float]:
         """From where to where a line runs inside, in lengths of `direction` from the point; equal where it misses."""

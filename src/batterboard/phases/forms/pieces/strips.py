@@ -18,6 +18,7 @@ from batterboard.methods import solids
 from batterboard.methods.solids import Solid
 from batterboard.phases.forms.pieces.planes import UP, Array, Edge, Face, FormPlanes
 from batterboard.phases.forms.pieces.results import (
+    Point,
     SawCut,
     StripEnd,
     StripFace,
@@ -263,15 +264,24 @@ def _against(n: Array, b: float, edge: Edge, form: FormPlanes) -> str:
 def _pattern(edge: Edge, solid: Solid, out: Array, tip: float, deep: float) -> Iterator[StripFace]:
     """The skin of the end folded flat, face by face from the sharp edge on."""
     corners = _section_in_space(edge)
-    end = solids.common(solid, solids.behind([(-out, -(tip - deep))]))
     w = 0.0
     for (name, normal), start, stop in zip(_long_faces(edge), corners, np.roll(corners, -1, axis=0), strict=True):
         side = stop - start
         wide = float(np.linalg.norm(side))
-        outline = [(w + float((p - start) @ side) / wide, tip - float(p @ out)) for p in end.face_on(normal)]
-        if outline:
-            yield StripFace(face=name, outline=tuple(outline))
+        outline = [(w + float((p - start) @ side) / wide, tip - float(p @ out)) for p in solid.face_on(normal)]
+        shown = tuple(_shown(outline, deep))
+        if shown:
+            yield StripFace(face=name, outline=shown)
         w += wide
+
+
+def _shown(outline: Sequence[Point], deep: float) -> Iterator[Point]:
+    """What of a face lies no further back than that."""
+    for (w, s), (w_next, s_next) in zip(outline, (*outline[1:], *outline[:1]), strict=True):
+        if s <= deep:
+            yield w, s
+        if (s < deep) != (s_next < deep) and s != s_next:
+            yield w + (w_next - w) * (deep - s) / (s_next - s), deep
 
 
 # ---- out of the concrete ----
