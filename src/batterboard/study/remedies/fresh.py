@@ -59,6 +59,20 @@ def _cold(plan: Plan, c: Check) -> Iterator[Proposal]:
     yield f"wait for days of {show(mild, Celsius, system)} and more", {("pour", "air"): mild}
 
 
+def _refused(plan: Plan, c: Check) -> Iterator[Proposal]:
+    """A load that was logged: until it is placed it can be sent back."""
+    loads = plan.job.pour.loads
+    number = next((n for n in loads if c.element == f"load {n}"), None)
+    if number is None:
+        return
+    lift = next((one for one in plan.work.lifts if one.number == loads[number].lift), None)
+    if lift is not None and all(body.cast for body in lift.bodies):
+        yield stuck(f"lift {lift.number}")
+        return
+    kept = {n: load for n, load in loads.items() if n != number}
+    yield f"send {c.element} back and have another, or ask the engineer where it is placed", {("pour", "loads"): kept}
+
+
 def _hot(plan: Plan, c: Check) -> Iterator[Proposal]:
     cool = float(has(c))
     text = f"have the concrete come at {show(cool, Celsius, plan.job.job.units)}: shaded stone, cold water or ice"
@@ -83,6 +97,11 @@ def _late(plan: Plan, c: Check) -> Iterator[Proposal]:
 PROPOSE: dict[str, Propose] = {
     "strength_left": _wet,
     "wetted_ratio": _wet,
+    "slump_as_wanted": _refused,
+    "air_as_asked": _refused,
+    "not_hot": _refused,
+    "not_old": _refused,
+    "load_yields": _refused,
     "warm_enough": _cold,
     "not_too_hot": _hot,
     "not_too_old": _late,
