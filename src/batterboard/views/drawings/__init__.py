@@ -7,6 +7,7 @@
     level     the cage and the mat cut level            beam      a tie beam, along and across
     panels    the pieces of each form                   pattern   the template, and full size
     cutting   the sheets on the saw, and labels for what comes off them
+    isometric the form apart and together               exploded  where its pieces stand, for pictures and models
     pouring   the lifts, and where the vibrator goes in
     hanging   the template over its form                 plate     the plate for the cutter
     curing    temperatures, strength and dates        calendar  the job over its days      chart  axes for both
@@ -21,7 +22,7 @@ from dataclasses import replace
 
 from batterboard.plan import Plan
 from batterboard.views import drawing as d
-from batterboard.views.drawings import pouring, stakes
+from batterboard.views.drawings import exploded, pouring, stakes
 from batterboard.views.drawings.beam import beams
 from batterboard.views.drawings.board import Board
 from batterboard.views.drawings.calendar import calendars
@@ -30,6 +31,7 @@ from batterboard.views.drawings.cutting import cut_sheets, form_labels
 from batterboard.views.drawings.elevation import elevations
 from batterboard.views.drawings.general import plans
 from batterboard.views.drawings.hanging import hung
+from batterboard.views.drawings.isometric import assembly_sheets
 from batterboard.views.drawings.panels import panel_sheets
 from batterboard.views.drawings.pattern import Template, templates
 from batterboard.views.drawings.plate import cutter
@@ -45,12 +47,12 @@ def sheets(plan: Plan, paper: d.Paper | None = None) -> tuple[d.Sheet, ...]:
 
 
 def files(plan: Plan, only: str | None = None) -> dict[str, bytes | str]:
-    """What is written to the disk, by file name: each sheet as SVG and as DXF, or `only` one of them.
+    """What is written to the disk, by file name: each sheet as SVG and as DXF, the forms as GLB, or `only` one kind.
 
-    A plate comes once more as DXF for the cutter, and again as its bolts were found.
+    A plate comes once more as DXF for the cutter, and again as its bolts were found; forms come as one model, apart.
     """
     readable(plan.job)
-    drawn, drilled = _made(plan)
+    drawn, drilled = _made(plan) if only != "glb" else ([], [])
     written: dict[str, bytes | str] = {}
     if only in (None, "svg"):
         for sheet in _numbered(drawn, drilled):
@@ -60,6 +62,8 @@ def files(plan: Plan, only: str | None = None) -> dict[str, bytes | str]:
             written[_free(written, sheet.name, "dxf")] = d.dxf(sheet)
         for name, plate in cutter(Board(plan)):
             written[_free(written, name, "dxf")] = d.dxf(plate, (d.CUT, d.DRILL))
+    if only in (None, "glb") and (model := exploded.model(plan)):
+        written["forms.glb"] = model
     return written
 
 
@@ -77,6 +81,7 @@ def _made(plan: Plan, paper: d.Paper | None = None) -> tuple[list[d.Sheet], list
         *sections(board),
         *beams(board),
         *panel_sheets(board),
+        *assembly_sheets(board),
         *cut_sheets(board),
         *form_labels(board),
         *pouring.pours(board),

@@ -1,0 +1,223 @@
+"""Where does each piece of a form stand, and where when the form is drawn apart?
+
+    part : Part("west B1", "panel", (solid,), away=(0.3, 0.0, 0.0))     solids in the form's axes, as built
+           moved by `away` it stands clear of the others: panels outwards, strips half as far, top strips up as well
+
+The pictures of the form and its model in three dimensions show the same parts. What is cut out of a panel is cut out
+here too, a bored hole as the square round it.
+"""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from math import cos, hypot, pi, sin, tan
+
+import numpy as np
+
+from batterboard.methods import solids
+from batterboard.methods.solids import Solid
+from batterboard.phases.forms import Box
+from batterboard.phases.forms.pieces import FormPieces, PanelPiece
+from batterboard.plan import Plan
+from batterboard.views import gltf
+
+Vector = tuple[float, float, float]
+
+_APART = 0.45  # how far panels stand off, in widths of the form
+_PAST = 1e-3  # cuts of openings stand over the panel's faces [m]
+
+
+@dataclass(frozen=True)
+class Part:
+    mark: str
+    kind: str  # "panel", "strip", "yoke", "brace", "concrete"
+    solids: tuple[Solid, ...]
+    away: Vector = (0.0, 0.0, 0.0)
+    uncut: tuple[Solid, ...] = ()  # before openings were cut
+    openings: tuple[tuple[np.ndarray, np.ndarray], ...] = ()  # normal of a face, corners of a hole in it
+
+    @property
+    def middle(self) -> Vector:
+        points = np.concatenate([np.column_stack(solid.vertices) for solid in self.solids])
+        x, y, z = (points.min(axis=0) + points.max(axis=0)) / 2
+        return float(x), float(y), float(z)
+
+    @property
+    def high(self) -> Vector:
+        """Near its upper end, where what stands before it covers it least."""
+        x, y, z = self.middle
+        top = max(float(solid.vertices[2].max()) for solid in self.solids)
+        return x, y, z + 0.85 * (top - z)
+
+
+def parts(form: FormPieces) -> tuple[Part, ...]:
+    """Panels and strips."""
+    reach = max((_reach(panel.solid) for panel in form.panels), default=0.0)
+    made = []
+    for p in form.panels:
+        away, holes = _outward(p.solid, _APART * 2 * reach), tuple(_outlines(p))
+        made.append(Part(p.mark, "panel", tuple(_open(p)), away, (p.solid,), holes))
+    for strip in form.strips:
+        out = _outward(strip.solid, _APART * reach)
+        up = 0.0 if strip.edge == "corner" else 0.5 * reach
+        made.append(Part(strip.mark, "strip", (strip.solid,), (out[0], out[1], up)))
+    return tuple(made)
+
+
+def concrete(form: FormPieces) -> Part:
+    return Part(f"{form.name} concrete", "concrete", form.concrete)
+
+
+def model(plan: Plan) -> bytes | None:
+    """All forms as binary glTF where they stand, drawn apart; None where there are none of panels."""
+    boxes = {box.name: box for box in plan.forms.boxes}
+    bodies = {body.name: body for body in plan.work.bodies}
+    groups = []
+    for form in plan.pieces.forms:
+        if form.panels:
+            box, frame = boxes[form.name], bodies[form.name].frame
+            every = (concrete(form), *parts(form), *yokes(box), *braces(box))
+            at = float(frame.x), float(frame.y), float(box.foot)
+            groups.append(gltf.Group(form.name, [_mesh(part) for part in every], at, float(frame.turn)))
+    return gltf.glb(plan.job.job.name, groups) if groups else None
+
+
+_COLOURS = {
+    "panel": (0.64, 0.43, 0.22), "strip": (0.75, 0.60, 0.35), "yoke": (0.50, 0.30, 0.13), "brace": (0.50, 0.30, 0.13),
+    "concrete": (0.45, 0.45, 0.45),
+}  # fmt: skip
+
+
+def _mesh(part: Part) -> gltf.Mesh:
+    points, triangles, count = [], [], 0
+    for solid in part.solids:
+        points.append(np.column_stack(solid.vertices))
+        triangles.append(solid.triangles + count)
+        count += len(points[-1])
+    colour, clear = _COLOURS[part.kind], part.kind == "concrete"
+    return gltf.Mesh(part.mark, np.concatenate(points), np.concatenate(triangles), colour, part.away, clear)
+
+
+def yokes(box: Box) -> tuple[Part, ...]:
+    """The sticks of each yoke: of a box the pair that runs along below the pair that runs across."""
+    return tuple(_yokes(box))
+
+
+def braces(box: Box) -> tuple[Part, ...]:
+    """Braces on each side of a box, from the form down to their stakes, flat side down."""
+    return tuple(_braces(box))
+
+
+def _reach(solid: Solid) -> float:
+    x, y, _ = solid.vertices
+    return float(np.max(np.hypot(x, y)))
+
+
+def _outward(solid: Solid, far: float) -> Vector:
+    x, y, _ = solid.centroid
+    away = hypot(x, y) or 1.0
+    return x / away * far, y / away * far, 0.0
+
+
+def _open(panel: PanelPiece) -> Iterator[Solid]:
+    """The panel without what is cut out of it, in convex parts."""
+    left: tuple[Solid, ...] = (panel.solid,)
+    for opening in panel.openings:
+        hole = _hole(panel, opening.outline)
+        left = tuple(part for solid in left for part in solids.without(solid, hole))
+    yield from left
+
+
+def _outlines(panel: PanelPiece) -> Iterator[tuple[np.ndarray, np.ndarray]]:
+    """Each opening on the outside and on the inside of the panel."""
+    out, u, v, origin = _face(panel)
+    for opening in panel.openings:
+        inside = np.array([origin + u * a + v * b for a, b in opening.outline])
+        yield out, inside + out * float(panel.thick)
+        yield -out, inside
+
+
+def _hole(panel: PanelPiece, outline: Sequence[tuple[float, float]]) -> Solid:
+    """A prism square through the panel, over a convex outline seen from outside."""
+    out, u, v, origin = _face(panel)
+    points = [origin + u * a + v * b for a, b in outline]
+    middle = sum(points) / len(points)
+    planes = []
+    for a, b in zip(points, points[1:] + points[:1]):
+        side = np.cross(b - a, out)
+        side = side if side @ (middle - a) < 0 else -side
+        planes.append((side, float(side @ a)))
+    deep = float(panel.thick) + _PAST
+    planes += [(out, float(out @ origin) + deep), (-out, -float(out @ origin) + _PAST)]
+    return solids.behind(planes)
+
+
+def _face(panel: PanelPiece) -> tuple[np.ndarray, np.ndarray, np.ndarray, np.ndarray]:
+    """The panel's outward normal, its u and v, and where they begin: the lower left corner of its inside."""
+    normals, offsets = panel.solid.normals, panel.solid.offsets
+    middle = np.array(panel.solid.centroid)
+    far = np.array([middle[0], middle[1], 0.0])
+    i = int(np.argmax([n @ far if abs(n[2]) < 0.7 else -1e9 for n in normals]))
+    out = normals[i]
+    u = np.cross((0.0, 0.0, 1.0), out)
+    u /= np.linalg.norm(u)
+    v = np.cross(out, u)
+    inside = panel.solid.face_on(-out)
+    origin_u, origin_v = float(np.min(inside @ u)), float(np.min(inside @ v))
+    return out, u, v, u * origin_u + v * origin_v + out * (float(offsets[i]) - float(panel.thick))
+
+
+def _stick(turn: float, out: tuple[float, float], along: tuple[float, float], z: tuple[float, float]) -> Solid:
+    """A stick on the side that looks towards `turn`: how far out, from where to where along it, and its levels."""
+    c, s = cos(turn), sin(turn)
+    corners = [(x * c - y * s, x * s + y * c) for x, y in (
+        (out[0], along[0]), (out[1], along[0]), (out[1], along[1]), (out[0], along[1])
+    )]  # fmt: skip
+    return solids.prism([x for x, _ in corners], [y for _, y in corners], *z)
+
+
+def _yokes(box: Box) -> Iterator[Part]:
+    frame = box.frame
+    if frame is None:
+        return
+    wide, deep = float(frame.size.wide), float(frame.size.deep)
+    thick = float(box.panels[0].thick)
+    for yoke in box.yokes:
+        up = float(yoke.up)
+        if frame.sides == 4:
+            ahead = float(box.panels[0].inside) / 2 + thick
+            aside = float(box.panels[-1].inside) / 2 + thick
+            along, across = float(frame.along), float(frame.across)
+            sides = [(pi / 2, aside, along, -wide), (3 * pi / 2, aside, along, -wide)]
+            sides += [(0.0, ahead, across, 0.0), (pi, ahead, across, 0.0)]
+        else:
+            flats, n = float(frame.flats) / 2, frame.sides
+            sides = [(2 * pi * i / n, flats, float(frame.along), -wide / 2) for i in range(n)]
+        for number, (turn, out, long, low) in enumerate(sides, 1):
+            solid = _stick(turn, (out, out + deep), (-long / 2, long / 2), (up + low, up + low + wide))
+            far = 1.1 * out
+            yield Part(
+                f"{box.name} yoke {yoke.number}.{number}", "yoke", (solid,), (cos(turn) * far, sin(turn) * far, 0.0)
+            )
+
+
+def _braces(box: Box) -> Iterator[Part]:
+    brace = box.brace
+    if brace is None or not box.panels or box.frame is None:
+        return
+    up, run, wide, deep = (float(v) for v in (brace.up, brace.run, brace.size.wide, brace.size.deep))
+    half = float(box.frame.flats) / 2 + float(box.frame.size.deep)
+    many = max(1, round(float(brace.a_side)))
+    for side in range(4):
+        turn = side * pi / 2
+        for number in range(many):
+            at = (number - (many - 1) / 2) * float(brace.width) / many
+            c, s = cos(turn), sin(turn)
+            tilt = tan(pi / 4) if not run else up / run
+            planes = [((0.0, 1.0, 0.0), at + wide / 2), ((0.0, -1.0, 0.0), wide / 2 - at)]
+            planes += [((1.0, 0.0, 0.0), half + run), ((-1.0, 0.0, 0.0), -half), ((0.0, 0.0, -1.0), 0.0)]
+            slope = up + tilt * half  # z + tilt x of its upper face
+            planes += [((tilt, 0.0, 1.0), slope), ((-tilt, 0.0, -1.0), deep * hypot(tilt, 1.0) - slope)]
+            turned = [((n[0] * c - n[1] * s, n[0] * s + n[1] * c, n[2]), b) for n, b in planes]
+            mark = f"{box.name} brace {side + 1}" + (f".{number + 1}" if many > 1 else "")
+            far = 2.2 * half
+            yield Part(mark, "brace", (solids.behind(turned),), (c * far, s * far, 0.0))
