@@ -43,6 +43,9 @@ FOUND = {
     ),
     "a hot day": ('[found.pour]\nconcrete = "99 F"', "not_too_hot", "come at 95 F"),
     "a plant far away": ('[found.pour]\ntruck = { away = "70 min" }', "not_too_old", "loads of no more than 1"),
+    "salt that nobody thought of": (
+        '[found.site]\nexposed = ["F3", "S0", "W0", "C2"]', "strength_ordered", "order stiff at 5000 psi",
+    ),
     "a load too wet": ('[found.pour.loads]\n1 = { lift = 1, slump = "8 in" }', "slump_as_wanted", "send load 1 back"),
     "bolts too deep": ('[found.posts.hinge]\njoint = { deep = "53 in" }', "foot_covered", "shorter at the foot"),
     "a slot out to the edge": (

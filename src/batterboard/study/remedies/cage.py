@@ -5,10 +5,11 @@ from dataclasses import replace
 
 from batterboard.job.schema import FaceCover
 from batterboard.plan import Plan
-from batterboard.quantity import ft, inch
+from batterboard.quantity import ft
 from batterboard.standards import tables
 from batterboard.study.remedies.proposing import (
     STEP,
+    STONES,
     Proposal,
     Propose,
     enough,
@@ -21,8 +22,6 @@ from batterboard.study.remedies.proposing import (
     up,
 )
 from batterboard.working import Check
-
-_STONES = {"us": tuple(n * inch / 8 for n in (6, 5, 4, 3)), "si": (0.02, 0.016, 0.012, 0.01)}
 
 
 def _ties(plan: Plan, c: Check) -> Iterator[Proposal]:
@@ -64,7 +63,7 @@ def _tight(plan: Plan, c: Check) -> Iterator[Proposal]:
         return
     for name, mix in job.mixes.items():
         room = has(c) - (needs(c) - mix.stone)  # for the stone, beside what the bars themselves take
-        smaller = next((stone for stone in _STONES[job.job.units] if stone < mix.stone and stone <= room), 0)
+        smaller = next((stone for stone in STONES[job.job.units] if stone < mix.stone and stone <= room), 0)
         if smaller:
             text = f"order {name} with {said(smaller)} stone instead of {said(mix.stone)}, so that it passes"
             yield text, {("mixes", name, "stone"): smaller}

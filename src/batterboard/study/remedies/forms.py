@@ -121,4 +121,5 @@ PROPOSE: dict[str, Propose] = {
     "brace": _braced,
     "one_sheet": _sheet,
     "waiting": _resting,
+    "at_once": _resting,
 }

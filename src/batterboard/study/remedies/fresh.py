@@ -6,12 +6,24 @@ from typing import Any
 
 from batterboard.phases.concrete import Water
 from batterboard.plan import Plan
-from batterboard.quantity import Celsius, Volume, WaterContent, show
+from batterboard.quantity import Celsius, Pressure, Volume, WaterContent, psi, show
 from batterboard.standards import aci211, aci306, c94, trade
-from batterboard.study.remedies.proposing import Path, Proposal, Propose, enough, has, needs, stuck
+from batterboard.study.remedies.proposing import (
+    STONES,
+    Path,
+    Proposal,
+    Propose,
+    enough,
+    has,
+    needs,
+    sayer,
+    stuck,
+    up,
+)
 from batterboard.working import Check
 
 _DOSES = 20  # parts of what was logged
+_ORDERED = {"us": 500 * psi, "si": 1e6}  # steps in which strength is ordered
 
 
 def _wet(plan: Plan, c: Check) -> Iterator[Proposal]:
@@ -59,6 +71,22 @@ def _cold(plan: Plan, c: Check) -> Iterator[Proposal]:
     yield f"wait for days of {show(mild, Celsius, system)} and more", {("pour", "air"): mild}
 
 
+def _ordered(plan: Plan, c: Check) -> Iterator[Proposal]:
+    """Concrete of which the place asks more than was ordered."""
+    name, system = c.element, plan.job.job.units
+    bodies = [body for lift in plan.work.lifts for body in lift.bodies if body.mix == name]
+    if bodies and all(body.cast for body in bodies):
+        yield from map(stuck, dict.fromkeys(body.name for body in bodies))
+    elif c.name == "strength_ordered":
+        strength = up(needs(c), _ORDERED[system])
+        yield f"order {name} at {show(strength, Pressure, system)}", {("mixes", name, "strength"): strength}
+    elif c.name == "water_over_cement":
+        ratio = float(has(c))
+        yield f"order {name} with no more than {ratio:.2f} of water to binder", {("mixes", name, "water_cement"): ratio}
+    elif smaller := next((stone for stone in STONES[system] if stone <= has(c)), 0):
+        yield f"order {name} with {sayer(plan.job)(smaller)} stone", {("mixes", name, "stone"): smaller}
+
+
 def _refused(plan: Plan, c: Check) -> Iterator[Proposal]:
     """A load that was logged: until it is placed it can be sent back."""
     loads = plan.job.pour.loads
@@ -97,6 +125,9 @@ def _late(plan: Plan, c: Check) -> Iterator[Proposal]:
 PROPOSE: dict[str, Propose] = {
     "strength_left": _wet,
     "wetted_ratio": _wet,
+    "strength_ordered": _ordered,
+    "water_over_cement": _ordered,
+    "stone": _ordered,
     "slump_as_wanted": _refused,
     "air_as_asked": _refused,
     "not_hot": _refused,

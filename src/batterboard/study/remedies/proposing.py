@@ -21,6 +21,8 @@ STEP = {"us": 2 * inch, "si": 0.05}  # by which concrete is made larger
 MARK = {"us": inch / 16, "si": 0.001}  # what he can measure
 COARSE = {"us": inch / 8, "si": 0.005}  # steps of washers, threads and play
 
+STONES = {"us": tuple(n * inch / 8 for n in (8, 6, 5, 4, 3)), "si": (0.025, 0.02, 0.016, 0.012, 0.01)}  # as sold
+
 Path = tuple[Any, ...]  # keys of the job, names as they are: ("posts", "hinge", "joint", "grout")
 Changes = dict[Path, Any]
 Proposal = tuple[str, Changes]
