@@ -165,6 +165,18 @@ def test_leaning_and_recessed_strips_are_counted_by_their_pieces():
         assert sum(strip.count for strip in box.strips) == len(laid)
 
 
+def test_variants_of_a_leaning_pier_have_the_strips_of_each_alone():
+    leans, sides = np.array([1.0, 2.0, 3.0]) * inch, np.array([20.0, 22.0, 26.0]) * inch
+    many = made_kinds(replace(SQUARE, along=sides, across=sides, batter=leans))
+    for v in range(3):
+        one = made_kinds(replace(SQUARE, along=float(sides[v]), across=float(sides[v]), batter=float(leans[v])))
+        assert [strip.long[v] for strip in many] == approx([strip.long for strip in one])
+
+
+def made_kinds(outline):
+    return shape(block(outline), 40 * inch, (SHEET,)).strips
+
+
 def test_the_end_pattern_wraps_round_the_strip():
     _, _, _, laid = made(replace(SQUARE, through="top"))
     corner = next(strip for strip in laid if strip.edge == "corner")
@@ -339,6 +351,9 @@ def test_edges_that_cannot_be_are_named(words, said):
 def test_a_pier_whose_sides_lean_until_they_meet_is_named():
     with pytest.raises(JobError, match=r"piers.west.batter: its sides lean in until they meet"):
         plan_with('height = "40 in"\n', 'height = "40 in"\nbatter = "11 in"\n')
+    start, end = GATE.index('along = "22 in"'), GATE.index('top = { level = "bench", up = "8 in" }')
+    with pytest.raises(JobError, match=r"piers.west.batter: a round pier is cast in a tube"):
+        read_text(GATE[:start] + 'round = "22 in"\nbatter = "1 in"\n' + GATE[end:], "gate.toml")
 
 
 def test_a_strip_longer_than_any_in_stock_is_named():

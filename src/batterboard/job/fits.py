@@ -102,6 +102,8 @@ def _pier(pier: Pier) -> Iterator[Wrong]:
     least = min(size for size in sizes if size is not None)
     if pier.batter > least / 2 - SLACK:
         yield ("batter",), "its sides lean in until they meet", "make it less than half the shortest side"
+    elif pier.round is not None and pier.batter > 0:
+        yield ("batter",), "a round pier is cast in a tube, which does not lean in", "a pier of many sides does"
     elif pier.round is not None and pier.edges.corners > 0:
         yield ("edges", "corners"), "a round pier has no corners", "chamfer its top only"
     elif pier.round is not None and pier.edges.top_shape != "chamfer":

@@ -10,6 +10,7 @@ whatever is recessed, grooved, leaning or dressed across its facets is measured 
 """
 
 from collections.abc import Iterator
+from dataclasses import replace
 from typing import Any
 
 import numpy as np
@@ -30,6 +31,22 @@ def strips_of(body: Body, height: Length, kind: str, thick: Length) -> Iterator[
 
 
 def _by_pieces(body: Body, height: Length, kind: str, thick: Length) -> Iterator[Strip]:
+    o = body.outline
+    sizes = (o.along, o.across, o.corners, o.top, o.drop, o.batter, body.bottom, body.top, height, thick)
+    if not any(np.ndim(size) for size in sizes):
+        yield from _measured(body, height, kind, thick)
+        return
+    variants = []
+    for along, across, corners, top, down, batter, low, high, formed, t in zip(*np.broadcast_arrays(*sizes)):
+        one = replace(o, along=along, across=across, corners=corners, top=top, down=down, batter=batter)
+        variants.append(tuple(_measured(replace(body, outline=one, bottom=low, top=high), formed, kind, t)))
+    # Where a variant has other kinds of strips, those that all have are compared.
+    for alike in zip(*variants, strict=False):
+        told = {name: np.array([getattr(strip, name) for strip in alike]) for name in ("leg", "face", "long", "short")}
+        yield replace(alike[0], **told)
+
+
+def _measured(body: Body, height: Length, kind: str, thick: Length) -> Iterator[Strip]:
     from batterboard.phases.forms.pieces.planes import planes_of
     from batterboard.phases.forms.pieces.strips import kinds_of, strips_of
 
