@@ -41,7 +41,6 @@ FEET = 0.3048
         ('"piers"', ("west", "east")),
         ('"pads", "west"', ("east pad", "west")),
         ('"beams", "hinge"', ("tie", "hinge")),
-        ('"slabs"', ()),
     ],
 )
 def test_what_is_cast_is_named_as_lifts_are(words, done):
@@ -222,6 +221,7 @@ def test_found_lists_are_keyed_by_number() -> None:
         ("[found]\npiers = 3", "3 stands where named tables belong"),
         ("[found]\npour = 3", "3 stands where a table belongs"),
         ('[found]\ndone = ["wset"]', 'there is no "wset" that could be done: did you mean "west"?'),
+        ('[found]\ndone = ["slabs"]', "there are no slabs that could be done"),
         ('[found]\ndone = "west"', '"west" stands where a list belongs'),
         ("[found.posts.hinge]\nbolts = [ {} ]", "found.posts.hinge.bolts: a list stands where a table keyed by number"),
         ("[found.posts.hinge.bolts]\n5 = {}", "there is no bolt 5: they count from 1 to 4"),

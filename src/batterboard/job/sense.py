@@ -481,3 +481,5 @@ def _done(values: dict[str, Any], whole: dict[str, Any], reading: Reading) -> No
     for number, name in enumerate(values.get("done", ())):
         if name not in known:
             reading.wrong(("done", number), f"there is no {shown(name)} that could be done", nearest(name, known))
+        elif name in GROUPS and {"piers", "pads", "beams"} <= values.keys() and not cast((name,), values):
+            reading.wrong(("done", number), f"there are no {name} that could be done", nearest(None, known))
