@@ -256,3 +256,15 @@ def test_what_is_hung_asks_for_its_own_strength_too():
 def test_backfill_waits_for_stripped_forms():
     times = timed()
     assert times.wait("backfill", "west").at >= times.wait("strip", "west").at
+
+
+def test_cylinders_as_forecast_by_the_slowest_function_leave_the_last_day_where_it_was():
+    """One early break must not be stretched by the European curve into strength that never comes."""
+    warm = varied(GATE, {"pour.air": 23.0})
+    f = 4000 * psi * 3 / (4 + 0.85 * 3)
+    each = {1: Break(lift=2, after=3 * day, strength=f, cured="on site")}
+    waited = timed(replace(warm, pour=replace(warm.pour, breaks=each))).wait("three quarters", "west")
+    assert waited.at / day == pytest.approx(8.276, abs=0.5)
+    late = {1: Break(lift=2, after=28 * day, strength=3600 * psi, cured="on site")}
+    weak = timed(replace(warm, pour=replace(warm.pour, breaks=late))).wait("three quarters", "west")
+    assert weak.at > 8.276 * day and np.isfinite(weak.at)

@@ -2,10 +2,11 @@
 
     Ageing.strengths(t)    by each published function, cylinders heeded
     Ageing.reached(f)      when it has the strength f: by the quickest, and by the slowest
-    broken(...)            strength as broken over strength as forecast
 
 The strength that the curves start from is what is ordered, less what the added water took. Where cylinders were broken,
-each curve is stretched to pass them as near as it can: one number a lift, by least squares.
+each curve passes them as near as it can, by one number, least squares: the American ones are stretched, as if all
+strength were so much more or less; the European one is hastened or slowed, as if only its gain were. The truth lies
+between, and so the band stays one.
 """
 
 from collections.abc import Iterable
@@ -16,9 +17,12 @@ import numpy as np
 from batterboard.job import schema
 from batterboard.phases.concrete import Mix
 from batterboard.phases.cure.hours import Clock, Clocks, rates
-from batterboard.quantity import Pressure, Time
+from batterboard.quantity import Pressure, Time, day
 from batterboard.standards import aci209, astm_c1074, fib
 from batterboard.working import maximum, minimum
+
+QUICKEST = 0.05  # no cement gains its strength with a smaller s
+LATE = 0.1  # of (1 - sqrt(28 d/t)): nearer to 28 days cylinders say nothing of the pace
 
 
 class Ageing:
@@ -31,7 +35,10 @@ class Ageing:
         self.breaks = tuple(breaks)
         self.stretch: tuple[Any, ...] = (1.0, 1.0, 1.0, 1.0)
         if self.breaks:
-            self.stretch = tuple(_stretch(self, i) for i in range(4))
+            pace = _pace(self)
+            american = tuple(_stretch(self, i) for i in range(3))
+            self.stretch = (*american, 1.0 if pace is not None else _stretch(self, 3))
+            self.s = self.s if pace is None else pace
 
     def strengths(self, t: Time) -> tuple[Any, ...]:
         """By each of the functions."""
@@ -79,6 +86,19 @@ class Ageing:
         if i < 3:
             return aci209.age_of_strength(f, whole, self.mix.gain_a, self.mix.gain_b)
         return fib.age_of_share(f / whole, self.s)
+
+
+def _pace(ageing: Ageing) -> Any:
+    """The coefficient s with which the European curve passes nearest to the cylinders; None where all are late."""
+    over: Any = 0.0
+    under: Any = 0.0
+    for one in ageing.breaks:
+        here = ageing.clocks[3] if one.cured == "on site" else _laboratory()[3]
+        x = 1 - np.sqrt(28 * day / maximum(here.age(one.after), 1.0))
+        if np.all(np.abs(x) < LATE):
+            continue
+        over, under = over + x * np.log(one.strength / ageing.f_28), under + x * x
+    return None if np.ndim(under) == 0 and under == 0 else np.maximum(over / under, QUICKEST)
 
 
 def _stretch(ageing: Ageing, i: int) -> Any:

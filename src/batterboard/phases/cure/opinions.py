@@ -47,7 +47,12 @@ def _on(lift: Lift, ageing: Ageing) -> Iterator[Opinion]:
     every = np.array([ageing.strengths(t) for t in AGES])
     for i, name in enumerate(hours.NAMES):
         yield Opinion(lift=lift.name, function=name, rules=True, at=every[:, i])
-    yield Opinion(lift=lift.name, function=str(plowman.PLOWMAN), rules=False, at=_plowman(ageing))
+    yield Opinion(
+        lift=lift.name,
+        function=f"Plowman's logarithm, {plowman.PLOWMAN.document.name}",
+        rules=False,
+        at=_plowman(ageing),
+    )
     found = {one.after: one for one in ageing.breaks}
     if len(found) >= FEWEST:
         clocks = (ageing.clocks[0], ageing.laboratory()[0])

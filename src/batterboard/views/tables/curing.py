@@ -62,7 +62,8 @@ def kept(plan: "Plan") -> Table:
     longer, rain = show(federal(plan.concrete), Time, system), show(ufgs.RAIN, Time, system)
     return table(
         "curing", "Curing and protection", columns, rows, found=("FOUND LOWEST",),
-        note=f"Moist by the building code. A federal guide ({ufgs.CURING}) asks for {longer}, and keeps rain off for {rain}.",
+        note=f"Moist by the building code. A federal guide ({ufgs.CURING}) asks for {longer}, and keeps rain off for "
+        f"{rain}.",
     )  # fmt: skip
 
 
@@ -94,9 +95,10 @@ def waits(plan: "Plan") -> Table:
         Column("strength then", Pressure, STRENGTH),
     )
     loads = dict.fromkeys(f"{w.act}: {w.load}" for w in plan.cure.waits if w.load)
+    own = f" Own loads, by the plain section: {'; '.join(loads)}." if loads else ""
     return table(
         "waits", "When to strip, weld and load", columns, rows, found=("DONE",),
-        note=f"Ages from the end of placing. {plan.cure.gain}. Own loads, by the plain section: {'; '.join(loads)}.",
+        note=f"Ages from the end of placing. {plan.cure.gain}.{own}",
     )  # fmt: skip
 
 
