@@ -73,6 +73,7 @@ def test_a_bolt_measured_in_two_ways_keeps_both() -> None:
         ("1 = { faces = { back = '6 in' } }", "a face at the side"),
         ("1 = { faces = { back = '6 in', ahead = '6 in', left = '6 in' } }", "keep one of them"),
         ("1 = { hole = '1/2 in' }", "does not go through this hole"),
+        ("1 = { slot = '40 in left' }", "runs out of the plate"),
         ("1 = { leans = '1/8 in sideways in 4 in' }", 'unknown unit "sideways"'),
     ],
 )

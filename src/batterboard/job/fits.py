@@ -8,7 +8,7 @@ trade are opened only here: they know arrays, reading does not.
 """
 
 from collections.abc import Callable, Iterator
-from math import pi, tan
+from math import hypot, pi, tan
 from typing import Any
 
 from batterboard.job.errors import nearest, shown
@@ -41,6 +41,7 @@ from batterboard.job.schema import (
     Warmth,
     Weather,
 )
+from batterboard.job.shorthand import slot
 
 Wrong = tuple[Path, str, str]
 
@@ -287,6 +288,12 @@ def _bolted(thing: Post | Machine) -> Iterator[Wrong]:
         if thing.joint and bolt.hole is not None and not bolt.hole > thing.joint.bolts.diameter:
             problem = "the bolt does not go through this hole"
             yield ("bolts", str(number), "hole"), problem, "a hole is wider than its bolt"
+        if thing.joint and bolt.slot and hypot(*slot(bolt.slot)) > min(thing.joint.plate[:2]) / 2:
+            yield (
+                ("bolts", str(number), "slot"),
+                "this slot runs out of the plate",
+                "how much longer than the hole it is",
+            )
         if bolt.taped and len({taken.from_ for taken in bolt.taped}) != 2 or len(bolt.taped) not in (0, 2):
             remedy = 'write taped = [ { from = "MARK", tape = ... }, { from = "OTHER", tape = ... } ]'
             yield ("bolts", str(number), "taped"), "a place follows from the distances to two marks", remedy
