@@ -445,8 +445,9 @@ def _inputs(pour: schema.Pour, mixes: list[Mix]) -> Iterator[Input]:
         rise = hydration.adiabatic_rise(heat, mix.binder, made.alpha_u, aci207.DENSITY, aci207.SPECIFIC_HEAT)
         model = str(hydration.CURVE.document.name)
         yield Input(name=f"{mix.name}: binder", value=mix.binder, kind=MassDensity, source=f"the {mix.batch_from}")
-        yield Input(name=f"{mix.name}: {mix.cement}, its makeup", value=made.beta, kind=Number, source=invented)
-        yield Input(name=f"{mix.name}: reacts in about", value=made.tau, kind=Time, source=model)
+        typical = f"{model}, of a typical {mix.cement}, invented"
+        yield Input(name=f"{mix.name}: how suddenly", value=made.beta, kind=Number, source=typical)
+        yield Input(name=f"{mix.name}: reacts in about", value=made.tau, kind=Time, source=typical)
         yield Input(name=f"{mix.name}: warmer at most by", value=rise, kind=TemperatureDifference, source=model)
         quick, rule = aci207.quick_rise(mix.binder * (1 - mix.fly_ash - mix.slag)), str(aci207.PCA)
         yield Input(name=f"{mix.name}: by the quick rule", value=quick, kind=TemperatureDifference, source=rule)
