@@ -32,7 +32,8 @@ class Part:
     kind: str  # "panel", "strip", "yoke", "brace", "concrete"
     solids: tuple[Solid, ...]
     away: Vector = (0.0, 0.0, 0.0)
-    uncut: tuple[Solid, ...] = ()  # before openings were cut
+    drawn: tuple[Solid, ...] = ()  # as pictures take it, where not as it is: openings not cut, long pieces in parts
+    seams: tuple[tuple[np.ndarray, float], ...] = ()  # planes between those parts, which nobody sees
     openings: tuple[tuple[np.ndarray, np.ndarray], ...] = ()  # normal of a face, corners of a hole in it
 
     @property
@@ -55,7 +56,7 @@ def parts(form: FormPieces) -> tuple[Part, ...]:
     made = []
     for p in form.panels:
         away, holes = _outward(p.solid, _APART * 2 * reach), tuple(_outlines(p))
-        made.append(Part(p.mark, "panel", tuple(_open(p)), away, (p.solid,), holes))
+        made.append(Part(p.mark, "panel", tuple(_open(p)), away, (p.solid,), openings=holes))
     for strip in form.strips:
         out = _outward(strip.solid, _APART * reach)
         up = 0.0 if strip.edge == "corner" else 0.5 * reach
@@ -193,10 +194,17 @@ def _yokes(box: Box) -> Iterator[Part]:
             flats, n = float(frame.flats) / 2, frame.sides
             sides = [(2 * pi * i / n, flats, float(frame.along), -wide / 2) for i in range(n)]
         for number, (turn, out, long, low) in enumerate(sides, 1):
-            solid = _stick(turn, (out, out + deep), (-long / 2, long / 2), (up + low, up + low + wide))
-            far = 1.1 * out
+            runs_along = number < 3
+            far, levels, off = 1.1 * out, (up + low, up + low + wide), (out, out + deep)
+            inner = min(long / 2, flats if frame.sides != 4 else (ahead if runs_along else aside))
+            ends = (-long / 2, -inner, inner, long / 2)
             yield Part(
-                f"{box.name} yoke {yoke.number}.{number}", "yoke", (solid,), (cos(turn) * far, sin(turn) * far, 0.0)
+                mark=f"{box.name} yoke {yoke.number}.{number}",
+                kind="yoke",
+                solids=(_stick(turn, off, (ends[0], ends[3]), levels),),
+                away=(cos(turn) * far, sin(turn) * far, 0.0),
+                drawn=tuple(_stick(turn, off, pair, levels) for pair in zip(ends, ends[1:]) if pair[1] > pair[0]),
+                seams=tuple((np.array([-sin(turn), cos(turn), 0.0]), end) for end in (-inner, inner)),
             )
 
 

@@ -41,6 +41,10 @@ class _Piece:
     moved: np.ndarray
 
     @property
+    def seams(self) -> list[tuple[np.ndarray, float]]:
+        return [(n, b + float(n @ self.moved)) for n, b in self.part.seams]
+
+    @property
     def flat(self) -> np.ndarray:
         return np.column_stack([self.points @ _RIGHT, self.points @ _UP])
 
@@ -96,7 +100,7 @@ def _pieces(parts: Sequence[Part], apart: bool) -> list[_Piece]:
     made = []
     for part in parts:
         away = np.array(part.away) if apart else np.zeros(3)
-        for solid in part.uncut or part.solids:
+        for solid in part.drawn or part.solids:
             points = np.column_stack(solid.vertices) + away
             if len(points):
                 made.append(_Piece(part, points, solid, solid.offsets + solid.normals @ away, away))
@@ -174,10 +178,24 @@ def _drawn(piece: _Piece) -> Iterator[d.Entity]:
         normal = np.cross(b - a, c - a)
         normal /= np.linalg.norm(normal)
         if normal @ _EYE > _ON:
-            yield d.Polygon(_on_paper(piece.points[list(face)]), d.TIMBER, _FILL.get(piece.part.kind, "paper"))
+            if any(np.all(np.abs(piece.points[list(face)] @ n - at) < _ON) for n, at in piece.seams):
+                continue
+            corners = _on_paper(piece.points[list(face)])
+            yield d.Polygon(corners, d.TIMBER, _FILL.get(piece.part.kind, "paper"), outline=not piece.part.seams)
+            if piece.part.seams:
+                yield from _edges(piece, face)
             for looks, outline in piece.part.openings:
                 if looks @ normal > 1 - _ON:
                     yield d.Polygon(_on_paper(outline + piece.moved), d.TIMBER, "tone")
+
+
+def _edges(piece: _Piece, face: tuple[int, ...]) -> Iterator[d.Entity]:
+    """The outline of a face without what lies in a seam."""
+    for i, j in zip(face, face[1:] + face[:1]):
+        ends = piece.points[[i, j]]
+        if not any(np.all(np.abs(ends @ n - at) < _ON) for n, at in piece.seams):
+            a, b = _on_paper(ends)
+            yield d.Line(a, b, d.TIMBER)
 
 
 def _on_paper(points: np.ndarray) -> tuple[d.Point, ...]:
