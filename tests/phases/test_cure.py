@@ -268,3 +268,10 @@ def test_cylinders_as_forecast_by_the_slowest_function_leave_the_last_day_where_
     late = {1: Break(lift=2, after=28 * day, strength=3600 * psi, cured="on site")}
     weak = timed(replace(warm, pour=replace(warm.pour, breaks=late))).wait("three quarters", "west")
     assert weak.at > 8.276 * day and np.isfinite(weak.at)
+
+
+def test_concrete_left_open_in_cold_air_does_not_hold():
+    left = timed(pour__kept="open", pour__air=3.0)
+    assert not the(left.checks, "kept_warm", "lift 2").holds
+    assert the(timed(pour__kept="open", pour__air=15.0).checks, "kept_warm", "lift 2").holds
+    assert timed(pour__air=15.0).checks == ()

@@ -54,10 +54,17 @@ def kept(lift: Lift, mix: Mix, pour: schema.Pour, air: Any, found: Any) -> Kept:
 
 
 def checks(every: dict[int, Kept]) -> tuple[Check, ...]:
-    return tuple(warm_enough(one) for one in every.values() if np.any(one.cold))
+    placed = tuple(warm_enough(one) for one in every.values() if np.any(one.cold))
+    return (*placed, *(kept_warm(one) for one in every.values() if not one.warm))
 
 
 @check("Temperature as placed in the cold", clause=aci306.TEMPERATURES, of=Celsius)
 def warm_enough(kept: Kept) -> tuple[Any, Any]:
     least = aci306.least_temperature(kept.least_dimension)
     return demand(where(kept.cold, least, 0.0)), capacity(kept.placed)
+
+
+@check("Kept warm while it cures", clause=durability.CURING, of=Celsius)
+def kept_warm(kept: Kept) -> tuple[Any, Any]:
+    """Of concrete that is left open to the air."""
+    return demand(hours.LEAST_KEPT), capacity(kept.air)

@@ -8,6 +8,7 @@ from dataclasses import replace
 from datetime import datetime, timedelta
 from math import isfinite
 from textwrap import wrap
+from typing import Any
 
 from batterboard.phases.cure import Wait
 from batterboard.phases.cure.warmth import Warm
@@ -161,7 +162,7 @@ def _when(board: Board, wait: Wait) -> str:
     age = show(float(wait.at), Time, system)
     at = _date(board, float(wait.at))
     by = "by strength" if wait.governs == "strength" else "by rule"
-    strong = show(float(wait.reaches), Pressure, system)
+    strong = _strong(board, wait.reaches)
     return f"{f'{at:%a %b} {at.day}, {at:%H:%M}, ' if at else ''}{age} after placing; {strong} then; {by}"
 
 
@@ -179,11 +180,16 @@ def _heat(board: Board, one: Warm) -> Iterator[str]:
     yield f"Its edge may freeze once after {proof} {way[0]}, {without} {way[1]}."
     yield "IT FREEZES while it is young." if run.frozen else "It does not freeze while it is young, by this model."
     band = board.plan.bands[one.name]
-    low, high = (show(f, Pressure, system) for f in band.week)
-    needs = show(osha.ERECTION_SHARE * float(band.ordered), Pressure, system)
+    low, high = (_strong(board, f) for f in band.week)
+    needs = _strong(board, osha.ERECTION_SHARE * float(band.ordered))
     yield f"The habit of about a week: it then has {low} to {high}; three quarters is {needs}."
     yield "Grey band: strength by four published functions, without its own heat; dashed blue: its upper edge with it."
     yield "Found warmer, colder, or cylinders broken? Write them under [found.pour] and print this page again."
+
+
+def _strong(board: Board, f: Any) -> str:
+    """A strength, no finer than anybody knows it."""
+    return show(float(f), Pressure, board.plan.job.job.units, "10 psi" if board.system == "us" else "0.1 MPa")
 
 
 # ---- days ----
