@@ -329,6 +329,12 @@ def test_a_round_pier_is_a_tube_cut_to_length():
     assert plan.pieces.forms[0].closure is None
 
 
+def test_the_top_of_a_tube_takes_one_bent_strip():
+    body = block(Outline(kind="round", along=22 * inch, across=22 * inch, top=1 * inch))
+    (strip,) = shape(body, 40 * inch, (SHEET,)).strips
+    assert (strip.count, strip.long, strip.short) == (1, approx(pi * 22 * inch), approx(pi * 20 * inch))
+
+
 # ---- errors ----
 
 

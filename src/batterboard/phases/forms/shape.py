@@ -118,7 +118,7 @@ def _shape(
 ) -> Shape:
     o = body.outline
     faces = sum(p.count * (p.inside - p.narrows / 2) for p in panels)
-    dressed = kind in ("box", "polygon") or body.part == "slab"
+    dressed = kind != "edge" or body.part == "slab"
     return Shape(
         name=body.name,
         kind=kind,

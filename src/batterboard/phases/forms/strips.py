@@ -26,8 +26,25 @@ def strips_of(body: Body, height: Length, kind: str, thick: Length) -> Iterator[
     o = body.outline
     if not np.any(o.corners > 0) and not np.any(o.top > 0):
         return
+    if o.kind == "round":
+        yield _bent(body.name, o)
+        return
     plain = o.corner_shape == o.top_shape == "chamfer" and not o.facets and body.upright
     yield from _by_formula(body.name, o, height) if plain else _by_pieces(body, height, kind, thick)
+
+
+def _bent(name: str, o: Outline) -> Strip:
+    """The flexible strip round the top of a tube, in one length, its ends meeting square."""
+    return Strip(
+        mark=f"{name} top",
+        edge="top",
+        leg=o.top,
+        face=sloping_width(o.top, o.drop),
+        count=1,
+        long=bent_length(o.along),
+        short=bent_length(o.along - 2 * o.top),
+        cuts=(),
+    )
 
 
 def _by_pieces(body: Body, height: Length, kind: str, thick: Length) -> Iterator[Strip]:
@@ -130,6 +147,13 @@ def sloping_width(a: Length, v: Length) -> Length:
     """Width of the sloping face of a top strip [m]."""
     f = sqrt(a**2 + v**2)
     return f
+
+
+@formula(source=GEOMETRY)
+def bent_length(D: Length) -> Length:
+    """Length of a strip bent round the inside of a tube [m]."""
+    L = pi * D
+    return L
 
 
 @formula(source=GEOMETRY)

@@ -73,6 +73,11 @@ def _steps(
             "stand it over the cage on its lines, brace it two ways and hold its foot with a frame of lumber",
             (tube.mark,),
         )
+        if box.strips:
+            on_top = (
+                "bend the strip round inside the top, nail it through the tube, its upper edge on the line"
+            )
+            yield on_top, (box.strips[0].mark,)
         return
     marks = [panel.mark for panel in panels]
     yield (
