@@ -44,10 +44,7 @@ Run = Callable[[], Any]
 def main(paths: list[str]) -> int:
     if not paths:
         return example()
-    faults = 0
-    for path in paths:
-        faults += case(Path(path))
-    return 1 if faults else 0
+    return max(case(Path(path)) for path in paths)
 
 
 def case(path: Path) -> int:

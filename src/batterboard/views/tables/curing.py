@@ -98,8 +98,17 @@ def waits(plan: "Plan") -> Table:
     own = f" Own loads, by the plain section: {'; '.join(loads)}." if loads else ""
     return table(
         "waits", "When to strip, weld and load", columns, rows, found=("DONE",),
-        note=f"Ages from the end of placing. {plan.cure.gain}.{own}",
+        note=f"Ages from the end of placing. {plan.cure.gain}.{own} {_unseen()}",
     )  # fmt: skip
+
+
+def _unseen() -> str:
+    """Sources of these waits that nobody here has read."""
+    from batterboard.standards import aci306, durability, form_removal, osha, plain, ufgs
+
+    sources = (form_removal.REMOVAL, aci306.FROST, durability.CURING, plain.SECTION, osha.ERECTION, ufgs.WELDING)
+    unseen = [f"{source} ({source.how})" for source in sources if "memory" in source.how]
+    return f"Not seen, check the edition: {'; '.join(unseen)}."
 
 
 def _habit(w: Wait, system: System) -> str:
