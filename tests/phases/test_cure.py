@@ -10,7 +10,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from batterboard import read_job
-from batterboard.job.schema import Break, Job, Warmth, Weather
+from batterboard.job.schema import Break, Job, Load, Warmth, Weather
 from batterboard.phases import concrete, cure
 from batterboard.quantity import Celsius, day, gal_per_yd3, hour, psi, read
 from batterboard.study.sweep import varied
@@ -275,3 +275,9 @@ def test_concrete_left_open_in_cold_air_does_not_hold():
     assert not the(left.checks, "kept_warm", "lift 2").holds
     assert the(timed(pour__kept="open", pour__air=15.0).checks, "kept_warm", "lift 2").holds
     assert timed(pour__air=15.0).checks == ()
+
+
+def test_concrete_is_as_warm_as_it_was_read_at_its_trucks():
+    loads = {1: Load(lift=2, temperature=24.0), 2: Load(lift=2, temperature=20.0), 3: Load(lift=1)}
+    kept = timed(replace(GATE, pour=replace(GATE.pour, loads=loads))).kept
+    assert kept[2].placed == pytest.approx(22.0) and kept[1].placed == GATE.pour.concrete

@@ -59,7 +59,7 @@ def ages(lift: Lift, concrete: Concrete, pour: schema.Pour, air: Any) -> dict[st
     made = {}
     for name in dict.fromkeys((lift.mix, *(body.mix for body in lift.bodies))):
         mix = concrete.mixes[name]
-        T = hours.as_read(_round_it(air, pour, mix), readings, pour.concrete)
+        T = hours.as_read(_round_it(air, pour, mix), readings, hours.placed(lift.number, pour))
         made[name] = Ageing(mix, concrete.water(lift.number, name).strength, T, hours.clocks(T), breaks)
     return made
 

@@ -1,7 +1,8 @@
 """How warm is it, hour by hour, and what is that worth?
 
     air_by_hour(pour)          air from the end of placing on, for 28 days: the forecast, then its mean and swing
-    credited(pour, kept)       what the concrete is credited with: the air, or 50 F while it is kept warm
+    placed(lift, pour)         how warm it came, as read at the trucks
+    credited(air, warm, moist) what the concrete is credited with: the air, or 50 F while it is kept warm
     Clock                      ages by hour; `age` after a time, `until` an age is reached
     clocks(T)                  four published opinions on the same hours
 
@@ -61,6 +62,12 @@ def _forecast(air: Any, pour: schema.Pour) -> None:
     said = (hours >= at[0] - 0.5) & (hours <= at[-1] + 0.5)
     told = np.interp(hours[said], at, known)
     air[said] = told if air.ndim == 1 else told[:, None]
+
+
+def placed(lift: int, pour: schema.Pour) -> Any:
+    """Temperature of the concrete as placed: the mean of what was read at the trucks of that lift, else as planned."""
+    read = [load.temperature for load in pour.loads.values() if load.lift == lift and load.temperature is not None]
+    return sum(read) / len(read) if read else pour.concrete
 
 
 def credited(air: Any, warm: bool, moist: Time) -> Any:

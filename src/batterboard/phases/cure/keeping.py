@@ -39,7 +39,7 @@ def kept(lift: Lift, mix: Mix, pour: schema.Pour, air: Any, found: Any) -> Kept:
         cold=cold,
         as_mixed=aci306.as_mixed(as_placed, pour.air),
         as_placed=as_placed,
-        placed=pour.concrete,
+        placed=hours.placed(lift.number, pour),
         moist=moist,
         protect=protect,
         concrete=aci306.kept_temperature(pour.air, as_placed) if warm else pour.air,

@@ -301,7 +301,7 @@ def _warm(
     kept = cure.kept[lift]
     lies = bool(np.any(kept.blankets))
     uncovered = _one(kept.kept)
-    course = _Course(cells, binder(ageing.mix), ageing, block.formed, stripped, uncovered, pour, air)
+    course = _Course(cells, binder(ageing.mix), ageing, block.formed, stripped, uncovered, _one(kept.placed), pour, air)
     run, account, steps = course.run(lies)
     other, _, _ = course.run(not lies)
     limit = aci207.limits(RULE)
@@ -331,6 +331,7 @@ class _Course:
     formed: bool
     stripped: float
     uncovered: float
+    placed: float
     pour: schema.Pour
     air: Any
 
@@ -350,7 +351,7 @@ class _Course:
     def run(self, blankets: bool) -> tuple[Run, Account, int]:
         cells, concrete = self.cells, self.cells.concrete
         ground = self.outside(0.0)["ground"]
-        T = np.where(concrete, _one(self.pour.concrete), ground)
+        T = np.where(concrete, self.placed, ground)
         age = np.zeros(int(concrete.sum()))
         made = self.binder.made(age)
         volumes = cells.grid.volumes * np.ones(cells.grid.shape)
