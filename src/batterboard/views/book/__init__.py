@@ -5,6 +5,7 @@
     chapters  everything the pages say, as data
     book.typ  the pages; it reads data.json and the drawings, and computes nothing
     pour.typ  the pour page, in the book and alone
+    walk.typ  the walk round the form before it
 
 Text of the job file reaches the pages as data and is never read as markup. The same plan gives the same bytes.
 """
@@ -79,6 +80,7 @@ def _room(plan: "Plan", paper: PaperName | None) -> Any:
     data = content(plan, sheets) | {"paper": {"width": sheet.width, "height": sheet.height}}
     room: Any = {
         "main.typ": _template("book.typ"),
+        "walk.typ": _template("walk.typ"),
         "data.json": json.dumps(data, ensure_ascii=False).encode(),
         **_pour(plan, sheet),
     }

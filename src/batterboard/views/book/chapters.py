@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING, Any
 
 from batterboard import quantity
 from batterboard.quantity import System
-from batterboard.views import as_built, assumed, cautions, order, pour_page, summary, tables, words
+from batterboard.views import as_built, assumed, cautions, form_page, order, pour_page, summary, tables, words
 from batterboard.views import drawing as d
 from batterboard.views.book import appendix, maths
 from batterboard.views.tables import Table
@@ -106,6 +106,7 @@ def _chapter(plan: "Plan", phase: str, sheets: list[int]) -> dict[str, Any]:
         "question": question,
         "tables": [_table(table, plan.job.job.units) for table in tables.of(plan, phase)],
         "sheets": sheets,
+        "walk": form_page.content(plan) if phase == "forms" else None,
         "pour": pour_page.content(plan) if phase == "pour" else None,
         "checks": _check_rows(tuple(c for c in plan.checks if c in getattr(result, "checks", ())), plan.job.job.units),
         "said": list(order.sentences(plan).items()) if phase == "ordering" else [],
@@ -135,6 +136,7 @@ def _as_built(plan: "Plan") -> list[dict[str, Any]]:
             "question": "What did I really get, does it matter, and what do I do about it?",
             "tables": [_table(table, plan.job.job.units) for table in found_tables.of(result)],
             "said": [],
+            "walk": None,
             "pour": None,
             "sheets": [],
             "checks": [],

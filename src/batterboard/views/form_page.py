@@ -1,0 +1,133 @@
+"""The walk round the form as data: one sheet before the pour, complete on paper.
+
+    content(plan) : {"job": ..., "forms": [{"name": "west, east", "said": [...]}], "ticks": [...], "tools": [...]}
+
+Large letters and few words: what each form was reckoned for, what stands round it, and what must be looked at with the
+hand before concrete goes in. Forms that are alike share their lines. Nothing is computed here.
+"""
+
+from collections.abc import Iterator
+from typing import TYPE_CHECKING, Any
+
+from batterboard.phases.forms import Box, Foot
+from batterboard.quantity import Area, Force, Length, Pressure, RateOfRise, System, Time, show
+from batterboard.views.tables.model import alone
+
+if TYPE_CHECKING:
+    from batterboard.plan import Plan
+
+PRESSURE = {"us": "5 psf", "si": "0.1 kPa"}
+WEIGHT = {"us": "5 lb", "si": "0.05 kN"}
+MINUTES = {"us": "5 min", "si": "5 min"}
+_MOST = 4  # kinds of forms that one page holds
+TOOLS = (
+    "hammer, 16d nails, spare stakes, two spare braces and a clamp",
+    "a second light, a mirror for the foot of the form",
+    "a 1 in rod for the pad, the cover board with its stakes",
+)
+
+
+def content(plan: "Plan") -> dict[str, Any] | None:
+    """Everything on the page; None where nothing is formed."""
+    alike: dict[tuple[str, ...], list[str]] = {}
+    for box in plan.forms.boxes:
+        alike.setdefault(tuple(_said(plan, box)), []).append(box.name)
+    if not alike:
+        return None
+    forms = [{"name": ", ".join(names), "said": list(said)} for said, names in alike.items()]
+    return {
+        "job": plan.job.job.name,
+        "hash": plan.job.digest,
+        "replaces": plan.job.job.replaces,
+        "forms": forms[:_MOST],
+        "more": len(forms) - _MOST if len(forms) > _MOST else 0,
+        "ticks": list(_ticks(plan)),
+        "tools": list(TOOLS[:2]) if not plan.forms.feet else list(TOOLS),
+    }
+
+
+def _said(plan: "Plan", box: Box) -> Iterator[str]:
+    """What one form was reckoned for and what holds it."""
+    system = plan.job.job.units
+    here = box.lateral
+    peak = show(alone(here.peak), Pressure, system, PRESSURE[system])
+    if here.governs == "full liquid head":
+        yield f"{_long(box.height, system)} of concrete presses {peak} at the foot: reckoned full at once, at any rate"
+    else:
+        rate = show(alone(here.rate), RateOfRise, system)
+        deep = _long(here.vibrated, system)
+        yield f"presses {peak} at most: FILL NO FASTER than {rate}, vibrate no deeper than {deep}"
+    if box.yokes and box.frame is not None:
+        ups = ", ".join(_long(yoke.up, system) for yoke in box.yokes)
+        yield f"{len(box.yokes)} yokes of {box.frame.size.name}, middles up {ups}"
+        yield _corners(box, system)
+    if box.wall is not None:
+        studs, ties = _long(box.wall.stud_spacing, system), _long(box.wall.tie_spacing, system)
+        many = f"{_count(box.wall.ties)} in all"
+        yield f"studs {studs} apart, {len(box.wall.wales)} double wales, ties {ties} apart, {many}"
+    if box.edge is not None:
+        yield f"{_count(box.edge.count)} stakes, at most {_long(box.edge.spacing, system)} apart, each with its kicker"
+    if box.brace is not None:
+        brace = box.brace
+        yield (
+            f"{_count(brace.a_side)} brace a side of {brace.size.name}, {_long(brace.up, system)} up, foot "
+            f"{_long(brace.run, system)} out, {_count(brace.stakes)} stakes each"
+        )
+    if float(alone(box.uplift.lift)) > 0:
+        lift, weight = (show(alone(f), Force, system, WEIGHT[system]) for f in (box.uplift.lift, box.uplift.weight))
+        yield f"floats with {lift}, weighs {weight}: {_count(box.uplift.stakes)} stakes tie it down"
+    for foot in plan.forms.feet:
+        if foot.name == box.name:
+            yield _foot(foot, system)
+
+
+def _corners(box: Box, system: System) -> str:
+    frame = box.frame
+    assert frame is not None
+    if alone(frame.strap) == alone(frame.strap):
+        return f"a strap round each, rated {show(alone(frame.strap), Force, system, WEIGHT[system])}"
+    nails = ", ".join(_count(yoke.nails) for yoke in box.yokes)
+    return f"16d nails in each corner, from the foot up: {nails}"
+
+
+def _foot(foot: Foot, system: System) -> str:
+    late = show(alone(foot.late), Time, system, MINUTES[system])
+    limit = show(alone(foot.limit), Time, system, MINUTES[system])
+    if foot.covered:
+        area = show(alone(foot.cover), Area, system)
+        up = show(alone(foot.uplift), Force, system, WEIGHT[system])
+        return f"cover board on its pad, {area}, pushed up with {up}: {_count(foot.stakes)} stakes hold it"
+    rod = show(alone(foot.rod), Force, system, WEIGHT[system])
+    return (
+        f"stands on its fresh pad: WAIT {late} after its last vibrating, a 1 in rod carries {rod}; cold joint "
+        f"after {limit}. Advisory: the field test decides"
+    )
+
+
+def _ticks(plan: "Plan") -> Iterator[str]:
+    """What is looked at with the hand."""
+    yield "both diagonals alike, two sides plumb, top line at its level"
+    yield "every match mark meets its twin; no gap that a knife enters"
+    if any(box.strips for box in plan.forms.boxes):
+        yield "strips tight, their points nailed, no edge standing off"
+    yield "oiled before the cage went in; no oil on bars and bolts"
+    openings = [hole for form in plan.pieces.forms for panel in form.panels for hole in panel.openings]
+    doors = [hole.of for hole in openings if hole.kind == "clean-out"]
+    yield "inside clean to the foot: no sawdust, ties, ice or water"
+    if doors:
+        yield f"SHUT AND CLEATED after cleaning: {', '.join(dict.fromkeys(doors))}"
+    if any(hole.kind in ("pipe", "bar") for hole in openings):
+        yield "holes round pipes and bars taped; pipes capped"
+    if any(box.frame for box in plan.forms.boxes):
+        yield "each yoke: height, nails counted, sticks tight on the panels"
+    if any(box.brace for box in plan.forms.boxes):
+        yield "each brace: shake it; stakes driven to refusal, nailed"
+    yield "nobody stands below a form that fills; one man watches it, with a hammer"
+
+
+def _long(length: Any, system: System) -> str:
+    return show(alone(length), Length, system)
+
+
+def _count(number: Any) -> str:
+    return f"{alone(number):.0f}"
