@@ -62,3 +62,10 @@ def test_the_chart_has_every_kind_of_event_and_marks_holds():
 
 def test_temperatures_are_marked_in_the_jobs_own_unit():
     assert "60 F" in texts(next(cured(Board(Plan(GATE))))) and "20 C" in texts(next(cured(Board(Plan(METRIC)))))
+
+
+def test_what_was_read_and_broken_stands_on_the_page_as_rings():
+    found = read_job(Path(__file__).parents[2] / "examples/orchard-gate/as-built.toml")
+    page = next(sheet for sheet in cured(Board(Plan(found))) if "tie" in sheet.name)
+    rings = [mark for mark in page.marks if isinstance(mark, d.Circle) and mark.layer == d.CHECK]
+    assert len(rings) == 3 + 1 + 1 and "as read" in texts(page)  # thermometer, its key, cylinders

@@ -20,6 +20,7 @@ from batterboard.views.drawings.chart import TEXT, Axes, Tick
 
 WEEKS, LONG = 14 * day, 28 * day
 SIDE = 96.0  # the column of acts [mm]
+SPOT = 1.0  # ring of what was found [mm]
 LETTERS, BOLD = 50, 40  # that fit across it
 
 
@@ -72,11 +73,22 @@ def _warmth(board: Board, one: Warm, axes: Axes) -> Iterator[d.Entity]:
         y = top - 4 - 4 * i
         yield d.Line((right - 40, y), (right - 28, y), layer)
         yield d.Text((right - 26, y), text, TEXT, "left middle")
+    read_ = [each for each in board.plan.job.pour.thermometer.values() if each.lift == one.lift]
+    yield from _spots(axes, [(float(each.after), float(each.reads)) for each in read_])
+    if read_:
+        y = top - 4 - 4 * len(keys)
+        yield d.Circle((right - 34, y), SPOT, d.CHECK, fill="paper")
+        yield d.Text((right - 26, y), "as read", TEXT, "left middle")
     for at, text in ((one.stripped, "forms off"), (one.uncovered, "blankets off" if one.blankets else "curing over")):
         if 0 < at < WEEKS:
             x, _ = axes.at(at, axes.up[0])
             yield d.Line((x, bottom), (x, top), d.CHECK)
             yield d.Text((x + 0.8, top - 2.2), text, TEXT, "left middle", layer=d.CHECK)
+
+
+def _spots(axes: Axes, places: list[d.Point]) -> Iterator[d.Entity]:
+    """What was found, as rings."""
+    yield from (d.Circle(axes.at(*place), SPOT, d.CHECK, fill="paper") for place in places if axes.holds(*place))
 
 
 # ---- strength ----
@@ -106,6 +118,8 @@ def _strength(board: Board, one: Warm, axes: Axes) -> Iterator[d.Entity]:
         _, y = axes.at(0.0, f)
         yield d.Line((left, y), (right, y), d.CHECK)
         yield d.Text((right - 1.0, y - 0.6), text, TEXT, "right top", layer=d.CHECK)
+    broken = [each for each in board.plan.job.pour.breaks.values() if each.lift == one.lift]
+    yield from _spots(axes, [(float(b.after), float(b.strength)) for b in broken if b.cured == "on site"])
     for number, (_, wait) in enumerate(_told(board, one), 1):
         if isfinite(float(wait.at)) and wait.at < LONG:
             x, y = axes.at(float(wait.at), float(wait.reaches))
