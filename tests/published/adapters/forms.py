@@ -7,6 +7,9 @@ import numpy as np
 from adapters import Given, Missing, case
 from batterboard.job.schema import Mix, Pour, Sheet
 from batterboard.methods import cutting
+from batterboard.methods.cutting import recount, sheets
+from batterboard.methods.cutting.plans import Panel
+from batterboard.methods.cutting.plans import Sheet as SheetStock
 from batterboard.phases.forms.pressure import lateral
 from batterboard.phases.forms.strength import carried, kind_of
 from batterboard.quantity import (
@@ -28,7 +31,7 @@ from batterboard.quantity import (
     psi,
     read,
 )
-from batterboard.standards import aci347, apa, nds, tables
+from batterboard.standards import aci347, apa, form_removal, nds, tables
 from batterboard.work.records import Body, Frame, Outline
 
 HERE = Frame(x=0.0, y=0.0, turn=0.0)
@@ -317,3 +320,25 @@ def strips_from_sticks(given: Given):
     pieces = [cutting.Piece(length, read(length, Length), int(count)) for count, length in wanted]
     plan = cutting.first_fit(pieces, given.si("stock", Length), given.si("kerf", Length))
     return {"sticks": sum(cut.times for cut in plan)}
+
+
+@case("panels, volumes, cutting")
+def out_of_sheets(given: Given):
+    """2 at 22 x 40: so many pieces, by width and height in inches, the height along the grain."""
+    length, width = sorted((read(f"{side.strip()}", Length) for side in given.text("sheet").split(" x ")), reverse=True)
+    panels = []
+    for piece in given.text("pieces").split(","):
+        count, size = piece.split(" at ")
+        wide, high = (read(f"{side.strip()} in", Length) for side in size.split(" x "))
+        panels.append(Panel(size, high, wide, int(count)))
+    plan = sheets.best(panels, [SheetStock("sheet", length, width)], kerf=given.si("kerf", Length))
+    assert not recount.sheet_faults(plan, panels, given.si("kerf", Length))
+    return {"sheets": plan.sheets}
+
+
+@case("strip-vertical-forms")
+def strip_vertical(given: Given):
+    if "50 F" not in given.text("air"):
+        raise Missing("hours below 50 F do not count")
+    t = form_removal.least("walls, columns, beam sides").time
+    return {"minimum": given.each("form", lambda _: t)}

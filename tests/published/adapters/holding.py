@@ -200,6 +200,12 @@ def yield_stress(given: Given):
     }
 
 
+@case("yield stress from slump")
+def one_fit(given: Given):
+    fit = fresh.yield_roussel if "Roussel" in given.source else fresh.yield_nistir
+    return {"tau0": fit(given.si("slump", Length), given.si("density", MassDensity))}
+
+
 @case("slump-cone-slice-model")
 def slices(given: Given):
     rho = given.si("density", MassDensity)
