@@ -50,7 +50,7 @@ _LISTS: tuple[Callable[["Plan"], Table], ...] = (
         place.template_diagonals,
     ),
     *(steel.bars, steel.bar_totals, steel.bar_cuts, concrete.panels, concrete.strips, concrete.yokes),
-    *(sheets.layouts, sheets.cuts, sheets.sticks),
+    *(sheets.layouts, sheets.cuts, sheets.sticks, sheets.strip_ends),
     *(holding.walls, holding.edges, holding.braces, holding.uplifts),
     *(
         concrete.tickets,

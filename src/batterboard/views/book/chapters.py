@@ -31,6 +31,7 @@ _SHEETS = {
     "form": "forms",
     "chamfer": "forms",
     "cut": "forms",
+    "strip": "forms",
     "template": "template",
     "pour": "pour",
     "curing": "cure",

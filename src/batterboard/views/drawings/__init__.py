@@ -7,6 +7,7 @@
     level     the cage and the mat cut level            beam      a tie beam, along and across
     panels    the pieces of each form                   pattern   the template, and full size
     cutting   the sheets on the saw, and labels for what comes off them
+    strips    patterns of the strips' ends, full size
     isometric the form apart and together               exploded  where its pieces stand, for pictures and models
     pouring   the lifts, and where the vibrator goes in
     hanging   the template over its form                 plate     the plate for the cutter
@@ -36,6 +37,7 @@ from batterboard.views.drawings.panels import panel_sheets
 from batterboard.views.drawings.pattern import Template, templates
 from batterboard.views.drawings.plate import cutter
 from batterboard.views.drawings.section import sections
+from batterboard.views.drawings.strips import pattern_pages
 from batterboard.views.letters import readable
 
 __all__ = ["files", "sheets", "sketch"]
@@ -82,6 +84,7 @@ def _made(plan: Plan, paper: d.Paper | None = None) -> tuple[list[d.Sheet], list
         *beams(board),
         *panel_sheets(board),
         *assembly_sheets(board),
+        *pattern_pages(board),
         *cut_sheets(board),
         *form_labels(board),
         *pouring.pours(board),

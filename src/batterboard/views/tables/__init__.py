@@ -39,7 +39,7 @@ _OF: dict[str, tuple[Callable[["Plan"], Table], ...]] = {
         *(concrete.boxes, concrete.panels, concrete.strips, concrete.yokes, holding.envelopes, holding.opinions),
         *(holding.carrying, holding.walls, holding.edges, holding.braces, holding.uplifts, holding.floating),
         holding.feet,
-        *(sheets.layouts, sheets.cuts, sheets.sticks),
+        *(sheets.layouts, sheets.cuts, sheets.sticks, sheets.strip_ends),
     ),
     "concrete": (
         *(concrete.mixes, concrete.water, order.water_costs, order.doses, order.loads),

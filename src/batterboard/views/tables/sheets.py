@@ -1,13 +1,16 @@
 """Tables of what is sawn from stock: panels on the sheets with their cuts in order, strips and lumber on the sticks."""
 
 from collections import Counter
-from typing import TYPE_CHECKING
+from collections.abc import Iterator
+from math import degrees
+from typing import TYPE_CHECKING, Any
 
 from batterboard.phases.forms.lumber import CutStick, StickTotal
 from batterboard.quantity import Length, System, show
 from batterboard.views.tables.model import Column, Table, sizes, table
 
 if TYPE_CHECKING:
+    from batterboard.phases.forms.pieces import StripPiece
     from batterboard.plan import Plan
 
 
@@ -104,3 +107,39 @@ def _bought(total: StickTotal, system: System) -> str:
     spent = f" for {total.cost:.2f}" if total.priced else ""
     usual = " (lengths assumed: the file names none)" if total.usual else ""
     return f"{kind(total, system)}: buy {said}{spent}; {proof}{usual}."
+
+
+# ---- ends of strips ----
+
+
+def strip_ends(plan: "Plan") -> Table:
+    rows = (row for form in plan.pieces.forms for row in _ends(form.strips))
+    columns = (
+        Column("strip"),
+        Column("pieces"),
+        Column("end"),
+        Column("face on the table"),
+        Column("mitre"),
+        Column("blade"),
+        Column("stays longer towards"),
+    )
+    return table(
+        "strip-ends", "Saw settings for the ends of the strips", columns, rows,
+        note="Mitre: turned from square across. Blade: tilted from upright. Left and right as from outside the form;"
+        " the other hand is cut with both turned over. The patterns are full size: try the first end against its own.",
+    )  # fmt: skip
+
+
+def _ends(strips: "tuple[StripPiece, ...]") -> Iterator[tuple[Any, ...]]:
+    """The first of each kind speaks for all."""
+    kinds: dict[str, list[StripPiece]] = {}
+    for strip in strips:
+        kinds.setdefault(strip.kind, []).append(strip)
+    for kind_, alike in kinds.items():
+        first = next((strip for strip in alike if not strip.mirrored), alike[0])
+        other = sum(strip.mirrored for strip in alike)
+        count = f"{len(alike)}, {other} of the other hand" if 0 < other < len(alike) else str(len(alike))
+        for which, end in zip(("foot", "head") if first.edge == "corner" else ("left", "right"), first.ends):
+            for cut in end.cuts:
+                mitre, blade = (f"{degrees(angle):.1f}°" for angle in (cut.mitre, cut.bevel))
+                yield kind_, count, which, cut.down, mitre, blade, cut.long_side or "square"

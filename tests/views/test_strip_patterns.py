@@ -1,0 +1,49 @@
+"""The patterns of the strips' ends, full size."""
+
+from pathlib import Path
+
+import pytest
+
+from batterboard.job import read_job
+from batterboard.plan import Plan
+from batterboard.views import drawing as d
+from batterboard.views.drawings.board import Board
+from batterboard.views.drawings.strips import pattern_pages
+from batterboard.views.tables import sheets
+
+EXAMPLES = Path(__file__).parents[2] / "examples"
+
+
+def board(name):
+    return Board(Plan(read_job(EXAMPLES / name / "job.toml")))
+
+
+@pytest.mark.parametrize("name", ["orchard-gate", "pump-pad"])
+def test_patterns_are_at_full_size_with_their_check_square_and_clean(name):
+    pages = list(pattern_pages(board(name)))
+    assert pages
+    for page in pages:
+        assert all(view.scale == d.FULL_SIZE for view in page.views)
+        assert any("check square" in text for text in d.shown(page))
+        assert not d.overlaps(page) and not d.outside(page)
+
+
+def test_left_and_right_ends_are_unfolded_as_mirror_images_of_each_other():
+    """The panel's face is left of the sloping one where the strip's left end points up from the panel's outside."""
+    (page,) = pattern_pages(board("orchard-gate"))
+    skins = [e for view in page.views for e in view.entities if isinstance(e, d.Polygon)]
+    left, right = skins[:3], skins[3:]
+    assert len(left) == len(right) == 3
+
+    def along(polygon):
+        return sum(x for x, _ in polygon.points) / len(polygon.points)
+
+    # Faces come from the sharp edge on: the panel's, the sloping, the top.
+    assert along(left[0]) > along(left[1]) > along(left[2])
+    assert along(right[0]) < along(right[1]) < along(right[2])
+
+
+def test_every_kind_of_strip_has_its_settings_in_the_list():
+    plan = board("orchard-gate").plan
+    told = {row[0] for row in sheets.strip_ends(plan).rows}
+    assert told == {kind.mark for form in plan.pieces.forms for kind in form.kinds}
