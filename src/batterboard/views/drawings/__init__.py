@@ -7,6 +7,7 @@
     level     the cage and the mat cut level            beam      a tie beam, along and across
     panels    the pieces of each form                   pattern   the template, and full size
     cutting   the sheets on the saw, and labels for what comes off them
+    holding   yokes, braces and stakes
     strips    patterns of the strips' ends, full size
     isometric the form apart and together               exploded  where its pieces stand, for pictures and models
     pouring   the lifts, and where the vibrator goes in
@@ -32,6 +33,7 @@ from batterboard.views.drawings.cutting import cut_sheets, form_labels
 from batterboard.views.drawings.elevation import elevations
 from batterboard.views.drawings.general import plans
 from batterboard.views.drawings.hanging import hung
+from batterboard.views.drawings.holding import holding_sheets
 from batterboard.views.drawings.isometric import assembly_sheets
 from batterboard.views.drawings.panels import panel_sheets
 from batterboard.views.drawings.pattern import Template, templates
@@ -84,6 +86,7 @@ def _made(plan: Plan, paper: d.Paper | None = None) -> tuple[list[d.Sheet], list
         *beams(board),
         *panel_sheets(board),
         *assembly_sheets(board),
+        *holding_sheets(board),
         *pattern_pages(board),
         *cut_sheets(board),
         *form_labels(board),

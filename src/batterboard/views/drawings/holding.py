@@ -1,0 +1,169 @@
+"""What holds a form: yokes at their heights with their nails, braces and their stakes, and what presses on it.
+
+    holding_sheets(board)     an elevation of each form with yokes, seen from ahead; like forms share a page
+
+Heights run from the foot of the form. The pair that runs along lies under the pair across, and shows its ends.
+"""
+
+from collections import Counter
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+from math import hypot
+from typing import Any
+
+from batterboard.phases.forms import Box
+from batterboard.quantity import Force, Pressure, System, show
+from batterboard.views import drawing as d
+from batterboard.views.drawing.lettering import wrapped
+from batterboard.views.drawings.board import SAME, Board, alike, among, even
+
+_LINE = 4.6  # from line to line of a note [mm]
+_SAID = 66.0  # room for what is said beside it [mm]
+_STAKE = 0.45  # how deep a stake is drawn in the ground [m]
+_LOAD = 0.9  # width of the pressure's picture, in widths of the form
+
+
+def holding_sheets(board: Board) -> Iterator[d.Sheet]:
+    """Those whose yokes, nails and braces are alike share a page."""
+    for boxes in alike((box for box in board.plan.forms.boxes if box.frame is not None), _look):
+        held = _Held(board, boxes[0])
+        blank = board.sheet(f"Form, yokes and braces: {among(box.name for box in boxes)}")
+        left, bottom, right, top = d.area(blank)
+        told = [line for words in held.said for line in wrapped(words, 2.5, _SAID - 4)]
+        note = d.Text((right - _SAID + 2, top - 3), "\n".join(told), anchor="left top")
+        room = (left, bottom, right - _SAID, top)
+        yield replace(blank, views=(board.fit("FROM AHEAD", held.draw, held.size, room),), marks=(note,))
+
+
+def _look(box: Box) -> tuple[object, ...]:
+    assert box.frame is not None
+    yokes = [(even(yoke.up), round(float(yoke.nails))) for yoke in box.yokes]
+    brace = box.brace and (even(box.brace.up), even(box.brace.run), even(box.brace.a_side), even(box.brace.stakes))
+    sizes = (even(box.height), even(box.frame.flats), even(box.frame.along), even(box.frame.across))
+    return (*yokes, brace, *sizes, round(float(box.lateral.peak)), even(box.uplift.stakes))
+
+
+@dataclass(frozen=True)
+class _Held:
+    board: Board
+    box: Box
+
+    @property
+    def _half(self) -> float:
+        """Half the form's width, outside of its panels, as seen from ahead."""
+        frame = self.box.frame
+        assert frame is not None
+        if frame.sides != 4:
+            return float(frame.flats) / 2
+        return float(self.box.panels[-1].inside) / 2 + float(self.box.panels[0].thick)
+
+    @property
+    def _out(self) -> float:
+        """To the outside of the sticks."""
+        frame = self.box.frame
+        assert frame is not None
+        return self._half + float(frame.size.deep)
+
+    @property
+    def size(self) -> tuple[float, float]:
+        brace = self.box.brace
+        reach = self._out + (float(brace.run) if brace else 0.0)
+        return 2 * reach + _LOAD * 2 * self._half, float(self.box.height) + (_STAKE if brace else 0.0)
+
+    def draw(self, scale: d.Scale) -> tuple[d.Entity, ...]:
+        half, height, out = self._half, float(self.box.height), self._out
+        brace = self.box.brace
+        reach = out + (float(brace.run) if brace else 0.0)
+        drawn: list[d.Entity] = [d.GroundLine(((-reach - 0.1, 0.0), (reach + 0.1, 0.0)))]
+        drawn.append(d.Polygon(d.rectangle(-half, 0.0, half, height), d.TIMBER, "tone"))
+        drawn += self._yokes()
+        drawn += self._braces()
+        drawn += self._pressed(scale, reach)
+        ups = [float(yoke.up) for yoke in self.box.yokes]
+        say = self.board.say
+        edge = (-reach, 0.0, out, height)
+        drawn += d.running(scale, edge, "left", 0.0, [*ups, height], say)
+        if brace is not None:
+            chain = d.Chain((-reach, -out, out, reach))
+            drawn += d.stack(scale, (-reach, -_STAKE, reach, height), "below", [chain], say)
+        else:
+            drawn += d.stack(scale, (-half, 0.0, half, height), "below", [d.Chain((-half, half))], say)
+        return tuple(drawn)
+
+    def _yokes(self) -> Iterator[d.Entity]:
+        frame = self.box.frame
+        assert frame is not None
+        half, out, wide = self._half, self._out, float(frame.size.wide)
+        for yoke in self.box.yokes:
+            up = float(yoke.up)
+            if frame.sides != 4:
+                long = float(frame.along) / 2
+                yield d.Polygon(d.rectangle(-long, up - wide / 2, long, up + wide / 2), d.TIMBER, "paper")
+                continue
+            long = float(frame.across) / 2
+            yield d.Polygon(d.rectangle(-long, up, long, up + wide), d.TIMBER, "paper")
+            for x in (-out, half):
+                yield d.Polygon(d.rectangle(x, up - wide, x + out - half, up), d.TIMBER, "paper")
+
+    def _braces(self) -> Iterator[d.Entity]:
+        """Both that lean on the sides, each on its stake."""
+        brace = self.box.brace
+        if brace is None:
+            return
+        up, run, thick = float(brace.up), float(brace.run), float(brace.size.wide)
+        rise = thick * hypot(up, run) / run  # its thickness, plumb
+        deep = float(brace.size.deep)
+        for way in (-1, 1):
+            foot, head = way * (self._out + run), way * self._out
+            shape = ((head, up), (head, up - rise), (foot - way * rise * run / up, 0.0), (foot, 0.0))
+            yield d.Polygon(shape, d.TIMBER, "paper")
+            stake = sorted((foot, foot + way * deep))
+            yield d.Polygon(d.rectangle(stake[0], -_STAKE, stake[1], 0.12), d.TIMBER, "paper")
+
+    def _pressed(self, scale: d.Scale, reach: float) -> Iterator[d.Entity]:
+        """A liquid from the top down, constant below; to the right of the form."""
+        here, height = self.box.lateral, float(self.box.height)
+        start = reach + 16 / scale.mm
+        wide, turn = _LOAD * self._half, height - min(float(here.depth), height)
+        shape = [(start, height), (start + wide, turn), (start + wide, 0.0), (start, 0.0)]
+        shape = [point for point, after in zip(shape, [*shape[1:], shape[0]]) if point != after]
+        yield d.Polygon(tuple(shape), d.DIMS)
+        peak = show(float(here.peak), Pressure, self._system, "5 psf" if self._system == "us" else "0.1 kPa")
+        yield d.Text((start, -2 / scale.mm), f"{peak}\n{here.governs}", anchor="left top")
+
+    @property
+    def _system(self) -> System:
+        return "us" if self.board.system == "us" else "si"
+
+    @property
+    def said(self) -> Iterator[str]:
+        """Corners, braces, stakes and what they carry, in words."""
+        box, say = self.box, self.board.say
+        frame, brace = box.frame, box.brace
+        assert frame is not None
+        counted: Counter[str] = Counter()
+        for count, long in frame.sticks:
+            counted[say(long)] += count
+        sticks = ", ".join(f"{count} of {long}" for long, count in counted.items())
+        yield f"YOKES  {frame.size.name} {frame.grade.name} on edge; each {sticks}."
+        if float(frame.strap) == float(frame.strap):
+            yield f"A strap round each, rated {self._weight(frame.strap)}."
+        else:
+            for yoke in reversed(box.yokes):
+                nails = f"16d nails in each corner: {float(yoke.nails):.0f}"
+                yield f"{yoke.number}  up {say(yoke.up)}: {nails}; pulled {self._weight(yoke.pull)}"
+        if brace is not None:
+            many, long = f"{float(brace.a_side):.0f} a side", say(brace.length)
+            yield f"BRACES  {brace.size.name} {brace.grade.name}, {many}, {long} long."
+            force = self._weight(brace.force)
+            yield f"Nailed {say(brace.up)} up, foot {say(brace.run)} out; {force} either way in each."
+            if float(brace.middles) > SAME:
+                yield f"Each is held sideways at {float(brace.middles):.0f} places between its ends."
+            yield f"{float(brace.stakes):.0f} stakes at each foot, {self._weight(brace.stake)} a stake."
+        if float(box.uplift.stakes) > SAME:
+            lift, weight = self._weight(box.uplift.lift), self._weight(box.uplift.weight)
+            yield f"UPLIFT  {lift} with {weight} of form: {float(box.uplift.stakes):.0f} stakes tie it down."
+        yield f"PRESSURE  {box.lateral.why or 'as the pour is described'}."
+
+    def _weight(self, force: Any) -> str:
+        return show(float(force), Force, self._system, "5 lb" if self._system == "us" else "0.05 kN")
