@@ -110,7 +110,9 @@ def centred(view: View, room: Box, system: str) -> View:
 
 def extent(view: View, system: str) -> Box:
     """The room a view takes on paper, its name included [mm]."""
-    return _around([*_bare_extent(view), *_bounds(_part(name_under(view, system), ON_PAPER).marks)])
+    drawn = _drawn(view)
+    bare = _bare_extent(view, drawn)
+    return _around([*bare, *_bounds(_part(_name(view, system, drawn, bare), ON_PAPER).marks)])
 
 
 def overlaps(sheet: Sheet) -> tuple[tuple[str, str], ...]:
@@ -178,12 +180,16 @@ def _visible_words(sheet: Sheet) -> Iterator[tuple[Words, Part]]:
                 yield mark, part
 
 
-def _bare_extent(view: View) -> tuple[Point, Point]:
+def _drawn(view: View) -> tuple[Mark, ...]:
+    """What it shows, on paper, without hatching."""
+    return _part(_unhatched(view.entities), placement(view)).marks
+
+
+def _bare_extent(view: View, drawn: tuple[Mark, ...]) -> tuple[Point, Point]:
     """Lower left and upper right corner of a view without its name."""
-    where = placement(view)
-    points = list(_bounds(_part(_unhatched(view.around), where).marks))
+    points = list(_bounds(_part(_unhatched(view.around), placement(view)).marks))
     clip = _clip_on_paper(view)
-    points += rectangle(*clip) if clip else _bounds(_part(_unhatched(view.entities), where).marks)
+    points += rectangle(*clip) if clip else _bounds(drawn)
     left, bottom, right, top = _around(points or [view.at])
     return (left, bottom), (right, top)
 
@@ -192,10 +198,17 @@ def name_under(view: View, system: str) -> tuple[Entity, ...]:
     """The view's name, underlined, and its scale, below the middle of what is drawn."""
     if not view.name:
         return ()
-    (left, bottom), (right, _) = _bare_extent(view)
-    drawn = [mark for mark in _part(_unhatched(view.entities), placement(view)).marks if mark.layer not in WRITTEN]
-    if drawn and not view.clip:
-        left, _, right, _ = _around(list(_bounds(tuple(drawn))))
+    drawn = _drawn(view)
+    return _name(view, system, drawn, _bare_extent(view, drawn))
+
+
+def _name(view: View, system: str, drawn: tuple[Mark, ...], bare: tuple[Point, Point]) -> tuple[Entity, ...]:
+    if not view.name:
+        return ()
+    (left, bottom), (right, _) = bare
+    lines = tuple(mark for mark in drawn if mark.layer not in WRITTEN)
+    if lines and not view.clip:
+        left, _, right, _ = _around(list(_bounds(lines)))
     x, y = (left + right) / 2, bottom - 8.0
     half = width(view.name, 3.5) / 2 + 1
     return (
