@@ -317,7 +317,7 @@ def test_the_chance_to_latch_is_that_of_whole_simulated_jobs(work, gate):
         def asked(e, plan=plan):
             return latching._asked(plan.under(e), leaves, names)
 
-        mine = latching.between(plan, leaves, names)
+        mine = latching.between(plan, latching.asked(plan, leaves))
         vector = plan.asked_by(lambda site: asked(site.e))
         drawn = errors.sample(asked, vector, 20_000, seed=8)
         low, high, drop = drawn[:3]

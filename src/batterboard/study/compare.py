@@ -191,6 +191,10 @@ def facts(
             yield from facts(member, (*key, str(label)), dimension)
     elif isinstance(thing, (int, float, str)) or thing is None:
         yield key, (thing, dimension)
+    else:  # it is no record of answers but gives each when asked
+        for name, made in vars(type(thing)).items():
+            if isinstance(made, cached_property) and not name.startswith("_"):
+                yield from facts(getattr(thing, name), (*key, name))
 
 
 def _told(pattern: tuple[str, ...], words: str, quantities: list[Change]) -> Iterator[Change]:

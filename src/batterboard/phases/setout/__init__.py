@@ -1,6 +1,6 @@
 """Where exactly, in what order do I measure, will the plate drop on its bolts, and will the leaf latch?
 
-    chain(work, tools, measured) -> Setout      readings, stakes, rods, openings, plates, adjustment, cautions, checks
+    chain(work, tools, measured) -> Setout      readings, stakes, rods, openings, plates, cautions, checks: when asked
     boards(work, holes) -> tuple of Board       where batter boards and string lines stand, clear of what is dug
     widths(work, tools) -> {"hinge": 0.033}     the hole with which nineteen of twenty plates drop on
 
@@ -8,11 +8,13 @@ The errors of all measurements stand in one vector, in `places`; sizes of errors
 order is that of the job file, readings of [measured] are judged in `adjusting`, leaves in `latching`.
 """
 
-from functools import partial
+from functools import cached_property, partial
 from typing import Any
 
 from batterboard.job.schema import Instruments, Measured
+from batterboard.methods.errors import Spread
 from batterboard.phases.setout import adjusting, closing, latching, order
+from batterboard.phases.setout.latching import Asked
 from batterboard.phases.setout.places import Layout, Site
 from batterboard.phases.setout.results import (
     Adjustment,
@@ -25,7 +27,6 @@ from batterboard.phases.setout.results import (
     Opening,
     Reading,
     Rod,
-    Setout,
     Stake,
     Suspect,
     Taken,
@@ -34,7 +35,7 @@ from batterboard.phases.setout.strings import Board, boards
 from batterboard.quantity import Length, Number
 from batterboard.standards import aisc, layout
 from batterboard.work.records import Work
-from batterboard.working import GEOMETRY, PRACTICE, absolute, capacity, check, demand, maximum
+from batterboard.working import GEOMETRY, PRACTICE, Check, absolute, capacity, check, demand, maximum
 
 __all__ = [
     "Adjustment",
@@ -63,35 +64,74 @@ MISS = 0.05  # a plate that fails to drop on more often than this asks for wider
 NOTHING = Measured()
 
 
+class Setout:
+    """What setting out answers, each when it is asked: a check needs neither the measuring order nor the stakes."""
+
+    def __init__(self, plan: Layout, taken: tuple[adjusting.Read, ...]) -> None:
+        self.plan, self.taken = plan, taken
+
+    @cached_property
+    def readings(self) -> tuple[Reading, ...]:
+        return tuple(order.readings(self.plan, self._spreads))
+
+    @cached_property
+    def stakes(self) -> tuple[Stake, ...]:
+        return tuple(stake for base, spread in self._spreads.items() for stake in order.stakes(self.plan, base, spread))
+
+    @cached_property
+    def diagonals(self) -> tuple[Diagonal, ...]:
+        return tuple(closing.diagonals(self.plan))
+
+    @cached_property
+    def rods(self) -> tuple[Rod, ...]:
+        return tuple(order.rods(self.plan.work))
+
+    @cached_property
+    def openings(self) -> tuple[Opening, ...]:
+        return tuple(latching.opening(self.plan, asked) for asked in self._gates)
+
+    @cached_property
+    def latching(self) -> tuple[Latching, ...]:
+        return tuple(latching.between(self.plan, asked) for asked in self._gates)
+
+    @cached_property
+    def plates(self) -> tuple[DropOn, ...]:
+        return tuple(closing.plate_on_bolts(self.plan, name) for name in self.plan.bolts)
+
+    @cached_property
+    def adjustment(self) -> Adjustment | None:
+        """None where nothing was measured."""
+        return adjusting.adjusted(self.plan, self.taken) if self.taken else None
+
+    @cached_property
+    def cautions(self) -> tuple[Caution, ...]:
+        return tuple(adjusting.cautions(self.plan, self.taken))
+
+    @cached_property
+    def checks(self) -> tuple[Check, ...]:
+        made = self.adjustment
+        return (
+            *map(opening_closes, self.openings),
+            *map(leaf_misses, self.latching),
+            *map(plate_drops_on, self.plates),
+            *map(plate_misses, self.plates),
+            *((readings_close(made), *map(reading_agrees, made.taken)) if made else ()),
+        )
+
+    @cached_property
+    def _spreads(self) -> dict[str, Spread]:
+        """Of all that stands on each base."""
+        return {base: self.plan.spread(partial(order.points, base)) for base in self.plan.work.bases}
+
+    @cached_property
+    def _gates(self) -> tuple[Asked, ...]:
+        return tuple(latching.asked(self.plan, leaves) for leaves in closing.gates(self.plan.work))
+
+
 def chain(work: Work, tools: Instruments, measured: Measured = NOTHING) -> Setout:
     """Everything that setting out needs, what was measured since, and its checks. Readings only of one job."""
-    pairs = tuple(dict.fromkeys(closing.pairs(work)))
     taken = adjusting.checks_of(work, tools, measured)
-    own = {f"{a} to {b} reading": tools.tape for a, b, _ in pairs}
-    plan = Layout(work, tools, adjusting.errors_of(taken, tools) | own)
-    spreads = {base: plan.spread(partial(order.points, base)) for base in work.bases}
-    openings = tuple(closing.opening(plan, *leaves) for leaves in closing.gates(work))
-    latches = tuple(latching.between(plan, leaves, closing.posts_of(*leaves)) for leaves in closing.gates(work))
-    plates = tuple(closing.plate_on_bolts(plan, name) for name in plan.bolts)
-    adjustment = adjusting.adjusted(plan, taken) if taken else None
-    return Setout(
-        readings=tuple(order.readings(plan, spreads)),
-        stakes=tuple(stake for base, spread in spreads.items() for stake in order.stakes(plan, base, spread)),
-        diagonals=tuple(closing.diagonals(plan, pairs)),
-        rods=tuple(order.rods(work)),
-        openings=openings,
-        latching=latches,
-        plates=plates,
-        adjustment=adjustment,
-        cautions=tuple(adjusting.cautions(plan, taken)),
-        checks=(
-            *(opening_closes(opening) for opening in openings),
-            *(leaf_misses(latch) for latch in latches),
-            *(plate_drops_on(plate) for plate in plates),
-            *(plate_misses(plate) for plate in plates),
-            *((readings_close(adjustment), *map(reading_agrees, adjustment.taken)) if adjustment else ()),
-        ),
-    )
+    return Setout(Layout(work, tools, adjusting.errors_of(taken, tools)), taken)
 
 
 def widths(work: Work, tools: Instruments) -> dict[str, Any]:

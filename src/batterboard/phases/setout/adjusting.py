@@ -36,7 +36,7 @@ _LEAST = 1e-6  # even an exact instrument is read to a micrometre
 
 
 @ordered
-class _Check:
+class Read:
     """A reading as a place."""
 
     name: str
@@ -55,34 +55,34 @@ class _Check:
 # ---- readings as places ----
 
 
-def checks_of(work: Work, tools: Instruments, measured: Measured) -> tuple[_Check, ...]:
+def checks_of(work: Work, tools: Instruments, measured: Measured) -> tuple[Read, ...]:
     """Every reading of [measured], each with a name of its own."""
-    made: list[_Check] = []
+    made: list[Read] = []
     seen: dict[str, int] = {}
     for one in measured.readings:
         check = _check(work, tools, one)
         seen[check.name] = seen.get(check.name, 0) + 1
         if seen[check.name] > 1:
-            check = _Check(**{**vars(check), "name": f"{check.name}, again {seen[check.name] - 1}"})
+            check = Read(**{**vars(check), "name": f"{check.name}, again {seen[check.name] - 1}"})
         made.append(check)
     return tuple(made)
 
 
-def errors_of(checks: Iterable[_Check], tools: Instruments) -> dict[str, float]:
+def errors_of(checks: Iterable[Read], tools: Instruments) -> dict[str, float]:
     """What the readings bring into the vector: each its own error, another tape its own length."""
     every = tuple(checks)
     second = {SECOND: tools.tape_scale} if any(check.second for check in every) else {}
     return second | {check.error: max(check.sigma, _LEAST) for check in every}
 
 
-def _check(work: Work, tools: Instruments, one: Written) -> _Check:
+def _check(work: Work, tools: Instruments, one: Written) -> Read:
     second = one.with_ == "second tape"
 
     def taped(reading: float) -> float:
         return reading if second else float(tape.true(tools, reading))
 
-    def made(name: str, kind: str, ends: tuple[str, str], read: float, place: Callable[[Site], Any]) -> _Check:
-        return _Check(name, kind, ends, read, levelled(tools) if kind == "level" else tools.tape, place, second)
+    def made(name: str, kind: str, ends: tuple[str, str], read: float, place: Callable[[Site], Any]) -> Read:
+        return Read(name, kind, ends, read, levelled(tools) if kind == "level" else tools.tape, place, second)
 
     def along(site: Site, long: Any) -> Any:
         return long / (1 + site.e[SECOND if second else SCALE])
@@ -126,7 +126,7 @@ def _clear(site: Site, leaf: Leaf, at: str) -> Any:
 # ---- all of them together ----
 
 
-def adjusted(plan: Layout, checks: tuple[_Check, ...]) -> Adjustment:
+def adjusted(plan: Layout, checks: tuple[Read, ...]) -> Adjustment:
     """Whether the readings close, what is suspect where they do not, what has to move where they do."""
 
     def places(site: Site) -> Iterator[Any]:
@@ -156,7 +156,7 @@ def adjusted(plan: Layout, checks: tuple[_Check, ...]) -> Adjustment:
     )
 
 
-def _taken(check: _Check, misfit: errors.Misfit, i: int, scale: float) -> Taken:
+def _taken(check: Read, misfit: errors.Misfit, i: int, scale: float) -> Taken:
     seen = scale > 0
     return Taken(
         name=check.name,
@@ -171,7 +171,7 @@ def _taken(check: _Check, misfit: errors.Misfit, i: int, scale: float) -> Taken:
     )
 
 
-def _suspects(checks: tuple[_Check, ...], misfit: errors.Misfit) -> Iterator[Suspect]:
+def _suspects(checks: tuple[Read, ...], misfit: errors.Misfit) -> Iterator[Suspect]:
     """The error that explains most, and those that explain as much alone; a reading's error stands for the reading."""
     own = {check.error: check.name for check in checks}
     names, n = misfit.errors.names, len(checks)
@@ -252,7 +252,7 @@ def _base_of(plan: Layout, name: str) -> str:
 # ---- what weakens a measurement ----
 
 
-def cautions(plan: Layout, checks: tuple[_Check, ...]) -> Iterator[Caution]:
+def cautions(plan: Layout, checks: tuple[Read, ...]) -> Iterator[Caution]:
     yield from _beyond(plan.work)
     yield from _narrow_lines(plan.work)
     yield from _flat_arcs(plan)
@@ -305,7 +305,7 @@ def _between(one: Any, other: Any) -> Any:
     return np.minimum(apart, pi - apart)
 
 
-def _rays(plan: Layout, checks: tuple[_Check, ...]) -> Iterator[Caution]:
+def _rays(plan: Layout, checks: tuple[Read, ...]) -> Iterator[Caution]:
     """Points taped from several others: how well the tapes cross, and whether they can tell which side it is on."""
     rays: dict[str, dict[str, tuple[float, float]]] = {}
     for check in checks:
@@ -333,7 +333,7 @@ def _in_line(places: list[tuple[Any, Any]]) -> bool:
     return bool(spread[1] <= 0.01 * spread[0])
 
 
-def _twice(checks: tuple[_Check, ...]) -> Iterator[Caution]:
+def _twice(checks: tuple[Read, ...]) -> Iterator[Caution]:
     """The same thing measured again, and otherwise than its two readings explain."""
     for i, one in enumerate(checks):
         for other in checks[:i]:
@@ -344,7 +344,7 @@ def _twice(checks: tuple[_Check, ...]) -> Iterator[Caution]:
                 yield Caution(kind="taken twice", about=(other.name, one.name), value=apart)
 
 
-def _circles(plan: Layout, checks: tuple[_Check, ...]) -> Iterator[Caution]:
+def _circles(plan: Layout, checks: tuple[Read, ...]) -> Iterator[Caution]:
     """Rounds of levels that come back to where they began, but not to its height. Bench marks are tied by their job."""
     levels = list(plan.work.levels)
     known = [(a, b, plan.work.levels[b] - plan.work.levels[a], "") for a, b in zip(levels, levels[1:])]

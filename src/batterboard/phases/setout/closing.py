@@ -16,9 +16,9 @@ import numpy as np
 
 from batterboard.job.schema import Instruments
 from batterboard.methods import errors, fit
-from batterboard.phases.setout.order import alone, shares
+from batterboard.phases.setout.order import alone
 from batterboard.phases.setout.places import SCALE, Errors, Layout, Site, drilled, joint_errors, placed
-from batterboard.phases.setout.results import Diagonal, DropOn, Opening
+from batterboard.phases.setout.results import Diagonal, DropOn
 from batterboard.standards import aisc, layout
 from batterboard.work.records import Bolts, Frame, Leaf, Line, Work
 from batterboard.working import absolute, arctan2, cos, exp, hypot, nan, sin
@@ -67,10 +67,14 @@ def _along(work: Work, line: Line) -> list[str]:
 AT_ONCE = 8  # diagonals asked together: they share most of their errors, yet not those of a long row
 
 
-def diagonals(plan: Layout, pairs: tuple[tuple[str, str, str], ...]) -> Iterator[Diagonal]:
+def diagonals(plan: Layout) -> Iterator[Diagonal]:
     """What the tape says between points that should stand so, and how far off it may be."""
-    for start in range(0, len(pairs), AT_ONCE):
-        part = pairs[start : start + AT_ONCE]
+    taped_between = tuple(dict.fromkeys(pairs(plan.work)))
+    plan = replace(
+        plan, checked={**plan.checked, **{f"{a} to {b} reading": plan.tools.tape for a, b, _ in taped_between}}
+    )
+    for start in range(0, len(taped_between), AT_ONCE):
+        part = taped_between[start : start + AT_ONCE]
 
         def taped(site: Site, part: tuple[tuple[str, str, str], ...] = part) -> Iterator[Any]:
             for a, b, _ in part:
@@ -100,7 +104,7 @@ def _diagonal(plan: Layout, a: str, b: str, kind: str, nominal: Any, sigma: Any)
     )
 
 
-# ---- openings and plates ----
+# ---- gates and plates ----
 
 
 def gates(work: Work) -> Iterator[tuple[Leaf, ...]]:
@@ -115,40 +119,6 @@ def gates(work: Work) -> Iterator[tuple[Leaf, ...]]:
 
 def posts_of(leaf: Leaf, other: Leaf | None = None) -> tuple[str, str]:
     return leaf.hinge_post, other.hinge_post if other else leaf.latch_post
-
-
-def opening(plan: Layout, *leaves: Leaf) -> Opening:
-    work, first = plan.work, leaves[0]
-    names = posts_of(*leaves)
-    turn, low, high = first.turn, first.low, first.high
-    depths = (work.posts[names[0]].section.depth, work.posts[names[1]].section.depth)
-
-    def between(site: Site) -> Iterator[Any]:
-        for height in (low, high):
-            a, b = (site.post(name, height) for name in names)
-            yield (b.x - a.x) * cos(turn) + (b.y - a.y) * sin(turn)
-
-    spread = plan.spread(between)
-    near, far = alone(spread.nominal[0]), alone(spread.nominal[1])
-    long = sum(leaf.length for leaf in leaves)
-    gaps = sum(leaf.hinge_gap for leaf in leaves) + first.latch_gap
-    parts = shares(spread.names, spread.share[0])
-    return Opening(
-        name=" + ".join(leaf.name for leaf in leaves),
-        posts=names,
-        depths=depths,
-        between=near,
-        between_high=far,
-        clear=layout.clear_opening(near, *depths),
-        leaves=long,
-        gaps=gaps,
-        misclosure=layout.opening_misclosure(near, *depths, long, gaps),
-        misclosure_high=layout.opening_misclosure(far, *depths, long, gaps),
-        latch_gap=first.latch_gap,
-        sigma=alone(spread.sigma[0]),
-        sigma_high=alone(spread.sigma[1]),
-        worst=next(iter(parts), ""),
-    )
 
 
 def plate_on_bolts(plan: Layout, name: str) -> DropOn:

@@ -124,7 +124,12 @@ class Layout:
 
     def spread(self, place: Callable[["Site"], Iterable[Any]]) -> Spread:
         """What a place is and how sure: by those errors alone that it depends on."""
-        return propagate(lambda errors: place(self.under(errors)), self.asked_by(place))
+        return self.told(place)[0]
+
+    def told(self, place: Callable[["Site"], Iterable[Any]]) -> tuple[Spread, ErrorVector]:
+        """The same, with those errors."""
+        vector = self.asked_by(place)
+        return propagate(lambda errors: place(self.under(errors)), vector), vector
 
     def asked_by(self, place: Callable[["Site"], Iterable[Any]]) -> ErrorVector:
         asked = _Asked()

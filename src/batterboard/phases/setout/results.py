@@ -11,7 +11,6 @@ from typing import Any, Literal
 
 from batterboard.quantity import Angle, Length, Number
 from batterboard.record import record
-from batterboard.working import Check
 
 
 @record
@@ -220,17 +219,3 @@ class DropOn:
     spare: Length
     chance: Number  # that the plate drops on
     samples: int  # simulated plates, where it is in doubt
-
-
-@record
-class Setout:
-    readings: tuple[Reading, ...]
-    stakes: tuple[Stake, ...]
-    diagonals: tuple[Diagonal, ...]
-    rods: tuple[Rod, ...]
-    openings: tuple[Opening, ...]
-    latching: tuple[Latching, ...]
-    plates: tuple[DropOn, ...]
-    adjustment: Adjustment | None  # None where nothing was measured
-    cautions: tuple[Caution, ...]
-    checks: tuple[Check, ...]
