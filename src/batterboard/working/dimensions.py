@@ -6,6 +6,7 @@ numbers, since published formulas shift and scale them freely.
 """
 
 from fractions import Fraction
+from functools import cache
 from typing import Any, get_type_hints
 
 from batterboard import quantity
@@ -81,13 +82,15 @@ def _of(dimension: Dimension) -> Dimensioned:
     return Dimensioned(tuple(Fraction(p) for p in dimension.powers))
 
 
+@cache
 def infer(formula: Formula) -> dict[str, Dimensioned]:
     """Dimensions of the arguments and locals. Raises FormulaError where the formula does not balance."""
     if formula.tree is None:
         raise FormulaError(f"{formula.name}: working not available without its source")
     hints = get_type_hints(formula.function, include_extras=True)
     given = {name: _of(quantity.dimension_of(hints[name])) for name in formula.arguments}
-    names = {name: _stand_in(value) for name, value in formula.function.__globals__.items()}
+    around = formula.function.__globals__
+    names = {name: _stand_in(around[name]) for name in formula.function.__code__.co_names if name in around}
     positional = [a.arg for a in formula.tree.definition.args.args]
     twin = compile_twin(formula.tree, names, choose=_choice)
     try:
