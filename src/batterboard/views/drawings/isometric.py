@@ -58,17 +58,26 @@ def assembly_sheets(board: Board) -> Iterator[d.Sheet]:
         blank = board.sheet(f"Form, put together: {names}")
         left, bottom, right, top = d.area(blank)
         told = right - _STEPS
-        middle = left + (told - left) * 0.6
         whole = [*exploded.parts(form), *exploded.yokes(box), *exploded.braces(box)]
-        views = [
-            _view(board, "DRAWN APART", _pieces(exploded.parts(form), True), (left, bottom, middle, top), True),
-            _view(board, "TOGETHER", _pieces(whole, False), (middle, bottom, told, top), False),
+        apart, together = _pieces(exploded.parts(form), True), _pieces(whole, False)
+        room = (left, bottom, told, top)
+        splits: tuple[tuple[d.Box, ...], ...] = (
+            d.across(room, 1.5, 1.0),
+            d.across(room, 1.0, 1.0),
+            d.down(room, 1.2, 1.0),
+        )
+        ways: list[tuple[d.View, ...]] = [
+            (_view(board, "DRAWN APART", apart, one, True), _view(board, "TOGETHER", together, other, False))
+            for one, other in splits
         ]
+        if box.frame is None:  # low boards, which nobody needs to see together
+            ways = [(_view(board, "DRAWN APART", apart, room, True),)]
+        views = min(ways, key=lambda way: (max(v.scale.ratio for v in way), sum(v.scale.ratio for v in way)))
         said = [
             line for words in _said(form, names if len(forms) > 1 else "") for line in wrapped(words, 2.5, _STEPS - 6)
         ]
         note = d.Text((told + 3, top - 3), "\n".join(said), anchor="left top")
-        yield replace(blank, views=tuple(views), marks=(note,))
+        yield replace(blank, views=views, marks=(note,))
 
 
 def _alike(forms: Sequence[FormPieces], boxes: dict[str, Box]) -> list[tuple[FormPieces, ...]]:
