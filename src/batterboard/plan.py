@@ -78,7 +78,7 @@ class Plan:
 
     @cached_property
     def forms(self) -> forms.Forms:
-        return forms.boxes(self.work, self.job.pour, self.job.mixes, self.job.stock)
+        return forms.boxes(self.work, self.job.pour, self.job.mixes, self.job.stock, self.job.site.wind)
 
     @cached_property
     def pieces(self) -> "Pieces":

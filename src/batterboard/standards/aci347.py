@@ -42,12 +42,15 @@ def unit_weight_coefficient(w: UnitWeight) -> Number:
     return C_w
 
 
-@formula(source=PRESSURE, limits="slag >= 0; fly_ash >= 0")
-def chemistry_coefficient(retarder: Number, slag: Number, fly_ash: Number) -> Number:
-    """C_c by what delays the set: 1 with a retarding admixture, else 0; shares of slag and fly ash in the binder."""
+@formula(source=PRESSURE, limits="slag >= 0; fly_ash >= 0; silica_fume >= 0")
+def chemistry_coefficient(retarder: Number, slag: Number, fly_ash: Number, silica_fume: Number) -> Number:
+    """C_c by what delays the set: 1 with a retarding admixture, else 0; shares of what is blended into the binder.
+
+    The guide names slag and fly ash; silica fume is read as one of its "other blends".
+    """
     C_plain = where(retarder > 0, 1.2, 1.0)
     C_blend = where(retarder > 0, 1.4, 1.2)
-    C_some = where(slag + fly_ash > 0, C_blend, C_plain)
+    C_some = where(slag + fly_ash + silica_fume > 0, C_blend, C_plain)
     C_ash = where(fly_ash >= 0.40, 1.4, C_some)
     C_c = where(slag >= 0.70, 1.4, C_ash)
     return C_c

@@ -1,6 +1,7 @@
 """What pushes an empty or filling form over, and what holds it?
 
     wind_moment, least_moment     15 psf on its face, or 100 lb on each foot of its top: whichever tips more
+    site_moment                   the place's own design wind, where the job states it
     strut_push, strut_force       what one brace takes, level and along itself
     stakes                        how many of them hold a force
     kicker_push, band_pull        of edges, and of bands round a form;  uprights, support_load of walls
@@ -9,6 +10,7 @@ A form is braced against the larger moment, not the larger force: wind acts at m
 """
 
 from batterboard.quantity import Force, Length, LineLoad, Moment, Number, Pressure, plf, psf
+from batterboard.standards.asce7 import ASCE_7_16
 from batterboard.working import STATICS, Document, absolute, ceil, formula, maximum, sqrt
 
 TEXTBOOK = Document("Spiegel and Limbrunner", "Reinforced Concrete Design")
@@ -36,10 +38,21 @@ def least_moment(q: LineLoad, b: Length, h: Length) -> Moment:
     return M
 
 
+@formula(source=ASCE_7_16.clause("2.4.1", "memory"), limits="F >= 0; z >= 0")
+def site_moment(F: Force, z: Length) -> Moment:
+    """The same of the place's own design wind, F at strength level, brought down to allowable stresses [N m].
+
+    The whole design speed: a form stands for days, but no factor for that was read anywhere.
+    """
+    M = 0.6 * F * z
+    return M
+
+
 @formula(source=LATERAL)
-def tipping_moment(M_wind: Moment, M_least: Moment) -> Moment:
-    """What a face is braced against [N m]."""
-    M = maximum(M_wind, M_least)
+def tipping_moment(M_wind: Moment, M_least: Moment, M_site: Moment) -> Moment:
+    """What a face is braced against; M_site is nothing where no site wind is stated [N m]."""
+    M_any = maximum(M_wind, M_least)
+    M = maximum(M_any, M_site)
     return M
 
 

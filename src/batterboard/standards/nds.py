@@ -162,6 +162,20 @@ def yoke_reaction(q: LineLoad, l: Length) -> Force:
     return R
 
 
+@formula(source=STATICS, limits="E > 0; I > 0; l >= 0")
+def yoke_sag(q: LineLoad, l: Length, E: Pressure, I: SecondMoment) -> Length:
+    """How far it gives in its middle [m]."""
+    d = 5 * absolute(q) * l**4 / (384 * E * I)
+    return d
+
+
+@formula(source=STATICS, limits="l >= 0; share > 0")
+def allowed_sag(l: Length, share: Number) -> Length:
+    """How far a stick may give: a share of its span [m]. share : 1 / 360"""
+    d = l * share
+    return d
+
+
 @formula(source=STATICS, limits="S > 0")
 def bending_stress(M: Moment, S: SectionModulus) -> Pressure:
     """Stress at the edge of a stick [Pa]."""

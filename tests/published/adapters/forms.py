@@ -120,7 +120,7 @@ def weight_coefficient(given: Given):
 def chemistry(given: Given):
     def one(text: str) -> float:
         mix = _mix(text)
-        return aci347.chemistry_coefficient(float(mix["retarder"]), mix["slag"], mix["fly_ash"])
+        return aci347.chemistry_coefficient(float(mix["retarder"]), mix["slag"], mix["fly_ash"], 0.0)
 
     return {"C_c": given.each("mix", one)}
 

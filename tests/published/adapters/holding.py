@@ -134,7 +134,7 @@ def least_load(given: Given):
     """For each foot of wall."""
     h, p, b = given.si("H", Length), given.si("wind", Pressure), 1 * ft
     M = bracing.wind_moment(p, b, h)
-    M_brace = bracing.tipping_moment(M, bracing.least_moment(bracing.LEAST, b, h))
+    M_brace = bracing.tipping_moment(M, bracing.least_moment(bracing.LEAST, b, h), 0.0)
     return {
         "wind_force": p * h,
         "overturning": M / b,

@@ -18,7 +18,7 @@ How other countries reckon the pressure, and pipes that float, are asked for whe
 from collections.abc import Iterator, Mapping
 from typing import Any
 
-from batterboard.job.schema import Mix, Pour, Sheet, Stock
+from batterboard.job.schema import Mix, Pour, Sheet, Stock, Wind
 from batterboard.phases.forms.bracing import Brace, brace_of
 from batterboard.phases.forms.checks import checks_of
 from batterboard.phases.forms.foot import Foot, feet, foot_checks
@@ -73,7 +73,7 @@ __all__ = [
 USUAL_SHEET = Sheet(of="3/4 in plywood", size=(8 * ft, 4 * ft))
 
 
-def boxes(work: Work, pour: Pour, mixes: Mapping[str, Mix], stock: Stock) -> Forms:
+def boxes(work: Work, pour: Pour, mixes: Mapping[str, Mix], stock: Stock, wind: Wind | None = None) -> Forms:
     """The form of every body that is not cast against earth all round."""
     formed = [(lift, body, height) for lift in work.lifts for body, height in _formed(lift, work)]
     names = {body.name for _, body, _ in formed}
@@ -91,6 +91,7 @@ def boxes(work: Work, pour: Pour, mixes: Mapping[str, Mix], stock: Stock) -> For
             pour,
             mixes[body.mix],
             stock,
+            wind,
             known,
         )
         for lift, body, height in formed
@@ -124,6 +125,7 @@ def _box(
     pour: Pour,
     mix: Mix,
     stock: Stock,
+    wind: Wind | None,
     known: dict[Any, Any],
 ) -> Box:
     """`through`: head of concrete that presses on a covered pad from above."""
@@ -133,7 +135,7 @@ def _box(
     brace = None
     if form.kind != "edge":
         width = maximum(form.along, form.across) + (0.0 if form.kind == "tube" else 2 * form.thick)
-        brace = brace_of(body.name, width, height, stock)
+        brace = brace_of(body.name, width, height, stock, wind)
     return Box(
         name=body.name,
         element=body.element,

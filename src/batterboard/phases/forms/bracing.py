@@ -2,7 +2,9 @@
 
     brace : Brace("west", moment=829, governs="least force", a_side=1, length=1.08, stakes=1, ...)
 
-On every side, against wind on the face or the least force along its top, whichever tips more. Braces stand at 45
+On every side, against the least wind that forms are braced for, the place's own where the job states it, or the least
+force along the top: whichever tips more. The place's wind is that on a solid sign on the ground, as long as the face is
+wide. Braces stand at 45
 degrees from three quarters of the height, their feet against stakes. A brace that is too slender is held in the middle.
 What a stake holds is an assumption of the job file. Plumbing the form, and the ground itself, are not here.
 """
@@ -11,13 +13,14 @@ from typing import Any, Literal
 
 import numpy as np
 
-from batterboard.job.schema import Stock
+from batterboard.job.schema import Stock, Wind
 from batterboard.quantity import Force, Length, Moment, Number, Pressure
 from batterboard.record import record
-from batterboard.standards import bracing, nds, tables
+from batterboard.standards import asce7, bracing, nds, tables
 from batterboard.standards.tables import LumberGrade, LumberSize
 from batterboard.working import ceil, maximum, sqrt
 
+LONGEST = 10.0  # times its height, as far as the figure of a sign's ends goes: longer faces are taken as this
 UP = 0.75  # share of the height that braces reach; common practice, no source
 
 
@@ -28,8 +31,10 @@ class Brace:
     height: Length
     wind: Moment
     least: Moment
-    moment: Moment  # the larger
-    governs: Literal["wind", "least force"]
+    site: Moment  # of the place's own wind; 0 where the job states none
+    at: Wind | None
+    moment: Moment  # the largest
+    governs: Literal["wind", "site wind", "least force"]
     size: LumberSize
     grade: LumberGrade
     a_side: Number  # braces on each side
@@ -45,12 +50,13 @@ class Brace:
     stakes: Number  # at the foot of each
 
 
-def brace_of(name: str, width: Length, height: Length, stock: Stock) -> Brace:
+def brace_of(name: str, width: Length, height: Length, stock: Stock, at: Wind | None) -> Brace:
     """Braces on each side of a form: as many as 6 ft between them, their strength and their length ask for."""
     size, grade = tables.lumber_size(stock.brace), tables.lumber_grade(stock.lumber)
     wind = bracing.wind_moment(bracing.WIND, width, height)
     least = bracing.least_moment(bracing.LEAST, width, height)
-    moment = bracing.tipping_moment(wind, least)
+    site = site_moment(width, height, at)
+    moment = bracing.tipping_moment(wind, least, site)
     up = UP * height
     push = bracing.push_at(moment, up)
     length = up * sqrt(2.0)
@@ -66,8 +72,10 @@ def brace_of(name: str, width: Length, height: Length, stock: Stock) -> Brace:
         height=height,
         wind=wind,
         least=least,
+        site=site,
+        at=at,
         moment=moment,
-        governs="wind" if _first(wind) > _first(least) else "least force",
+        governs=_governs(_first(wind), _first(least), _first(site)),
         size=size,
         grade=grade,
         a_side=a_side,
@@ -82,6 +90,27 @@ def brace_of(name: str, width: Length, height: Length, stock: Stock) -> Brace:
         stake=stock.stake,
         stakes=bracing.stakes(each, stock.stake),
     )
+
+
+def site_moment(width: Length, height: Length, at: Wind | None) -> Moment:
+    """Of the place's own design wind on one face about its foot."""
+    if at is None:
+        return 0.0
+    exposure = asce7.EXPOSURES[at.exposure]
+    K_z = asce7.exposure_coefficient(height, exposure.alpha, exposure.z_g)
+    q = asce7.velocity_pressure(K_z, asce7.NO_HILL, asce7.DIRECTIONALITY["sign"], asce7.SEA_LEVEL, at.speed)
+    longer = np.minimum(width / height, LONGEST)[()]
+    C_A, C_C = asce7.case_a_coefficient(longer, 1.0), asce7.case_c_coefficient(longer)
+    C_f = asce7.sign_coefficient(C_A, C_C, asce7.strip_reduction(height, height), 1.0)
+    return bracing.site_moment(
+        asce7.wind_force(q, asce7.GUST, C_f, width * height), asce7.resultant_height(height, height)
+    )
+
+
+def _governs(wind: float, least: float, site: float) -> Literal["wind", "site wind", "least force"]:
+    if site > max(wind, least):
+        return "site wind"
+    return "wind" if wind > least else "least force"
 
 
 def _first(value: Any) -> float:

@@ -6,9 +6,10 @@ from typing import Any
 
 import numpy as np
 
+from batterboard.phases.forms.bracing import site_moment
 from batterboard.phases.forms.pressure import formula_and_peak
 from batterboard.phases.forms.results import Box, Yoke
-from batterboard.phases.forms.strength import DRY, WET, carried
+from batterboard.phases.forms.strength import DRY, SHARE, WET, carried
 from batterboard.quantity import Force, Length, Pressure
 from batterboard.standards import aci347, apa, bracing, buoyancy, nds
 from batterboard.working import PRACTICE, STATICS, Check, capacity, check, demand
@@ -25,6 +26,7 @@ def checks_of(box: Box) -> Iterator[Check]:
         hardest = max(box.yokes, key=lambda yoke: float(np.max(yoke.load)))
         yield yoke_bending(box, hardest)
         yield yoke_shear(box, hardest)
+        yield yoke_sag(box, hardest)
         if box.frame.strap == box.frame.strap:
             yield strap(box, hardest)
         elif box.frame.sides == 4:
@@ -58,7 +60,8 @@ def sheathing(box: Box) -> tuple[Any, ...]:
     assert of is not None
     w, h = pressed.weight, pressed.height
     rate, T, slump = pressed.rate, pressed.temperature, pressed.slump
-    _, p_max = formula_and_peak(pressed.column, w, h, rate, T, slump, pressed.vibrated, pressed.C_w, pressed.C_c)
+    of_mix = (pressed.C_w, pressed.C_c)
+    _, p_max = formula_and_peak(pressed.column, w, h, pressed.placed, rate, T, slump, pressed.vibrated, *of_mix)
     p = aci347.pressure_at(of.head, w, p_max)
     p_panel = carried(of.panel, of.stress, of.across, of.spacing, of.clear, of.spans)
     grain = "face grain across them" if of.across else "face grain along them, the weak way"
@@ -83,6 +86,18 @@ def yoke_shear(box: Box, yoke: Yoke) -> tuple[Any, ...]:
     f_v = nds.shear_stress(nds.yoke_reaction(yoke.load, frame.span), frame.size.area)
     F_v = nds.shear_strength(frame.grade.F_v, nds.FORM_DURATION, DRY)
     return demand(f_v), capacity(F_v), f"yoke {yoke.number}"
+
+
+@check("Yoke's own sag, the hardest pressed", clause=nds.ADJUSTED, of=Length)
+def yoke_sag(box: Box, yoke: Yoke) -> tuple[Any, ...]:
+    frame = box.frame
+    assert frame is not None
+    d = nds.yoke_sag(yoke.load, frame.span, nds.stiffness(frame.grade.E, DRY), frame.size.inertia)
+    return (
+        demand(d),
+        capacity(nds.allowed_sag(frame.span, SHARE)),
+        f"yoke {yoke.number}, of {frame.size.name} between its corners",
+    )
 
 
 @check("Strap round the hardest pressed yoke", clause=STATICS, of=Force)
@@ -176,7 +191,7 @@ def brace(box: Box) -> tuple[Any, ...]:
     assert of is not None
     M_wind = bracing.wind_moment(bracing.WIND, of.width, of.height)
     M_least = bracing.least_moment(bracing.LEAST, of.width, of.height)
-    M = bracing.tipping_moment(M_wind, M_least)
+    M = bracing.tipping_moment(M_wind, M_least, site_moment(of.width, of.height, of.at))
     F = bracing.push_at(M, of.up)
     F_each = bracing.shared(F, of.a_side)
     P = bracing.strut_force(F_each, of.up, of.run)

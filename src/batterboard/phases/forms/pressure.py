@@ -11,23 +11,25 @@ from batterboard.standards import aci347
 from batterboard.work.records import Body
 from batterboard.working import nan
 
-_WIDEST_COLUMN = 6.5 * ft  # no plan side of a column is longer; ACI 347R-14 (from memory)
+_WIDEST_COLUMN = 6.5 * ft + 1e-6  # no plan side of a column is longer; ACI 347R-14 (from memory)
 
 
 def lateral(body: Body, height: Length, slump: Length, pour: Pour, mix: Mix) -> Lateral:
     """By the guide for the pour as described; a liquid to the foot where the guide has no coefficient for it."""
     h, T, vibrated = height, pour.concrete, pour.vibrated
     w = aci347.pumped_weight(mix.weight) if pour.from_below else mix.weight
+    placed = np.maximum(h, body.height)[()]  # what stands in the ground is placed with it
     column = body.part == "pier" and bool(np.all(np.maximum(body.outline.along, body.outline.across) <= _WIDEST_COLUMN))
     rate = nan if pour.rate is None or body.part != "pier" or pour.from_below else pour.rate
     C_w = aci347.unit_weight_coefficient(mix.weight)
-    C_c = nan if mix.flows else aci347.chemistry_coefficient(1.0 if mix.retarder else 0.0, mix.slag, mix.fly_ash)
-    formula, peak = formula_and_peak(column, w, h, rate, T, slump, vibrated, C_w, C_c)
+    C_c = nan if mix.flows else _chemistry(mix)
+    formula, peak = formula_and_peak(column, w, h, placed, rate, T, slump, vibrated, C_w, C_c)
     one, full, most = (float(np.ravel(v)[0]) for v in (formula, w * h, peak))
     return Lateral(
         name=body.name,
         weight=w,
         height=h,
+        placed=placed,
         column=column,
         slump=slump,
         vibrated=vibrated,
@@ -47,6 +49,7 @@ def formula_and_peak(
     column: bool,
     w: UnitWeight,
     h: Length,
+    placed: Length,
     rate: RateOfRise,
     T: Celsius,
     slump: Length,
@@ -58,7 +61,7 @@ def formula_and_peak(
     if column:
         formula = aci347.column_pressure(C_w, C_c, rate, T, slump=slump, vibrated=vibrated)
     else:
-        formula = aci347.wall_pressure_slow(C_w, C_c, rate, T, h=h, slump=slump, vibrated=vibrated)
+        formula = aci347.wall_pressure_slow(C_w, C_c, rate, T, h=placed, slump=slump, vibrated=vibrated)
         if np.any(np.isnan(formula)):
             fast = aci347.wall_pressure_fast(C_w, C_c, rate, T, slump=slump, vibrated=vibrated)
             formula = np.where(np.isnan(formula), fast, formula)[()]
@@ -69,6 +72,10 @@ def formula_and_peak(
     if np.any(liquid):
         peak = np.where(liquid, aci347.liquid_head(w, h), peak)[()]
     return formula, peak
+
+
+def _chemistry(mix: Mix) -> Number:
+    return aci347.chemistry_coefficient(1.0 if mix.retarder else 0.0, mix.slag, mix.fly_ash, mix.silica_fume)
 
 
 def _governs(formula: float, head: float, peak: float, column: bool) -> Any:

@@ -70,6 +70,7 @@ class Lateral:
     name: str  # the box
     weight: UnitWeight  # that it grows with by depth: of the concrete, a quarter more where pumped in from below
     height: Length  # of fresh concrete above the foot of the form; with what presses through a covered pad
+    placed: Length  # in one go, with what stands in the ground: a wall higher than 14 ft has another formula
     column: bool  # by the guide's words, else a wall
     slump: Length
     vibrated: Length  # below the surface

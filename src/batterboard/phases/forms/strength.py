@@ -28,7 +28,7 @@ WIDEST = 24 * inch  # common practice, no source
 CLOSEST = 3 * inch  # two sticks one over the other
 TACKED = 2  # nails that keep the sticks of a strapped yoke in their place
 MOST_NAILS = 5  # that go into one corner without splitting it; common practice, no source
-SHARE = 1 / 360  # of its span that a panel may give
+SHARE = 1 / 360  # of its span that a panel or a stick may give
 DRY = 0.0
 WET = 1.0
 
@@ -271,16 +271,17 @@ def _candidates() -> Any:
 
 
 def _most_on_a_yoke(frame: Frame) -> float:
-    """The push on each metre of a stick that its bending, its shear and its corners all hold [N/m]."""
+    """The push on each metre of a stick that its bending, its shear, its sag and its corners all allow [N/m]."""
     size, grade, l = frame.size, frame.grade, float(np.max(frame.span))
     F_b = nds.bending_strength(grade.F_b, size.C_F, nds.FORM_DURATION, DRY)
     F_v = nds.shear_strength(grade.F_v, nds.FORM_DURATION, DRY)
     bending = 8 * F_b * size.modulus / l**2
     shear = F_v * size.area / 1.5 * 2 / l
+    sag = 384 * nds.stiffness(grade.E, DRY) * size.inertia * SHARE / (5 * l**3)
     corner = frame.strap  # of many sides without a rated band: its pull is told, to buy one by
     if frame.sides == 4 and corner != corner:
         corner = nds.nails_strength(float(np.min(frame.nail)), nds.FORM_DURATION, MOST_NAILS)
-    return float(np.nanmin([bending, shear, corner * 2 / float(np.max(frame.flats))]))
+    return float(np.nanmin([bending, shear, sag, corner * 2 / float(np.max(frame.flats))]))
 
 
 def _hardship(

@@ -53,7 +53,9 @@ def uplift_of(
         edges = buoyancy.edge_lift(w, foot.head, round_it, form.thick)
     batter: Force = 0.0
     if np.any(body.outline.batter > 0):
-        batter = buoyancy.batter_lift(w, body.outline.area, height, body.between(body.top - height, body.top))
+        batter = buoyancy.batter_lift(
+            w, body.section(body.top - height).area, height, body.between(body.top - height, body.top)
+        )
     pulled = brace.lift * brace.a_side if brace is not None else 0.0
     weight = _weight(form, held)
     lift = edges + batter + pulled
