@@ -104,7 +104,7 @@ class Plan:
         """Strips and sticks on the lengths of the yard: a search, not needed by any check."""
         from batterboard.phases.forms.lumber import lumber
 
-        return lumber(self.forms, self.job.stock)
+        return lumber(self.job, self.forms)
 
     @cached_property
     def concrete(self) -> concrete.Concrete:

@@ -9,12 +9,14 @@ wales and plates are cut on the form: none of them is here. A search, asked for 
 """
 
 from collections import Counter
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from typing import TYPE_CHECKING, Any, cast
 
 import numpy as np
 
-from batterboard.job.schema import Stick, Stock
+from batterboard.job.errors import JobError, Problem
+from batterboard.job.reader import problem_at
+from batterboard.job.schema import Job, Stick, Stock
 from batterboard.phases.forms.results import Box, Forms
 from batterboard.quantity import Length, Number, ft
 from batterboard.record import record
@@ -73,10 +75,14 @@ class Lumber:
     keep: Length  # the shortest offcut worth keeping
 
 
-def lumber(forms: Forms, stock: Stock) -> Lumber:
-    """All sticks of the job's forms. A batch is cut for its longest pieces."""
+def lumber(job: Job, forms: Forms) -> Lumber:
+    """All sticks of the job's forms. A batch is cut for its longest pieces.
+
+    Raises JobError where the job names its sticks and a piece is longer than all of them.
+    """
     from batterboard.methods.cutting import lengths, recount
 
+    stock = job.stock
     kerf, keep = _most(stock.kerf), _most(stock.keep)
     sticks: list[CutStick] = []
     totals = []
@@ -88,7 +94,16 @@ def lumber(forms: Forms, stock: Stock) -> Lumber:
             raise AssertionError("; ".join(faults))  # never print a plan that the recount refuses
         sticks += _sticks(of, legs, plan)
         totals.append(_total(of, legs, plan, priced, usual))
+    if wrong := list(_too_long(job, totals)):
+        raise JobError(wrong)
     return Lumber(sticks=tuple(sticks), totals=tuple(totals), kerf=kerf, keep=keep)
+
+
+def _too_long(job: Job, totals: Sequence[StickTotal]) -> Iterator[Problem]:
+    for total in totals:
+        if total.too_long and not total.usual:
+            words = f"no {total.of} is long enough for {', '.join(total.too_long)}"
+            yield problem_at(job, ("stock", "sticks"), words, "name a longer one that the yard has")
 
 
 Kind = tuple[str, tuple[float, float] | None]
