@@ -458,3 +458,11 @@ def test_what_a_line_runs_through_is_measured_before_what_hangs_on_the_line():
     assert next(r.number for r in answer.readings if r.element == "stop") > max(
         r.number for r in answer.readings if r.element in ("west", "east")
     )
+
+
+def test_a_second_bench_mark_is_read_from_the_first(gate):
+    step = next(iter(gate.levels.values()))
+    two = replace(gate, levels={**gate.levels, "step": replace(step, z=step.z + 0.3)})
+    first = setout.chain(build(two), two.instruments).rods[0]
+    assert (first.name, first.level) == ("step, bench mark", next(iter(gate.levels)))
+    assert first.difference == pytest.approx(-0.3)

@@ -7,6 +7,8 @@ import pytest
 from batterboard.job import read_text
 from batterboard.phases.dig import Caution
 from batterboard.plan import Plan
+from batterboard.quantity import ft
+from batterboard.standards import osha
 from batterboard.views import cautions
 
 PAD = """
@@ -41,3 +43,9 @@ def test_every_trench_rule_that_a_depth_brings_in_is_said(depth, rules):
 
 def test_there_are_words_for_every_rule():
     assert set(cautions._TRENCH) == set(get_args(get_type_hints(Caution)["rule"]))
+
+
+def test_who_pours_is_told_how_far_from_overhead_lines():
+    said = " ".join(cautions.cautions(Plan(read_text(PAD.replace("DEPTH", "6 in"))), "pour"))
+    for volts, clear in osha.LINE_CLEAR.items():
+        assert f"{clear / ft:.0f} ft" in said and f"{volts / 1e3:.0f} kV" in said

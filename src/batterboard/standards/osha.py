@@ -26,6 +26,11 @@ SPOIL_BACK = 2 * ft
 DESIGNED_FROM = 20 * ft  # deeper cuts are designed by an engineer
 COVERED_FROM = 6 * ft  # a shaft or pit that nobody works in
 
+POWER_LINES = Document("29 CFR 1926 subpart CC", "Cranes and Derricks in Construction").table(
+    "1926.1408 A", "read: stored copy of the regulation"
+)
+LINE_CLEAR = {50e3: 10 * ft, 200e3: 15 * ft}  # up to so many volts; of cranes, taken for booms and chutes alike
+
 SUBPART_R = Document("29 CFR 1926 subpart R", "Steel Erection")
 ERECTION = SUBPART_R.clause("1926.752(a)(1)", "read: the rule and letters that interpret it")
 COLUMN_BOLTS = SUBPART_R.clause("1926.755(a)", "read: the rule")

@@ -86,7 +86,9 @@ _CAUTIONS: dict[str, tuple[str, ...]] = {
         "A short load is no reason to stretch it with water: stop at the joint that was planned.",
     ),
     "pour": (
-        "Keep people out from behind the truck and from under the chute; watch for overhead lines.",
+        "Keep people out from behind the truck and from under the chute.",
+        "Boom, chute and raised body stay 10 ft (3 m) from overhead lines up to 50 kV, 15 ft (4.6 m) up to 200 kV,"
+        " further where the utility says so (29 CFR 1926.1408, Table A, of cranes). Not sure which line it is: ask.",
         "Do not fill faster than the rate that the forms were designed for.",
         "Wet cement burns skin and eyes; silica dust from dry cutting harms lungs.",
     ),

@@ -403,6 +403,12 @@ def trench(given: Given):
     return {"values": [known[item] for item in given["items"]]}
 
 
+@case("crane or boom near live lines")
+def near_live_lines(given: Given):
+    up_to = [float(words.split(" to ")[1].split()[0]) * 1e3 for words in given["voltages"]]
+    return {"clearance": [osha.LINE_CLEAR[volts] for volts in up_to]}
+
+
 @case("volume of a sloped pit")
 def sloped_pit(given: Given):
     along, across = given.si("bottom", Length)

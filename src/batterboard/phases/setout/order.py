@@ -201,7 +201,11 @@ def on_line(work: Work, name: str, x: Any, y: Any) -> tuple[Any, Any]:
 
 
 def rods(work: Work) -> Iterator[Rod]:
-    """Every top and every underside of the holes, from the bench mark its chain begins at."""
+    """The other bench marks from the first, then every top and underside, from the bench mark its chain begins at."""
+    first, z = next(iter(work.levels.items()), ("", 0.0))
+    for name, other in list(work.levels.items())[1:]:
+        difference = layout.rod_difference(z, other)
+        yield Rod(name=f"{name}, bench mark", level=first, above=-difference, difference=difference)
     for name, chained in {**work.bases, **work.beams}.items():
         level = next((s.from_ for s in work.chains[name] if s.kind == "level"), "")
         bench = level if level in work.levels else next(iter(work.levels), "")

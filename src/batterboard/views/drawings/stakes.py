@@ -179,9 +179,10 @@ def story_pole(board: Board) -> tuple[d.Sheet, ...]:
     """Every level of the job on one strip, its foot at the lowest; lies along the paper, up to the right."""
     levels: dict[float, list[str]] = {}
     for rod in board.plan.setout.rods:
-        levels.setdefault(even(rod.above), []).append(rod.name)
-    if board.bench:
-        levels.setdefault(0.0, []).append(f"{board.bench}, bench mark")
+        bench = board.work.levels.get(rod.level, 0.0) - board.work.levels.get(board.bench, 0.0)
+        levels.setdefault(even(rod.above + bench), []).append(rod.name)
+    if board.bench and (told := f"{board.bench}, bench mark") not in levels.get(0.0, ()):
+        levels.setdefault(0.0, []).append(told)
     foot = min(levels, default=0.0)
     high = max(levels, default=0.0) - foot
     if not high > 0:

@@ -10,7 +10,19 @@ No layout here, and no arithmetic: what is summed or compared was so in the phas
 from collections.abc import Callable
 from typing import TYPE_CHECKING
 
-from batterboard.views.tables import concrete, curing, days, holding, order, place, pouring, setting, sheets, steel
+from batterboard.views.tables import (
+    concrete,
+    curing,
+    days,
+    holding,
+    order,
+    place,
+    pouring,
+    setting,
+    sheets,
+    steel,
+    strings,
+)
 from batterboard.views.tables.model import Column, Table, plain, printed
 
 if TYPE_CHECKING:
@@ -21,7 +33,7 @@ __all__ = ["Column", "Table", "of", "plain", "printed"]
 _OF: dict[str, tuple[Callable[["Plan"], Table], ...]] = {
     "size": (place.loads, place.wind, place.movement),
     "setout": (
-        *(setting.order, setting.boards, place.stakes, place.rods, place.diagonals),
+        *(strings.lines, setting.order, setting.boards, place.stakes, place.rods, place.diagonals),
         *(setting.taken, setting.suspects, setting.moves, setting.warnings),
         *(setting.links, setting.latching, setting.plates, setting.ellipses, setting.instruments),
     ),
@@ -50,7 +62,7 @@ _OF: dict[str, tuple[Callable[["Plan"], Table], ...]] = {
         *(order.classes, order.testing, concrete.load_log),
     ),
     "pour": (
-        *(pouring.timeline, pouring.placings, pouring.holds, pouring.loads, concrete.rises),
+        *(pouring.timeline, pouring.placings, pouring.holds, pouring.loads, pouring.wettings, concrete.rises),
         *(pouring.vibrating, pouring.bolts_after, pouring.weather, pouring.fresh),
     ),
     "cure": (curing.kept, curing.waits, curing.opinions, curing.heat, curing.inputs, curing.welds),
