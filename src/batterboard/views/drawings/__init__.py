@@ -7,7 +7,7 @@
     level     the cage and the mat cut level            beam      a tie beam, along and across
     panels    the pieces of each form                   pattern   the template, and full size
     cutting   the sheets on the saw, and labels for what comes off them
-    holding   yokes, braces and stakes
+    openings  what is cut out of the panels           holding   yokes, braces and stakes
     strips    patterns of the strips' ends, full size
     isometric the form apart and together               exploded  where its pieces stand, for pictures and models
     pouring   the lifts, and where the vibrator goes in
@@ -22,6 +22,7 @@
 from collections.abc import Collection
 from dataclasses import replace
 
+from batterboard.job.errors import JobError, Mark, Problem
 from batterboard.plan import Plan
 from batterboard.views import drawing as d
 from batterboard.views.drawings import exploded, pouring, stakes
@@ -35,6 +36,7 @@ from batterboard.views.drawings.general import plans
 from batterboard.views.drawings.hanging import hung
 from batterboard.views.drawings.holding import holding_sheets
 from batterboard.views.drawings.isometric import assembly_sheets
+from batterboard.views.drawings.openings import opening_sheets
 from batterboard.views.drawings.panels import panel_sheets
 from batterboard.views.drawings.pattern import Template, templates
 from batterboard.views.drawings.plate import cutter
@@ -77,6 +79,10 @@ def sketch(plan: Plan, paper: d.Paper, size: tuple[float, float]) -> d.Sheet | N
 
 
 def _made(plan: Plan, paper: d.Paper | None = None) -> tuple[list[d.Sheet], list[Template]]:
+    """Raises JobError where nothing to build is described."""
+    if not plan.work.bodies:
+        said = "no pier, pad or shaft is described: there is nothing to draw"
+        raise JobError([Problem(Mark(plan.job.path), "", said, "describe one under [piers] or [pads]")])
     board = Board(plan, paper)
     drawn = [
         *plans(board),
@@ -85,6 +91,7 @@ def _made(plan: Plan, paper: d.Paper | None = None) -> tuple[list[d.Sheet], list
         *sections(board),
         *beams(board),
         *panel_sheets(board),
+        *opening_sheets(board),
         *assembly_sheets(board),
         *holding_sheets(board),
         *pattern_pages(board),
