@@ -42,7 +42,7 @@ FOUND = {
         '[found.piers.west]\nheight = "72 in"', "waiting", "with boards round the pier",
     ),
     "a hot day": ('[found.pour]\nconcrete = "99 F"', "not_too_hot", "come at 95 F"),
-    "a plant far away": ('[found.pour]\ntruck = { away = "70 min" }', "not_too_old", "loads of no more than 1"),
+    "a plant far away": ('[found.pour]\ntruck = { away = "95 min" }', "not_too_old", "a plant no further than 85 min"),
     "salt that nobody thought of": (
         '[found.site]\nexposed = ["F3", "S0", "W0", "C2"]', "strength_ordered", "order stiff at 5000 psi",
     ),

@@ -86,12 +86,18 @@ def test_the_timeline_never_breaks_a_rule_it_states(changes):
             assert (hold.way == "test") == (hold.soonest > hold.latest)
     for load in day.loads:
         assert load.places <= changes["truck__load"] * (1 + 1e-9)
+        assert sum(load.parts) == pytest.approx(load.places) and len(load.parts) == len(load.lifts)
         assert load.volume >= load.places * (1 - 1e-6)
         assert load.on_site - load.batched == pytest.approx(changes["truck__away"] or 0)
         if (changes["truck__away"] or 0) + astm_c172.TESTED < load.oldest:
             assert load.age <= load.oldest + 1e-6
         else:
             assert any("too far" in note for note in day.notes)
+    for late in plan.trouble.late:
+        assert not late.latest < late.expected - 1e-6  # no truck is too late as it was planned
+    for check in order.checks:
+        if check.name == "not_too_old":  # the check asks what the timeline says
+            assert check.holds == all(load.age <= load.oldest + 1e-6 for load in day.loads)
     for before, after in zip(day.loads, day.loads[1:]):
         assert after.starts >= before.empty - 1e-6  # one truck at the form at a time
     assert sum(load.places for load in day.loads) == pytest.approx(sum(one.volume for one in day.placings))
@@ -140,6 +146,60 @@ def test_hot_concrete_ends_the_day_at_a_planned_joint():
     day = gate(concrete=36.0).hour
     assert [hold.way for hold in day.holds] == ["joint"]
     assert day.placing(2).starts == 24 * hour and day.loads[1].why == "other day"
+
+
+def logged(**load) -> schema.Load:
+    """A load of the first lift, as timed at the truck."""
+    return schema.Load(lift=1, **{key: GATE.pour.when + timedelta(minutes=m) for key, m in load.items()})
+
+
+def test_a_lift_that_was_timed_stands_as_it_was_and_moves_what_follows():
+    planned, late = gate().hour, gate(loads={1: logged(batched=-20, begun=20, empty=70)}).hour
+    first, second = late.placings
+    assert (first.starts, first.placed, first.rules) == (20 * minute, 70 * minute, "logged")
+    assert late.holds[0].latest == pytest.approx(planned.holds[0].latest + 20 * minute)
+    assert second.starts > planned.placings[1].starts
+    assert late.loads[0].batched == -20 * minute and late.loads[0].age == pytest.approx(90 * minute)
+
+
+def test_of_a_lift_whose_truck_only_was_seen_empty_the_beginning_is_reckoned_back():
+    planned, seen = gate().hour.placings[0], gate(loads={1: logged(empty=60)}).hour.placings[0]
+    assert seen.placed == pytest.approx(60 * minute)
+    assert seen.placed - seen.starts == pytest.approx(planned.placed - planned.starts)
+
+
+def test_times_without_a_day_move_nothing_and_that_is_said():
+    day = gate(when=None, loads={1: logged(begun=20)}).hour
+    assert day.placings[0].starts == 0 and any("move nothing" in note for note in day.notes)
+
+
+def test_a_load_that_waits_in_hot_concrete_would_not_be_helped_by_boards_that_come_too_late():
+    hold = gate(concrete=37.0, crew=1, by="barrow").hour.holds[0]
+    assert hold.way == "joint" and not hold.boards_enough
+    assert gate().hour.holds[0].boards_enough
+
+
+def test_the_last_yard_is_called_on_each_day():
+    day = gate(concrete=37.0, truck__load=1.0 * yd3).hour
+    called = [event.load for event in day.events if event.kind == "last yard"]
+    ends = [a.number for a, b in zip(day.loads, day.loads[1:]) if b.why == "other day"]
+    assert ends and set(ends) <= set(called)
+
+
+def test_water_for_a_lift_goes_by_what_is_then_left_in_the_drum():
+    lifts = (GATE.pour.lifts[0], replace(GATE.pour.lifts[1], wetted="water"))
+    plan = gate(lifts=lifts, covered=False)
+    (wet,) = plan.hour.wettings
+    load = plan.hour.loads[1]
+    assert wet.drum == pytest.approx(load.volume) and wet.load == 2
+    assert wet.water / wet.drum == pytest.approx(plan.concrete.water(2, "stiff").added)
+    (dosed,) = gate().hour.wettings
+    assert dosed.by == "admixture" and dosed.water == 0 and dosed.strength == GATE.mixes["stiff"].strength
+
+
+def test_a_load_of_its_own_by_age_alone_says_what_would_save_it():
+    day = gate(truck__away=30 * minute, truck__oldest=70 * minute, rate=1.5 / 3600 * 0.3048).hour
+    assert any("load of its own by the age limit" in note for note in day.notes)
 
 
 def test_barrows_take_longer_than_a_chute():

@@ -22,6 +22,7 @@ from batterboard.quantity import (
     show,
     show_exact,
 )
+from batterboard.views import pour_page
 from batterboard.views.order import sentences
 
 Row = tuple[str, str]
@@ -114,23 +115,30 @@ def _ordering(plan: Plan, say: Say) -> Iterator[Row]:
     for name, sentence in sentences(plan).items():
         yield f"order {name}", sentence
         amount = plan.ordering.amounts[name]
-        yield f"{name}, chance it runs short", say(amount.chance, Number)
+        yield f"{name}, chance it runs short", show(amount.chance, Number, plan.job.job.units, "0.1 %")
 
 
 def _pour(plan: Plan, say: Say) -> Iterator[Row]:
-    for ticket in plan.pour.tickets.values():
-        in_trucks = ""
-        if not math.isnan(ticket.trucks):
-            in_trucks = " in 1 truck" if ticket.trucks == 1 else f" in {say(ticket.trucks, Number)} trucks"
-        yield f"order {ticket.mix}", say(ticket.volume, Volume) + in_trucks
+    """The pour page, but for the order: that is told one step before."""
     for lift in plan.pour.lifts:
         if lift.cast:
             yield lift.name, "cast"
-            continue
-        text = f"{say(lift.gross, Volume)}, takes {say(lift.takes, Time)}"
-        if lift is not plan.pour.lifts[-1]:
-            text += f"; the next one begins within {say(lift.next_by, Time)}"
-        yield lift.name, text
+    page = pour_page.content(plan)
+    if page is None:
+        return
+    yield "when", page["when"]
+    for number, what, volume, slump, begins, ends in page["lifts"]:
+        yield f"lift {number}", f"{begins} to {ends}: {what}, {volume}, {slump} slump"
+    for hold in page["holds"]:
+        yield "between lifts", hold
+    for load in page["loads"]:
+        name, _, rest = load.partition(", " if ": " not in load.partition(", ")[0] else ": ")
+        yield name.lower(), rest
+    yield "vibrator, bolts", page["after"]
+    for told, asks in (*page["go"], *page["sky"]):
+        yield "NOT YET" if asks else "in the morning", told
+    for happens, then in page["ifs"]:
+        yield f"if: {happens[:1].lower()}{happens[1:]}", then
 
 
 def _cure(plan: Plan, say: Say) -> Iterator[Row]:

@@ -606,6 +606,7 @@ class Load:
     temperature: Annotated[Celsius, "either side"] | None = say("temperature of the concrete", found=True)
     air: Ratio | None = say("air as tested", found=True)
     batched: datetime | None = say("water met cement, by the ticket", found=True)
+    begun: datetime | None = say("the first of it was placed", found=True)
     empty: datetime | None = say("the last of it was out", found=True)
     batch: Annotated[Mass, "positive"] | None = say("weight of all that was batched, by the ticket", found=True)
     weighs: Annotated[UnitWeight, "positive"] | None = say("unit weight as tested", found=True)

@@ -74,6 +74,6 @@ def water_allowed(w_max: Number, w: Number, C: MassDensity) -> WaterContent:
 
 @formula(source=BALANCE, limits="t_away >= 0; t_out >= 0")
 def load_age(t_away: Time, t_out: Time) -> Time:
-    """Age of a load when the last of it is out [s]. t_away : drive; t_out : on site, placing and waiting."""
+    """Age of a load when some of it is out [s]. t_away : drive; t_out : on site until then, placing and waiting."""
     t = t_away + t_out
     return t

@@ -58,7 +58,7 @@ _LISTS: tuple[Callable[["Plan"], Table], ...] = (
         order.choices,
         order.doses,
         order.batches,
-        *(pouring.timeline, pouring.placings, pouring.holds, pouring.loads),
+        *(pouring.timeline, pouring.placings, pouring.holds, pouring.loads, pouring.wettings),
         *(pouring.vibrating, pouring.insertions, pouring.bolts_after, pouring.weather),
         *(curing.waits, curing.heat, curing.welds),
         steel.posts,

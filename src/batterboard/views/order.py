@@ -6,7 +6,7 @@ Its order is the plant's: how much, how strong, what is in it, how wet, when, ho
 and times are those of `pour` and `ordering`.
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from typing import TYPE_CHECKING
 
 from batterboard.phases.ordering import Amount, Ordering
@@ -25,14 +25,28 @@ def sentences(plan: "Plan") -> dict[str, str]:
     system = plan.job.job.units
     return {
         name: ", ".join(
-            _said(ticket, plan.ordering.amounts[name], plan.ordering, concrete.loads_of(plan, name), system)
+            _said(
+                ticket,
+                plan.ordering.amounts[name],
+                plan.ordering,
+                trucks := concrete.loads_of(plan, name),
+                concrete.plasticized(plan, trucks),
+                system,
+            )
         )
         + "."
         for name, ticket in plan.pour.tickets.items()
     }
 
 
-def _said(ticket: Ticket, amount: Amount, order: Ordering, trucks: tuple[Load, ...], system: System) -> Iterator[str]:
+def _said(
+    ticket: Ticket,
+    amount: Amount,
+    order: Ordering,
+    trucks: tuple[Load, ...],
+    wetter: Mapping[int, Length],
+    system: System,
+) -> Iterator[str]:
     """Its parts, between which commas stand."""
     yield yards(amount.ordered, system)
     yield show(alone(ticket.strength), Pressure, system)
@@ -46,6 +60,8 @@ def _said(ticket: Ticket, amount: Amount, order: Ordering, trucks: tuple[Load, .
         yield f"w/c {alone(ticket.water_cement):.2f} at most"
     if order.admixtures:
         yield order.admixtures
+    for lift, slump in wetter.items():
+        yield f"plasticizer on the truck for {_length(slump, system)} in lift {lift}"
     if ticket.retarder:
         yield "with a retarder"
     yield f"no water without {order.signs or 'the signer below'}; {_trucks(trucks, system)}"
@@ -55,15 +71,13 @@ def _said(ticket: Ticket, amount: Amount, order: Ordering, trucks: tuple[Load, .
 
 
 def _trucks(trucks: tuple[Load, ...], system: System) -> str:
-    """One truck; 2 trucks of 8 yd and 1 1/4 yd; with those that are called once the pads carry."""
+    """One truck; 4 trucks: 9 yd, 9 yd, 9 yd, 1 1/4 yd; with those that are called once the pads carry."""
     if len(trucks) == 1:
         return "one truck"
     said = [yards(load.volume, system) for load in trucks]
-    kinds = dict.fromkeys(said)
-    each = [one if said.count(one) == 1 else f"{one} ({said.count(one)} times)" for one in kinds]
-    volumes = " and ".join(each) if len(kinds) > 1 else f"{said[0]} each"
+    volumes = f" of {said[0]} each" if len(set(said)) == 1 else f": {', '.join(said[:-1])} and {said[-1]}"
     called = [str(load.number) for load in trucks if load.why in ("old", "other day")]
-    return f"{len(trucks)} trucks of {volumes}" + (f", number {' and '.join(called)} when called" if called else "")
+    return f"{len(trucks)} trucks{volumes}" + (f", number {' and '.join(called)} when called" if called else "")
 
 
 def _unloading(amount: Amount, order: Ordering, system: System) -> Iterator[str]:

@@ -10,12 +10,14 @@ from collections.abc import Iterator
 from typing import TYPE_CHECKING, Any
 
 from batterboard.phases.pour.hour import Hold, Load
+from batterboard.phases.pour.trouble import SLAB
 from batterboard.phases.pour.weather import Fresh, Sign
 from batterboard.quantity import (
     Celsius,
     Evaporation,
     Force,
     Length,
+    MassDensity,
     Number,
     Pressure,
     RateOfRise,
@@ -28,7 +30,7 @@ from batterboard.quantity import (
 from batterboard.standards import aci306
 from batterboard.views.order import sentences, yards
 from batterboard.views.tables.model import alone, known
-from batterboard.views.tables.pouring import DRYING, RAIN, WAY, YARDS, clock, ways_out
+from batterboard.views.tables.pouring import DRYING, GALLONS, RAIN, WAY, YARDS, clock, ways_out
 
 if TYPE_CHECKING:
     from batterboard.plan import Plan
@@ -55,7 +57,7 @@ def content(plan: "Plan") -> dict[str, Any] | None:
         "order": list(sentences(plan).values()),
         "lifts": [_lift(plan, number, system) for number in range(len(day.placings))],
         "holds": [_hold(plan, hold, system) for hold in day.holds],
-        "loads": [_load(plan, load, system) for load in day.loads],
+        "loads": [*(_load(plan, load, system) for load in day.loads), *_wettings(plan, system)],
         "after": _after(plan, system),
         "go": [list(row) for row in _go(plan, system)],
         "sky": [list(row) for row in _sky(plan, system)],
@@ -95,8 +97,8 @@ def _hold(plan: "Plan", hold: Hold, system: System) -> str:
         return f"Lift {hold.before} follows at once, by {clock(plan, hold.latest)} at the latest, while {GATE}."
     if hold.way == "joint":
         return (
-            f"Lift {hold.after} ends at a PLANNED JOINT. Lift {hold.before} another day, {clock(plan, hold.starts)}."
-            f" No way to wait today: {ways_out(hold, system)}."
+            f"Lift {hold.after} ends at a PLANNED JOINT, cold at {clock(plan, hold.latest)}; lift {hold.before} follows"
+            f" {clock(plan, hold.starts)}. What would have helped: {ways_out(hold, system, joint=False)}."
         )
     parts = [f"HOLD before lift {hold.before}: {WAY[hold.way]}."]
     if hold.way in ("wait", "test"):
@@ -110,10 +112,29 @@ def _hold(plan: "Plan", hold: Hold, system: System) -> str:
 
 def _load(plan: "Plan", load: Load, system: System) -> str:
     call = "" if load.number == 1 else f"{_call(plan, load)}, "
+    batched = f"batched {clock(plan, load.batched)}, " if plan.hour.away > 0 else ""
     return (
-        f"Load {load.number}, {yards(load.volume, system)}: {call}batched {clock(plan, load.batched)}, gate"
-        f" {clock(plan, load.on_site)}, empty by {clock(plan, load.empty)}."
+        f"Load {load.number}, {yards(load.volume, system)}: {call}{batched}gate {clock(plan, load.on_site)}, empty by"
+        f" {clock(plan, load.empty)}."
     )
+
+
+def _wettings(plan: "Plan", system: System) -> Iterator[str]:
+    """How a load gets wetter for its lift; of many alike each is told, for each holds another volume."""
+    for w in plan.hour.wettings:
+        slumps = f"from {show(w.from_slump, Length, system)} to {show(w.to_slump, Length, system)}"
+        if w.by == "admixture":
+            yield f"Load {w.load} for lift {w.lift}, {slumps}: PLASTICIZER, the plant's dose, NO WATER."
+            continue
+        if not w.by:
+            yield f"Load {w.load} for lift {w.lift}, {slumps}: nobody said how. Ask before it comes."
+            continue
+        water, most = (show(v, Volume, system, GALLONS[0 if system == "us" else 1]) for v in (w.water, w.most))
+        at_most = f", {most} at most" if w.most == w.most else ""
+        yield (
+            f"Load {w.load} for lift {w.lift}, {slumps}: WATER, once, {water} for {_yards(w.drum, system)} left in the"
+            f" drum{at_most}, signed by {plan.ordering.signs or 'the signer'}."
+        )
 
 
 def _call(plan: "Plan", load: Load) -> str:
@@ -126,7 +147,7 @@ def _after(plan: "Plan", system: System) -> str:
     head = plan.vibration.head
     bolts = [e for e in plan.hour.events if e.kind == "bolts"]
     said = (
-        f"Vibrate every {show(alone(head.spacing), Length, system)}, {head.seconds:.0f} s each,"
+        f"Vibrate in triangles {show(alone(head.spacing), Length, system)} apart, {head.seconds:.0f} s each,"
         f" {show(alone(head.below), Length, system)} into the layer below, layers to {_layer(plan, system)}."
     )
     return f"{said} Bolts again at {clock(plan, bolts[-1].start)}: diagonals, line, level, plumb." if bolts else said
@@ -134,6 +155,7 @@ def _after(plan: "Plan", system: System) -> str:
 
 _ANYWHERE = 0.01  # a joint need not lie below the top where no bolts stand [m]
 _POUND = {"us": "1 lb", "si": "10 N"}
+_ALIKE = 1.0  # K: as near as a thermometer tells
 _INCH = {"us": "1/2 in", "si": "10 mm"}
 
 
@@ -160,7 +182,7 @@ def _go(plan: "Plan", system: System) -> Iterator[tuple[str, bool]]:
 
 def _sky(plan: "Plan", system: System) -> Iterator[tuple[str, bool]]:
     for one in plan.weather.signs:
-        if one.name in _SIGNS:
+        if one.name in _SIGNS and (one.name, one.state) != ("night", "go"):
             yield _SIGNS[one.name](plan, one, system), one.state in ("care", "stop")
 
 
@@ -204,10 +226,18 @@ _SIGNS = {"air": _air, "night": _night, "drying": _drying, "rain": _rain}
 def _concrete(plan: "Plan", fresh: Fresh, system: System) -> str:
     wanted, hottest = (show(v, Celsius, system, WHOLE[system]) for v in (fresh.assumed, aci306.HOTTEST))
     least = known(fresh.least, "")
-    cold = "" if least == "" else f", in the cold {show(least, Celsius, system, WHOLE[system])} at least"
+    air = next(one for one in plan.weather.signs if one.name == "air")
+    cold = ""
+    if least != "" and (air.state == "care" or not plan.weather.known):
+        cold = f", in the cold {show(least, Celsius, system, WHOLE[system])} at least"
     gives = ""
     if fresh.placed == fresh.placed:
         gives = f"; the batch gives {show(fresh.placed, Celsius, system, WHOLE[system])}"
+        if fresh.ice > 0:
+            ice = show(fresh.ice, MassDensity, system, "1 lb/yd3" if system == "us" else "1 kg/m3")
+            gives += f": {ice} of its water as ice"
+        elif fresh.water == fresh.water and abs(fresh.placed - fresh.assumed) > _ALIKE:
+            gives += f": water of {show(fresh.water, Celsius, system, WHOLE[system])} at the plant brings it there"
     return f"Concrete {wanted} at the chute, {hottest} at most{cold}{gives}"
 
 
@@ -230,13 +260,9 @@ def _ticket(plan: "Plan", ticket: Any, system: System) -> str:
 
 def _ifs(plan: "Plan", system: System) -> Iterator[tuple[str, str]]:
     trouble, day = plan.trouble, plan.hour
-    late = [one for one in trouble.late if one.latest == one.latest]
+    late = [f"load {one.load} by {clock(plan, one.latest)}" for one in trouble.late if one.latest == one.latest]
     if late:
-        for one in late[:2]:
-            yield (
-                "Truck late",
-                f"Load {one.load} not at the form by {clock(plan, one.latest)}: do not go on, end at a joint.",
-            )
+        yield "Truck late", f"Not at the form, {', '.join(late)}: do not go on, end at a joint."
     else:
         oldest = show(day.loads[0].oldest, Time, system, "1 min")
         yield "Truck late", f"Send back what cannot be empty {oldest} after batching, unless it still places well."
@@ -246,19 +272,20 @@ def _ifs(plan: "Plan", system: System) -> Iterator[tuple[str, str]]:
     last = trouble.moves[-1]
     yield (
         "Form moves",
-        f"Stop, everybody out from below; vibrator out; brace. Lift {last.lift} goes on before"
-        f" {clock(plan, last.until)} while {GATE}, or ends there.",
+        f"Stop, everybody out from below; vibrator out; brace. Lift {last.lift} goes on within"
+        f" {show(last.within, Time, system, '1 min')} of its last concrete while {GATE}, or ends there.",
     )
     if trouble.short is not None:
         yield _short(plan, system)
     for hold in day.holds:
         if hold.way == "test":
             yield _not_ready(plan, hold, system)
-    yield "Vibrator no longer sinks", "do not go on, end at a joint."
-    yield "A joint", f"{ROUGH.format('1/4 in' if system == 'us' else '6 mm')}."
+    joint = ROUGH.format("1/4 in" if system == "us" else "6 mm")
+    yield "Vibrator no longer sinks", f"do not go on. End at a JOINT: {joint}."
     for left in trouble.left[:1]:
         side, volume = show(left.side, Length, system, _INCH[system]), _yards(left.volume, system)
-        yield "Left over", f"About {volume}: a form for a 4 in (100 mm) slab, {side} square, lies ready."
+        thick = show(SLAB, Length, system, _INCH[system])
+        yield "Left over", f"About {volume}: a form for a slab {thick} thick, {side} square, lies ready."
 
 
 def _rain_limit(plan: "Plan") -> Any:
@@ -270,11 +297,12 @@ def _not_ready(plan: "Plan", hold: Hold, system: System) -> tuple[str, str]:
     ways = [f"a retarder (first set {show(hold.set_needed, Time, system, '0.1 h')})"]
     if hold.cool_enough == hold.cool_enough:
         ways.append(f"concrete of {show(hold.cool_enough, Celsius, system, WHOLE[system])}")
-    ways.append(f"boards over each pad ({hold.stakes:.0f} stakes)")
+    if hold.boards_enough:
+        ways.append(f"boards over each pad ({hold.stakes:.0f} stakes)")
     return (
         f"Pads do not carry by {clock(plan, hold.latest)}",
-        f"end at a joint: by the slow reading they need until {clock(plan, hold.soonest)}. Order {', '.join(ways[:-1])}"
-        f" or have {ways[-1]}.",
+        f"end at a joint: by the slow reading they need until {clock(plan, hold.soonest)}. Have beforehand"
+        f" {' or '.join(ways)}.",
     )
 
 

@@ -9,13 +9,14 @@ Times count from the first concrete at the form. A lift begins when the one befo
 fresh concrete it waits as `forms` asks, but never past the time at which the joint goes cold. Where the slow reading
 of that wait comes too late but the quick one does not, the pads are tried with the rod in between; where no reading
 comes in time, the rest is another day's work behind a joint that was planned. A load that would grow too old while it
-waits is parted from the next one. One job, no variants. The gate on site stands before all of it: the running vibrator
-still sinks by itself.
+waits is parted from the next one. What was timed at the truck stands as it was and moves what follows. One job, no
+variants. The gate on site stands before all of it: the running vibrator still sinks by itself.
 """
 
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import replace
 from datetime import datetime
+from math import ceil
 from typing import Any, Literal, NamedTuple
 
 from batterboard.job import schema
@@ -23,7 +24,7 @@ from batterboard.phases.concrete import Concrete
 from batterboard.phases.forms import Foot
 from batterboard.phases.pour.order import Lift, Order
 from batterboard.phases.pour.vibration import Vibration
-from batterboard.quantity import Celsius, Flow, Force, Length, Number, Time, Volume, day, inch
+from batterboard.quantity import Celsius, Flow, Force, Length, Number, Pressure, Time, Volume, day, inch, minute
 from batterboard.record import record
 from batterboard.standards import astm_c172, fresh, trade
 from batterboard.work.records import Work
@@ -66,7 +67,7 @@ class Placing:
     placed: Time  # the last of it is in
     ends: Time  # and vibrated
     flow: Flow
-    rules: Literal["crew", "rise", "vibrator"]  # what takes longest
+    rules: Literal["crew", "rise", "vibrator", "logged"]  # what takes longest; or it was timed
     cold: Time  # when what follows must have begun
     sets: Time  # first set of its first concrete
 
@@ -93,6 +94,7 @@ class Hold:
     set_needed: Time  # first set that would leave time to wait, in the drum and after
     cool_enough: Celsius  # temperature at which this concrete would set so late without an admixture; nan where none
     stiff_enough: Length  # slump of the pads that would be ready in time; nan where none is
+    boards_enough: bool  # whether cover boards would let it follow in time
 
     @property
     def name(self) -> str:
@@ -108,6 +110,7 @@ class Load:
     volume: Volume  # ordered, up to the next whole step
     places: Volume
     lifts: tuple[int, ...]
+    parts: tuple[Volume, ...]  # of what it places, lift by lift
     batched: Time  # water on cement
     on_site: Time
     starts: Time
@@ -123,6 +126,25 @@ class Load:
 
 
 @record
+class Wetting:
+    """How one load gets from the slump at the chute to that of a lift."""
+
+    load: int
+    lift: int
+    by: Literal["", "water", "admixture"]
+    from_slump: Length
+    to_slump: Length
+    drum: Volume  # concrete left in it when that lift begins
+    water: Volume  # for the slump wanted; 0 where an admixture does it
+    most: Volume  # up to the greatest w/cm; nan without a limit
+    strength: Pressure  # what is left of f'c
+
+    @property
+    def name(self) -> str:
+        return f"load {self.load} for lift {self.lift}"
+
+
+@record
 class Hour:
     when: datetime | None
     away: Time
@@ -130,6 +152,7 @@ class Hour:
     placings: tuple[Placing, ...]
     holds: tuple[Hold, ...]
     loads: tuple[Load, ...]
+    wettings: tuple[Wetting, ...]
     events: tuple[Event, ...]
     notes: tuple[str, ...]
 
@@ -164,6 +187,7 @@ def timeline(
         placings=placings,
         holds=holds,
         loads=loads,
+        wettings=tuple(_wettings(loads, concrete)),
         events=(),
         notes=tuple(_notes(order, pour, placings, loads, standing)),
     )
@@ -203,7 +227,7 @@ def _placings(
             )
             holds.append(hold)
             starts = hold.starts
-        made[lift.number] = _placing(lift, order, vibrated, pour, starts)
+        made[lift.number] = _placing(lift, order, vibrated, pour, starts, _logged(pour, lift.number))
         free = made[lift.number].ends
     return tuple(made.values()), tuple(holds)
 
@@ -223,20 +247,47 @@ def _touched(work: Work, lift: Lift) -> set[str]:
     return elements | {end for name in elements if name in work.beams for end in work.beams[name].between}
 
 
-def _placing(lift: Lift, order: Order, vibrated: Vibration, pour: schema.Pour, starts: float) -> Placing:
+def _logged(pour: schema.Pour, lift: int) -> tuple[float | None, float | None]:
+    """When its first concrete was placed and when the last truck was empty, as logged; None where it was not."""
+    if pour.when is None:
+        return None, None
+    own = [load for load in pour.loads.values() if load.lift == lift]
+    begun = [(load.begun - pour.when).total_seconds() for load in own if load.begun is not None]
+    empty = [(load.empty - pour.when).total_seconds() for load in own if load.empty is not None]
+    return min(begun, default=None), max(empty, default=None)
+
+
+def _placing(
+    lift: Lift,
+    order: Order,
+    vibrated: Vibration,
+    pour: schema.Pour,
+    starts: float,
+    logged: tuple[float | None, float | None] = (None, None),
+) -> Placing:
     gross = float(lift.gross)
     by_crew = gross / _flow(pour)
     pieces = {piece.name for piece in lift.pieces if not piece.cast}
     rises = [float(rise.takes) for rise in order.rises if rise.pier in pieces]
     by_rise = max((takes for takes in rises if takes == takes), default=0.0)  # nan where no rate was said
     takes = max(by_crew, by_rise)
+    begun, empty = logged
+    if begun is not None:
+        starts = begun
+        takes = takes if empty is None else max(empty - begun, 1.0)
+    elif empty is not None:
+        starts = empty - takes
     blocks = [block for block in vibrated.blocks if block.lift == lift.number]
     layers = sum(block.layers for block in blocks)
     first = takes / layers if layers else 0.0  # nothing is vibrated before its layer is in
     last = max((block.takes / block.layers for block in blocks), default=0.0)
     placed = starts + takes
     ends = max(placed + last, starts + first + sum(block.takes for block in blocks))
-    rules: Literal["crew", "rise", "vibrator"] = "rise" if by_rise > by_crew else "crew"
+    rules: Literal["crew", "rise", "vibrator", "logged"] = "rise" if by_rise > by_crew else "crew"
+    if begun is not None or empty is not None:
+        rules = "logged"
+    elif ends > placed + last + _HAIR:
+        rules = "vibrator"
     return Placing(
         lift=lift.number,
         what=tuple(piece.name for piece in lift.pieces if not piece.cast),
@@ -247,7 +298,7 @@ def _placing(lift: Lift, order: Order, vibrated: Vibration, pour: schema.Pour, s
         placed=placed,
         ends=ends,
         flow=gross / takes if takes else nan,
-        rules="vibrator" if ends > placed + last + _HAIR else rules,
+        rules=rules,
         cold=starts + float(lift.next_by),
         sets=starts + float(lift.initial_set) - float(lift.away),
     )
@@ -286,7 +337,8 @@ def _hold(
         stakes=max((float(foot.stakes) for foot in rests), default=nan),
         set_needed=max(wanted, float(concrete.mixes[first.mix].initial_set)),
         cool_enough=_sets_after(wanted),
-        stiff_enough=_stiff_enough(rests, ends, first.cold, weights[first.mix]),
+        stiff_enough=_stiff_enough(rests, ends, first.cold, weights[first.mix]) if free <= first.cold else nan,
+        boards_enough=bool(rests) and ready <= first.cold,
     )
 
 
@@ -340,7 +392,7 @@ def _loads(order: Order, placings: tuple[Placing, ...], pour: schema.Pour, away:
         for placing in (one for one in placings if one.mix == mix):
             t, left = placing.starts, float(placing.volume)
             while left > _HAIR * placing.volume:
-                place = _places(stretches, t, left, placing.flow, pour, away)
+                place = _places(stretches, t, left, placing.flow, pour, away, placing.rules == "logged")
                 if place <= _HAIR * placing.volume:
                     number += 1
                     yield _load(number, mix, stretches, order, pour, why)
@@ -355,12 +407,14 @@ def _loads(order: Order, placings: tuple[Placing, ...], pour: schema.Pour, away:
             yield _load(number, mix, stretches, order, pour, why)
 
 
-def _places(stretches: list[_Stretch], t: float, left: float, flow: float, pour: schema.Pour, away: float) -> float:
+def _places(
+    stretches: list[_Stretch], t: float, left: float, flow: float, pour: schema.Pour, away: float, timed: bool
+) -> float:
     """How much of what is left the truck at the form can still place."""
     starts = stretches[0].start if stretches else t
     room = float(pour.truck.load) - sum(one.volume for one in stretches)
     until = starts - astm_c172.TESTED - away + float(pour.truck.oldest)
-    if starts >= until:  # too old when it comes: the plant is too far, which the notes say; then only room counts
+    if starts >= until or timed:  # too old when it comes, which the notes say; or it came so: then only room counts
         until = float("inf")
     return float(min(left, room, max(0.0, (until - t) * flow)))
 
@@ -376,23 +430,54 @@ def _load(number: int, mix: str, stretches: list[_Stretch], order: Order, pour: 
     away = 0.0 if pour.truck.away is None else float(pour.truck.away)
     oldest = float(pour.truck.oldest)
     places = sum(one.volume for one in stretches)
+    lifts = tuple(dict.fromkeys(one.lift for one in stretches))
     starts, empty = stretches[0].start, stretches[-1].end
     on_site = starts - astm_c172.TESTED
+    batched = _batched(number, pour)
+    batched = on_site - away if batched is None else batched
     return Load(
         number=number,
         mix=mix,
         volume=float(trade.order_volume(places * (1 - _HAIR), order.tickets[mix].step)),
         places=places,
-        lifts=tuple(dict.fromkeys(one.lift for one in stretches)),
-        batched=on_site - away,
+        lifts=lifts,
+        parts=tuple(sum(one.volume for one in stretches if one.lift == lift) for lift in lifts),
+        batched=batched,
         on_site=on_site,
         starts=starts,
         empty=empty,
-        age=empty - on_site + away,
+        age=empty - batched,
         oldest=oldest,
         arrives_at_most=max(0.0, oldest - (empty - on_site)),
         why=why,
     )
+
+
+def _wettings(loads: tuple[Load, ...], concrete: Concrete) -> Iterator[Wetting]:
+    """Where a lift wants more slump than comes, by what is then left in the drum."""
+    for load in loads:
+        left = float(load.volume)
+        for lift, part in zip(load.lifts, load.parts, strict=True):
+            water = concrete.water(lift, load.mix)
+            if water.to_slump > water.from_slump:
+                yield Wetting(
+                    load=load.number,
+                    lift=lift,
+                    by=water.wetted,
+                    from_slump=water.from_slump,
+                    to_slump=water.to_slump,
+                    drum=left,
+                    water=water.added * left,
+                    most=water.allowed * left,
+                    strength=water.strength,
+                )
+            left -= float(part)
+
+
+def _batched(truck: int, pour: schema.Pour) -> float | None:
+    """When water met cement in a truck, as logged; None where it was not."""
+    own = (load for number, load in pour.loads.items() if truck == (number if load.truck is None else load.truck))
+    return next(((load.batched - pour.when).total_seconds() for load in own if load.batched and pour.when), None)
 
 
 # ---- events ----
@@ -404,7 +489,9 @@ def _events(hour: Hour, work: Work, vibrated: Vibration) -> Iterator[Event]:
 
     mixes = {load.mix for load in hour.loads}
     for load in hour.loads:
-        last = load.number == max(one.number for one in hour.loads if one.mix == load.mix)
+        last = load.number == max(
+            one.number for one in hour.loads if one.mix == load.mix and one.starts - load.starts < day / 4
+        )
         if load.number == 1:
             at = load.batched - trade.CONFIRM
             yield event("confirm", load.mix, at, at, load=load.number)
@@ -412,7 +499,8 @@ def _events(hour: Hour, work: Work, vibrated: Vibration) -> Iterator[Event]:
             at = load.batched - trade.BATCHING
             kind = "last yard" if last and load.why in ("full", "old") else "call"
             yield event(kind, load.mix if len(mixes) > 1 else "", at, at, load=load.number)
-        yield event("batch", load.mix, load.batched, load.on_site, load=load.number)
+        if hour.away > 0:
+            yield event("batch", load.mix, load.batched, load.on_site, load=load.number)
         yield event("test", load.mix, load.on_site, load.starts, load=load.number)
     for hold in hour.holds:
         before = hour.placing(hold.after).ends
@@ -465,6 +553,10 @@ def _notes(
         "setting by the trade's table at the temperature placed, without admixtures; half of it, less the drive, is the"
         " window in which the next lift knits"
     )
+    if any(one.rules != "logged" for one in placings):
+        yield "a lift fills whole forms, each to its top: no concrete stands above a form"
+    if pour.when is None and any(load.begun or load.empty for load in pour.loads.values()):
+        yield "times logged at the truck move nothing: the job file does not say when the pour begins"
     if pour.truck.away is None:
         yield "the drive from the plant was not said and is taken as nothing: ages count from the gate"
     far = [load for load in loads if load.on_site - load.batched + astm_c172.TESTED >= load.oldest]
@@ -477,6 +569,14 @@ def _notes(
     if small:
         names = ", ".join(piece.name for piece in small)
         yield f"{names}: more than one truck carries. The next truck stands there before the one before is empty"
+    for old in (load for load in loads if load.why == "old"):
+        before = loads[old.number - 2]
+        if before.lifts[-1] in old.lifts and before.places + old.places <= float(pour.truck.load):
+            age = ceil((before.age + old.empty - before.empty) / minute)
+            yield (
+                f"load {old.number} is a load of its own by the age limit alone: one truck does where the purchaser"
+                f" allows {age} min, while it can still be placed"
+            )
     together = [foot.name for foot in feet if foot.pad_lift == foot.lift]
     if together:
         names = ", ".join(together)

@@ -28,7 +28,7 @@ from batterboard.quantity import (
     Volume,
 )
 from batterboard.record import record
-from batterboard.standards import aci306, c94, durability, trade
+from batterboard.standards import aci306, astm_c172, c94, durability, trade
 from batterboard.work.records import Body, Work
 from batterboard.work.records import Lift as WorkLift
 from batterboard.working import PRACTICE, Check, capacity, check, demand, nan, where
@@ -121,7 +121,6 @@ class Ticket:
     when: datetime | None  # first concrete at the form
     away: Time  # drive from the plant, nan where not said
     unload: Time  # of a full truck, before waiting is charged; common practice
-    on_site: Time  # each truck, placing its share of every lift
     old_at: Time  # age at which a load must be out, unless the purchaser waives it
 
     @property
@@ -256,7 +255,6 @@ def _ticket(mix: Mix, lifts: tuple[Lift, ...], pour: schema.Pour, step: Volume) 
     volume = trade.order_volume(gross * _EXACT, step)
     trucks = trade.truck_loads(volume, pour.truck.load)
     full = np.minimum(volume, pour.truck.load)
-    with_it = sum(lift.takes for lift in lifts if any(piece.mix == mix.name for piece in lift.pieces))
     return Ticket(
         mix=mix.name,
         net=sum(piece.net for piece in pieces),
@@ -283,7 +281,6 @@ def _ticket(mix: Mix, lifts: tuple[Lift, ...], pour: schema.Pour, step: Volume) 
         when=pour.when,
         away=nan if pour.truck.away is None else pour.truck.away,
         unload=full / trade.UNLOADING,
-        on_site=with_it / trucks,
         old_at=pour.truck.oldest,
     )
 
@@ -300,14 +297,11 @@ def not_too_hot(ticket: Ticket) -> tuple[Any, Any]:
     return demand(ticket.temperature), capacity(aci306.HOTTEST)
 
 
-@check("Age of a load when it is out", clause=c94.AGE, of=Time)
+@check("Age of a load when the first of it is out", clause=c94.AGE, of=Time)
 def not_too_old(ticket: Ticket) -> tuple[Any, Any, str]:
-    age = c94.load_age(ticket.away, ticket.on_site)
-    return (
-        demand(age),
-        capacity(ticket.old_at),
-        "Loads that are called one by one stay younger: see pour day. The purchaser may waive it.",
-    )
+    """Pour day parts what would grow too old later, load by load; it cannot where a load is too old when it comes."""
+    said = "Loads are called one by one so that each is out in time: see pour day. The purchaser may waive it."
+    return demand(c94.load_age(ticket.away, astm_c172.TESTED)), capacity(ticket.old_at), said
 
 
 def _notes(pour: schema.Pour, cast: set[str]) -> Iterator[str]:

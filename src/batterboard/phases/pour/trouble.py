@@ -1,7 +1,7 @@
 """If this happens: a truck is late, it rains, a form moves, a quarter yard is short. What then, in figures of this job?
 
     late    : Late(load=2, expected=9360.0, latest=10800.0)      the joint before it goes cold if it comes later
-    moves   : Moves(lift=2, until=20700.0)                       how long filling may stop
+    moves   : Moves(lift=2, within=10800.0)                      how long filling may stop
     short   : Short(by=0.19, depth=0.31, stop_below=0.53, bags=12)
     left    : Left(volume=0.05, side=0.7)                        where a leftover goes
 
@@ -12,11 +12,11 @@ through; above that only bags reach the top. Times count from the first concrete
 from collections.abc import Iterator
 from typing import Any, Literal
 
-from batterboard.phases.pour.hour import Hour
+from batterboard.phases.pour.hour import Hour, Load, Placing
 from batterboard.phases.pour.order import Order
 from batterboard.quantity import Length, Number, Time, Volume, inch
 from batterboard.record import record
-from batterboard.standards import trade
+from batterboard.standards import aci309, trade
 from batterboard.work.records import Body, Work
 from batterboard.working import nan
 
@@ -43,7 +43,7 @@ class Moves:
     """Filling stops because a form gives way."""
 
     lift: int
-    until: Time  # filling must go on by then, or the lift ends there
+    within: Time  # after the last concrete in it filling must go on, or the lift ends there
 
     @property
     def name(self) -> str:
@@ -88,18 +88,47 @@ class Trouble:
 def trouble(work: Work, order: Order, hours: Hour, units: Literal["us", "si"]) -> Trouble:
     """What may go wrong on the day, reckoned for this job."""
     return Trouble(
-        late=tuple(_late(hours)),
-        moves=tuple(Moves(lift=one.lift, until=one.cold) for one in hours.placings),
+        late=tuple(_late(work, order, hours)),
+        moves=tuple(Moves(lift=one.lift, within=one.cold - one.starts) for one in hours.placings),
         short=_short(work, order, hours, units),
         left=tuple(_left(order, hours)),
     )
 
 
-def _late(hours: Hour) -> Iterator[Late]:
+def _late(work: Work, order: Order, hours: Hour) -> Iterator[Late]:
     for load in hours.loads[1:]:
-        cold = [hours.placing(lift).cold for lift in load.lifts if hours.placing(lift).starts < load.starts]
-        cold += [hold.latest for hold in hours.holds if hold.before in load.lifts and hold.way != "joint"]
+        first = hours.placing(load.lifts[0])
+        cold = []
+        if first.starts < load.starts:  # it goes on where the load before stopped
+            since = _lies_since(work, order, first, hours.loads, load)
+            # Where rounds of a whole layer would be too slow, thinner ones are made: then it must not be late at all.
+            cold.append(max(since + first.cold - first.starts, load.starts))
+        cold += [
+            hold.latest
+            for hold in hours.holds
+            if hold.before in load.lifts and hold.way != "joint" and hold.latest >= load.starts
+        ]
         yield Late(load=load.number, expected=load.starts, latest=min(cold, default=nan))
+
+
+def _lies_since(work: Work, order: Order, lift: Placing, loads: tuple[Load, ...], load: Load) -> float:
+    """When the concrete was placed which a load goes on from.
+
+    Pads are filled one after the other, so that it is no older than its pad. Piers rise together, so that it is no
+    older than one round over all of them; never older than the lift.
+    """
+    before = max(one.empty for one in loads if one.number < load.number)
+    bodies = {body.name: body for one in work.lifts for body in one.bodies}
+    pieces = [piece for one in order.lifts if one.number == lift.lift for piece in one.pieces if not piece.cast]
+    rounds = max(float(bodies[piece.name].height) for piece in pieces) / float(aci309.LAYER)
+    t, parted = lift.starts, lift.starts
+    for piece in pieces:
+        if t <= before:
+            parted = t
+        t += float(piece.gross) / lift.flow
+    if any(bodies[piece.name].part == "pier" for piece in pieces):
+        parted = before - (lift.placed - lift.starts) / max(rounds, 1.0)
+    return float(max(parted, lift.starts))
 
 
 def _short(work: Work, order: Order, hours: Hour, units: Literal["us", "si"]) -> Short | None:

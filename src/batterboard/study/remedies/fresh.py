@@ -6,7 +6,7 @@ from typing import Any
 
 from batterboard.phases.concrete import Water
 from batterboard.plan import Plan
-from batterboard.quantity import Celsius, Pressure, Volume, WaterContent, psi, show
+from batterboard.quantity import Celsius, Pressure, Time, Volume, WaterContent, psi, show
 from batterboard.standards import aci211, aci306, c94, trade
 from batterboard.study.remedies.proposing import (
     STONES,
@@ -122,6 +122,17 @@ def _late(plan: Plan, c: Check) -> Iterator[Proposal]:
     yield from enough(plan, c, "pour", loads)
 
 
+def _far(plan: Plan, c: Check) -> Iterator[Proposal]:
+    """A plant so far away that a load is too old when it comes."""
+    away, system = plan.job.pour.truck.away or 0.0, plan.job.job.units
+    drive = plan.job.pour.truck.oldest - (float(needs(c)) - away)
+    if drive > 0:
+        yield f"a plant no further than {show(drive, Time, system, '1 min')} away", {("pour", "truck", "away"): drive}
+    age = float(needs(c))
+    text = f"have the purchaser allow {show(age, Time, system, '1 min')} on the order, while it can still be placed"
+    yield text, {("pour", "truck", "oldest"): age}
+
+
 PROPOSE: dict[str, Propose] = {
     "strength_left": _wet,
     "wetted_ratio": _wet,
@@ -135,6 +146,6 @@ PROPOSE: dict[str, Propose] = {
     "load_yields": _refused,
     "warm_enough": _cold,
     "not_too_hot": _hot,
-    "not_too_old": _late,
+    "not_too_old": _far,
     "still_soft": _late,
 }

@@ -24,6 +24,7 @@ LETTER = 3.6  # height of capitals that are 14 points [mm]
 LEGEND = "Circles: where the vibrator goes in, in each layer"
 _LEGEND = 6.0  # room for the words over them [mm]
 _PLANS = 4  # blocks whose insertions one sheet shows
+_SEEN = 5  # bases of a row that the pour page shows
 _TONES = (("tone", ""), ("", "concrete"))
 
 
@@ -67,10 +68,15 @@ def sketch(board: Board, size: tuple[float, float]) -> d.Sheet | None:
     groups = [(bases, bodies) for bases in faces(board) if (bodies := _bodies(board, bases))]
     if not groups:
         return None
-    blank = replace(board.sheet("Lifts", landscape=False), paper=d.Paper("sketch", *size), framed=False)
-    view = d.fit("", partial(_lifts, board, *groups[0]), (1.0, 1.0, size[0] - 1.0, size[1] - 1.0), board.system)
-    left, bottom, right, top = d.extent(view, board.system)
     more = f"one of {len(groups)} that stand apart; the others: sheets Pour" if len(groups) > 1 else ""
+    bases, bodies = groups[0]
+    if len(bases) > _SEEN:  # a long row would be too small to read
+        more = f"the first {_SEEN} of {len(bases)} in the row; all of them: sheet Pour"
+        bases = bases[:_SEEN]
+        bodies = _bodies(board, bases)
+    blank = replace(board.sheet("Lifts", landscape=False), paper=d.Paper("sketch", *size), framed=False)
+    view = d.fit("", partial(_lifts, board, bases, bodies), (1.0, 1.0, size[0] - 1.0, size[1] - 1.0), board.system)
+    left, bottom, right, top = d.extent(view, board.system)
     under = 2 * LETTER if more else 0.0
     wide = max(right - left, width(more, LETTER)) + 2.0
     view = replace(view, at=(view.at[0] - left + (wide - right + left) / 2, view.at[1] - bottom + 1.0 + under))

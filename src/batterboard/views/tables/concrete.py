@@ -1,6 +1,6 @@
 """Tables of the concrete: forms, mixes, water, the order, lifts, loads, waits."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from math import degrees
 from typing import TYPE_CHECKING, Any
 
@@ -266,7 +266,7 @@ def tickets(plan: "Plan") -> Table:
     things = {
         name: (
             *_ticket(t, order.amounts[name], loads_of(plan, name), system),
-            *_slip(order, order.amounts[name], system),
+            *_slip(order, order.amounts[name], plasticized(plan, loads_of(plan, name)), system),
         )
         for name, t in plan.pour.tickets.items()
     }
@@ -281,11 +281,19 @@ def loads_of(plan: "Plan", mix: str) -> tuple[Load, ...]:
     return tuple(load for load in plan.hour.loads if load.mix == mix)
 
 
-def _slip(order: Ordering, amount: Amount, system: System) -> Iterator[str]:
+def plasticized(plan: "Plan", trucks: tuple[Load, ...]) -> dict[int, Length]:
+    """Lifts that an admixture brings to a larger slump than comes, and that slump."""
+    own = {load.number for load in trucks}
+    return {w.lift: w.to_slump for w in plan.hour.wettings if w.by == "admixture" and w.load in own}
+
+
+def _slip(order: Ordering, amount: Amount, wetter: Mapping[int, Length], system: System) -> Iterator[str]:
     """What goes beyond the volumes: for the plant, and for the one who holds the ticket."""
     passes = show(alone(amount.largest_stone), Length, system)
     yield f"{passes} at most: {show(amount.stone, Length, system)} stone"
-    yield order.admixtures or "none asked for"
+    asked = [order.admixtures] if order.admixtures else []
+    asked += [f"a plasticizer for lift {lift}, {show(slump, Length, system)}" for lift, slump in wetter.items()]
+    yield "; ".join(asked) or "none asked for"
     yield order.signs or "nobody is named: name one"
     yield order.address or "the file does not say"
     yield order.washout or "the file does not say"

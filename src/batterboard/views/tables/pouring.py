@@ -15,6 +15,7 @@ from batterboard.quantity import (
     Length,
     MassDensity,
     Number,
+    Pressure,
     RateOfRise,
     Speed,
     System,
@@ -28,6 +29,7 @@ if TYPE_CHECKING:
     from batterboard.plan import Plan
 
 YARDS = ("0.01 yd3", "0.01 m3")
+GALLONS = ("0.1 gal", "0.5 L")
 DRYING = ("0.01 lb/ft2/h", "0.01 kg/m2/h")
 _DEGREE = {"us": "1 F", "si": "1 C"}
 RAIN = ("0.01 in/h", "0.1 mm/h")
@@ -92,7 +94,7 @@ def timeline(plan: "Plan") -> Table:
 
 
 def placings(plan: "Plan") -> Table:
-    rules = {"crew": "the crew", "rise": "the form", "vibrator": "the vibrator"}
+    rules = {"crew": "the crew", "rise": "the form", "vibrator": "the vibrator", "logged": "as it was timed"}
     rows = (
         (
             f"lift {one.lift}",
@@ -157,18 +159,53 @@ def _stuck(hold: Hold) -> bool:
     return hold.way in ("test", "joint")
 
 
-def ways_out(hold: Hold, system: System) -> str:
+def ways_out(hold: Hold, system: System, *, joint: bool = True) -> str:
     """What would let the next lift wait as long as it should."""
     ways = [f"a retarder, first set not before {show(hold.set_needed, Time, system, '0.1 h')}"]
     if hold.cool_enough == hold.cool_enough:
         ways.append(f"concrete of {show(hold.cool_enough, Celsius, system, _DEGREE[system])} or colder")
     if hold.stiff_enough == hold.stiff_enough:
         ways.append(f"pads of {show(hold.stiff_enough, Length, system)} slump or stiffer")
-    if hold.piers and hold.stakes == hold.stakes:
+    if hold.boards_enough and hold.stakes == hold.stakes:
         up = show(hold.uplift, Force, system)
         ways.append(f"boards over each pad, held down against {up}: {hold.stakes:.0f} stakes, or as much weight")
-    ways.append("a planned joint")
+    elif hold.piers:
+        ways.append("fewer piers in a pour")
+    if joint:
+        ways.append("a planned joint")
     return "; ".join(ways)
+
+
+def wettings(plan: "Plan") -> Table:
+    """How each load gets from the slump at the chute to that of its lift."""
+    by = {"": "nobody said how", "water": "water", "admixture": "a plasticizer, the plant's dose; no water"}
+    rows = (
+        (
+            w.name,
+            w.from_slump,
+            w.to_slump,
+            by[w.by],
+            w.drum,
+            w.water if w.by == "water" else "none",
+            known(w.most, "no limit"),
+            w.strength,
+        )
+        for w in plan.hour.wettings
+    )
+    columns = (
+        Column("load"),
+        Column("comes", Length),
+        Column("wanted", Length),
+        Column("by"),
+        Column("left in the drum", Volume, YARDS),
+        Column("water", Volume, GALLONS),
+        Column("water at most", Volume, GALLONS),
+        Column("strength left", Pressure, ("10 psi", "0.1 MPa")),
+    )
+    return table(
+        "wettings", "From one slump to the next, at the truck", columns, rows, found=("PUT IN", "SLUMP"),
+        note="Once, before anything is tested, 30 turns at mixing speed, and signed for.",
+    )  # fmt: skip
 
 
 def loads(plan: "Plan") -> Table:
