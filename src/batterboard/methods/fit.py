@@ -253,7 +253,19 @@ def _smallest_circle(px: Array, py: Array, r: Array | None) -> tuple[Array, Arra
 
 def _smallest_radius(px: Array, py: Array, r: Array | None) -> Array:
     """The same, without asking where: what a search compares."""
-    return np.max(_circles(px, py, r)[0], axis=0)  # type: ignore[no-any-return]
+    if r is not None or len(px) < 3:
+        return np.max(_circles(px, py, r)[0], axis=0)  # type: ignore[no-any-return]
+    # Of a triangle whose angles are all acute the circle through its corners, else that over its longest side.
+    _, _, _, ij, jk, ki = _triples(len(px))
+    first, second = _pairs(len(px))
+    dx, dy = px[second] - px[first], py[second] - py[first]
+    sides = dx * dx + dy * dy
+    a, b, c = sides[ij], sides[jk], sides[ki]
+    longest = np.maximum(np.maximum(a, b), c)
+    double = dx[ij] * dy[ki] - dy[ij] * dx[ki]  # its area, twice
+    with np.errstate(divide="ignore", invalid="ignore"):
+        square = np.where(2 * longest >= a + b + c, longest, a * b * c / (double * double))
+    return np.sqrt(np.max(square, axis=0)) / 2  # type: ignore[no-any-return]
 
 
 def _circles(px: Array, py: Array, r: Array | None) -> tuple[Array, Array, Array]:
