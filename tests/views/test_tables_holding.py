@@ -42,8 +42,18 @@ def test_other_methods_are_for_comparison_and_own_what_was_not_seen(gate):
 
 
 def test_what_another_method_does_not_know_is_said_in_words():
+    flowing = {name: replace(mix, flows=True) for name, mix in GATE.mixes.items()}
+    assert holding.NOT_KNOWN in texts(holding.opinions(Plan(replace(GATE, mixes=flowing))))
+
+
+def test_where_no_other_method_knows_the_pour_none_is_printed():
     plan = Plan(replace(GATE, pour=replace(GATE.pour, rate=None)))
-    assert holding.NOT_KNOWN in texts(holding.opinions(plan))
+    assert "pressure-beside" not in {table.name for table in tables.of(plan, "forms")}
+
+
+def test_what_lifts_a_form_is_named_and_not_a_row_of_noughts(gate):
+    west = dict(zip((c.heading for c in holding.uplifts(gate).columns), holding.uplifts(gate).rows[0], strict=True))
+    assert west["lifted by"] == "the concrete under its edges, braces that are pulled"
 
 
 def test_every_form_has_its_pressure_said_lift_by_lift(gate):

@@ -144,8 +144,11 @@ UNCHECKED: dict[str, tuple[str, ...]] = {
     "cage": ("what the bars carry", "laps and couplers of bars longer than a stock bar", "room for the vibrator"),
     "forms": (
         "the ground under the stakes, and what a stake holds in it: that is an assumption until one was pulled",
-        "tubes, straps, bands and ties beyond the load that was entered for them",
-        "wind while the empty form stands for days, people and hoses that lean on it",
+        "tubes, straps, bands and ties beyond the load entered for them; a tube or a band that none was entered for",
+        "plates of ties on their wales, ends of studs below the first wale, nails of stakes and kickers",
+        "boxes and blockouts set into a form: they float",
+        "yokes that slide up a leaning form: cleat each; all are reckoned, and cut, as wide as the lowest",
+        "people and hoses that lean on a form, trucks that bump it",
     ),
     "concrete": ("the plant's materials", "heat of hydration", "alkalis of the stone"),
     "ordering": ("what the plant can really deliver, and its fees", "access of the truck"),

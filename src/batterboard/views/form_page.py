@@ -86,6 +86,9 @@ def _corners(box: Box, system: System) -> str:
     assert frame is not None
     if alone(frame.strap) == alone(frame.strap):
         return f"a strap round each, rated {show(alone(frame.strap), Force, system, WEIGHT[system])}"
+    if frame.sides > 4:
+        pull = max(float(alone(yoke.pull)) for yoke in box.yokes)
+        return f"a band round each, rated for at least {show(pull, Force, system, WEIGHT[system])}"
     nails = ", ".join(_count(yoke.nails) for yoke in box.yokes)
     return f"16d nails in each corner, from the foot up: {nails}"
 

@@ -44,6 +44,7 @@ class Brace:
     middles: Number  # places between its ends where each is held sideways
     push: Force  # of one, level
     force: Force  # along one, pressed or pulled
+    nails: Number  # 16d at each end of one; nan where they do not reach through it
     strength: Pressure  # along the grain, as slender as it is
     lift: Force  # of one at the foot of the form, where it is pulled
     stake: Force  # what one stake holds, as entered or assumed
@@ -66,6 +67,9 @@ def brace_of(name: str, width: Length, height: Length, stock: Stock, at: Wind | 
     along = bracing.strut_force(push, up, up)
     a_side = maximum(ceil(width / bracing.SPACED), ceil(along / (strength * size.area)))
     each = bracing.shared(push, a_side)
+    diameter, nail_long, F_yb = nds.NAIL_16D
+    into = np.minimum(nail_long - d, d)[()]  # the stick behind is no thicker
+    strength_of_a_nail = nds.nail(diameter, nds.nail_bearing(grade.G), F_yb, d, into)
     return Brace(
         name=name,
         width=width,
@@ -85,6 +89,7 @@ def brace_of(name: str, width: Length, height: Length, stock: Stock, at: Wind | 
         middles=pieces - 1,
         push=each,
         force=bracing.strut_force(each, up, up),
+        nails=nds.nails_needed(bracing.strut_force(each, up, up), strength_of_a_nail, nds.FORM_DURATION),
         strength=strength,
         lift=bracing.strut_lift(each, up, up),
         stake=stock.stake,

@@ -165,6 +165,7 @@ class Wall:
     wales: tuple[Wale, ...]
     tie_spacing: Length
     ties: Number  # in all
+    lengthwise: Number  # of these, from end to end: the short sides are pressed as hard
     tie: Force  # rated load of one, as entered or assumed
     pull: Force  # of the hardest pulled
     wale_load: LineLoad  # on the hardest pressed

@@ -87,7 +87,7 @@ def shape(body: Body, height: Length, sheets: Sequence[Sheet]) -> Shape:
     )
     if body.part == "beam":
         lap = "two panels, against the piers at both ends"
-        return _shape(body, "edge", lap, "stakes are not sized here", sheet, (between,), height, t)
+        return _shape(body, "edge", lap, "", sheet, (between,), height, t)
     past = Panel(
         mark=f"{body.name} B",
         sides=("ahead", "back"),
@@ -103,7 +103,7 @@ def shape(body: Body, height: Length, sheets: Sequence[Sheet]) -> Shape:
     lap = f"{past.mark} run past the edges of {between.mark}"
     if body.part == "pier":
         return _shape(body, "box", lap, "", sheet, (between, past), height, t)
-    return _shape(body, "edge", lap, "stakes are not sized here", sheet, (between, past), height, t)
+    return _shape(body, "edge", lap, "", sheet, (between, past), height, t)
 
 
 def _shape(

@@ -68,6 +68,7 @@ def wall_of(form: Shape, pressed: Lateral, stock: Stock) -> tuple[Sheathing, Wal
         stud_span=stud_span,
         wales=wales,
         tie_spacing=spacing,
+        lengthwise=len(wales) * int(np.ceil(min(faces) / spacing)),
         ties=len(wales) * sum(int(np.ceil(face / spacing)) for face in faces),
         tie=stock.tie,
         pull=bracing.support_load(hardest, spacing),

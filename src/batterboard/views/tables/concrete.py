@@ -129,7 +129,7 @@ def boxes(plan: "Plan") -> Table:
 
 def _yokes(b: Box, system: System) -> str:
     if b.frame is None:
-        return "none sized"
+        return "studs and wales" if b.wall else "stakes" if b.edge else "none"
     sticks = ", ".join(f"{count} x {show(alone(length), Length, system)}" for count, length in b.frame.sticks)
     return f"{len(b.yokes)} of {b.frame.size.name} {b.frame.grade.name}: {sticks} each"
 
