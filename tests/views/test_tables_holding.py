@@ -77,3 +77,9 @@ def test_only_what_is_there_is_printed(gate):
     names = {table.name for table in tables.of(gate, "forms")}
     assert {"pressure", "sheathing", "braces", "uplift", "floating", "form-feet"} <= names
     assert not {"form-walls", "form-edges"} & names
+
+
+def test_each_end_of_a_brace_says_its_nails(gate):
+    table = holding.braces(gate)
+    nails = [column.heading for column in table.columns].index("16d nails at each end")
+    assert [row[nails] for row in tables.printed(table, "us")[1]] == ["3", "3"]

@@ -5,7 +5,7 @@ from typing import TYPE_CHECKING, Any
 
 from batterboard.phases.forms import Box, Brace, Foot, Uplift
 from batterboard.phases.forms.beside import Carrying
-from batterboard.quantity import Area, Force, Length, LineLoad, Number, Pressure, System, Time, show
+from batterboard.quantity import Area, Force, Length, LineLoad, Pressure, System, Time, show
 from batterboard.standards import fresh
 from batterboard.views.tables.model import Column, Table, alone, known, sideways, table
 
@@ -193,7 +193,7 @@ def braces(plan: "Plan") -> Table:
             b.run,
             b.length,
             _middles(b),
-            known(b.nails, "bolt it"),
+            _nails(b),
             round(alone(b.stakes)),
         )
         for b in made
@@ -206,7 +206,7 @@ def braces(plan: "Plan") -> Table:
         Column("foot stands out", Length, tape=True),
         Column("length", Length, tape=True),
         Column("held in between"),
-        Column("16d nails, each end", Number, ("1", "1")),
+        Column("16d nails at each end"),
         Column("stakes at its foot"),
     )
     return table(
@@ -215,6 +215,11 @@ def braces(plan: "Plan") -> Table:
         " least force at their top, the wind that all forms are braced for, or the site's own at its full design speed:"
         f" whichever tips more. {_stake(plan, plan.job.job.units)}",
     )  # fmt: skip
+
+
+def _nails(b: Brace) -> int | str:
+    nails = alone(b.nails)
+    return round(nails) if nails == nails else "bolt it"
 
 
 def _middles(b: Brace) -> str:
