@@ -6,7 +6,7 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from batterboard.job import read_job
+from batterboard.job import read_job, read_text
 from batterboard.plan import Plan
 from batterboard.quantity import Length, Pressure
 from batterboard.views import assumed, cautions, summary, tables
@@ -113,3 +113,13 @@ def test_the_summary_shows_what_fails_before_what_is_tight():
     assert failing and not any(c.holds for c in failing)
     tight = summary.worst(plan_of("scoreboard/job.toml"), 8)
     assert [c.ratio for c in tight] == sorted((c.ratio for c in tight), reverse=True)
+
+
+def test_readings_that_do_not_close_are_printed_with_what_is_suspect():
+    text = (EXAMPLES / "orchard-gate/job.toml").read_text("utf-8")
+    level, across = '{ level = "west", from = "bench", up = "10 in" }', '{ across = ["west", "east"], tape = "14 ft" }'
+    plan = Plan(read_text(f"{text}\n[measured]\nreadings = [{level}, {across}]\n"))
+    (one,) = (table for table in tables.of(plan, "setout") if table.name == "suspects")
+    _, rows, _ = tables.printed(one, "us")
+    assert rows and all(float(row[3]) == round(float(row[3]), 1) > 3 for row in rows[:1])
+    assert tables.plain(one, "us")

@@ -39,7 +39,7 @@ _LONG_FEET, _LONG_MARKS = 1e9, 1e12  # as many are no longer written out
 
 
 def show(value: float, kind: Any, system: System = "us", unit: str | None = None) -> str:
-    """The value with its unit, as he measures it. `unit` may carry its own mark: "in", "1/32 in", "0.001 in", "psi"."""
+    """The value with its unit, as he measures it. `unit` may carry its own mark: "in", "1/32 in", "psi", "0.1"."""
     number, name = show_plain(value, kind, system, unit)
     return f"{number} {name}".rstrip()
 
@@ -59,7 +59,7 @@ def show_plain(value: float, kind: Any, system: System = "us", unit: str | None 
     if isinf(value):
         return ("unlimited" if value > 0 else "-unlimited"), ""
     if unit is not None:
-        mark, _, name = unit.rpartition(" ") if unit[:1].isdigit() else ("", "", unit)
+        mark, _, name = unit.partition(" ") if unit[:1].isdigit() else ("", "", unit)
         return _in_unit(value, wanted, name, mark), name
     if wanted == _LENGTH and system == "us":
         sixteenths = value / 0.0254 * 16

@@ -177,7 +177,7 @@ def plain(table: Table, system: System) -> tuple[list[str], list[list[Cell]]]:
             headings.append(f"{column.heading} (tape)")
             columns.append([_on_tape(cell) for cell in cells])
         unit = _file_unit(column, system)
-        name = unit.rpartition(" ")[2] if unit[:1].isdigit() else unit
+        name = unit.partition(" ")[2] if unit[:1].isdigit() else unit
         headings.append(f"{column.heading} [{name}]" if name else column.heading)
         columns.append([_filed(cell, column.kind, system, unit) for cell in cells])
     return headings, [list(row) for row in zip(*columns)]
