@@ -386,6 +386,9 @@ def _lifts(values: dict[str, Any], reading: Reading) -> None:
         if load.batched and load.empty and load.empty < load.batched:
             path = ("pour", "loads", str(key), "empty")
             reading.wrong(path, f"load {key} was empty before it was batched", "write both with their date")
+        if load.begun and load.empty and load.empty < load.begun:
+            path = ("pour", "loads", str(key), "empty")
+            reading.wrong(path, f"load {key} was empty before it was begun", "write both with their date")
 
 
 def _readings(values: dict[str, Any], whole: dict[str, Any], reading: Reading) -> None:

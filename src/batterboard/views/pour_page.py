@@ -30,7 +30,7 @@ from batterboard.quantity import (
 from batterboard.standards import aci306
 from batterboard.views.order import sentences, yards
 from batterboard.views.tables.model import alone, known
-from batterboard.views.tables.pouring import DRYING, GALLONS, RAIN, WAY, YARDS, clock, ways_out
+from batterboard.views.tables.pouring import DRYING, GALLONS, RAIN, WAY, YARDS, clock, several, ways_out
 
 if TYPE_CHECKING:
     from batterboard.plan import Plan
@@ -72,7 +72,7 @@ def _lift(plan: "Plan", number: int, system: System) -> list[str]:
     one = plan.hour.placings[number]
     return [
         str(one.lift),
-        _named(one.what),
+        several(one.what),
         _yards(one.volume, system),
         show(one.slump, Length, system),
         clock(plan, one.starts),
@@ -83,13 +83,6 @@ def _lift(plan: "Plan", number: int, system: System) -> list[str]:
 def _yards(volume: Any, system: System) -> str:
     """Finer than a plant delivers: what is in the form, or left over."""
     return show(volume, Volume, system, YARDS[0 if system == "us" else 1]).replace("yd3", "yd")
-
-
-def _named(names: tuple[str, ...], most: int = 4) -> str:
-    """A few names; of a long row how many there are."""
-    return (
-        ", ".join(names) if len(names) <= most else f"{', '.join(names[: most - 1])} and {len(names) - most + 1} more"
-    )
 
 
 def _hold(plan: "Plan", hold: Hold, system: System) -> str:

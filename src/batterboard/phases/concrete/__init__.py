@@ -146,6 +146,7 @@ class Load:
     air: Number
     asked_air: Number
     away: Time  # from batching until it was empty
+    oldest: Time  # that it may be, by the order
     ticket: Volume
     batch: Mass
     weighs: MassDensity
@@ -181,7 +182,7 @@ def mixes(work: Work, asked: Mapping[str, schema.Mix], site: schema.Site, pour: 
     if pour.loads:
         from batterboard.phases.concrete import loads as log  # only after the pour
 
-        loads = log.loads(work, made, pour.loads)
+        loads = log.loads(work, made, pour.loads, pour.truck.oldest)
         logged, told = tuple(log.checks(loads)), tuple(log.notes(loads, pour.concrete))
     return Concrete(
         mixes=made,

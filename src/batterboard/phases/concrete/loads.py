@@ -22,10 +22,10 @@ from batterboard.working import Check, absolute, capacity, check, demand, nan
 _ALIKE = 2.0  # K: thermometers and portions of one load differ by as much
 
 
-def loads(work: Work, mixes: Mapping[str, Mix], logged: Mapping[int, schema.Load]) -> tuple[Load, ...]:
+def loads(work: Work, mixes: Mapping[str, Mix], logged: Mapping[int, schema.Load], oldest: Time) -> tuple[Load, ...]:
     """Every load with its lift and mix, and what its water left."""
     water = added(logged)
-    return tuple(_load(number, load, work, mixes, water[number]) for number, load in sorted(logged.items()))
+    return tuple(_load(number, load, work, mixes, water[number], oldest) for number, load in sorted(logged.items()))
 
 
 def checks(made: tuple[Load, ...]) -> Iterator[Check]:
@@ -67,7 +67,7 @@ def not_hot(load: Load) -> tuple[Any, Any]:
 
 @check("Age of the load when it was out", clause=c94.AGE, of=Time)
 def not_old(load: Load) -> tuple[Any, Any, str]:
-    return demand(load.away), capacity(c94.OLDEST), "The purchaser may waive it while the concrete can be placed."
+    return demand(load.away), capacity(load.oldest), "The purchaser may waive it while the concrete can be placed."
 
 
 @check("Concrete on the ticket over what was there", clause=astm_c138.YIELD, of=Number)
@@ -76,7 +76,7 @@ def load_yields(load: Load) -> tuple[Any, Any]:
     return demand(1.0), capacity(astm_c138.relative_yield(there, load.ticket))
 
 
-def _load(number: int, load: schema.Load, work: Work, mixes: Mapping[str, Mix], water: Any) -> Load:
+def _load(number: int, load: schema.Load, work: Work, mixes: Mapping[str, Mix], water: Any, oldest: Time) -> Load:
     lift = work.lifts[load.lift - 1]
     mix = mixes[lift.mix]
     put_in = nan if water is None else water
@@ -98,6 +98,7 @@ def _load(number: int, load: schema.Load, work: Work, mixes: Mapping[str, Mix], 
         air=_or_nan(load.air),
         asked_air=mix.air,
         away=nan if load.batched is None or load.empty is None else (load.empty - load.batched).total_seconds(),
+        oldest=oldest,
         ticket=_or_nan(load.volume),
         batch=_or_nan(load.batch),
         weighs=nan if load.weighs is None else load.weighs / gravity,

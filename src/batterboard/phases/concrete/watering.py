@@ -63,6 +63,7 @@ class Card:
     within: bool  # whether the water by the rule stays below that
     planned: Left  # after the water by the rule
     at_most: Left  # after the most
+    enough: bool  # whether what the most leaves is what the exposure classes ask for
     without: Pressure  # strength where an admixture does it
     doses: tuple[Dose, ...]
 
@@ -84,6 +85,7 @@ def _card(water: Water, mix: Mix, unit: Volume, doses: tuple[float, ...]) -> Car
     rule = trade.water_for_slump(water.from_slump, water.to_slump)
     low = trade.water_for_slump(water.from_slump + c94.SLUMP_REPEATS, water.to_slump)
     high = trade.water_for_slump(maximum(water.from_slump - c94.SLUMP_REPEATS, 0.0), water.to_slump)
+    at_most = _left(mix, water.allowed)
     return Card(
         name=water.name,
         mix=mix.name,
@@ -97,7 +99,8 @@ def _card(water: Water, mix: Mix, unit: Volume, doses: tuple[float, ...]) -> Car
         most=water.allowed,
         within=not np.any(rule > water.allowed),
         planned=_left(mix, rule),
-        at_most=_left(mix, water.allowed),
+        at_most=at_most,
+        enough=not np.any(at_most.curve < mix.least),
         without=mix.strength,
         doses=tuple(_doses(rule, water.allowed, unit, doses)),
     )

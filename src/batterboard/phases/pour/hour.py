@@ -278,15 +278,18 @@ def _placing(
     elif empty is not None:
         starts = empty - takes
     blocks = [block for block in vibrated.blocks if block.lift == lift.number]
+    vibrating = sum(block.takes for block in blocks)
+    slowed = begun is None and empty is None and vibrating - takes > float(lift.next_by)
+    takes = vibrating if slowed else takes  # what is placed must not grow stiff before the vibrator comes
     layers = sum(block.layers for block in blocks)
     first = takes / layers if layers else 0.0  # nothing is vibrated before its layer is in
     last = max((block.takes / block.layers for block in blocks), default=0.0)
     placed = starts + takes
-    ends = max(placed + last, starts + first + sum(block.takes for block in blocks))
+    ends = max(placed + last, starts + first + vibrating)
     rules: Literal["crew", "rise", "vibrator", "logged"] = "rise" if by_rise > by_crew else "crew"
     if begun is not None or empty is not None:
         rules = "logged"
-    elif ends > placed + last + _HAIR:
+    elif slowed or ends > placed + last + _HAIR:
         rules = "vibrator"
     return Placing(
         lift=lift.number,
@@ -535,7 +538,8 @@ def _afterwards(event: Any, placing: Placing, work: Work, vibrated: Vibration) -
         end = t + trade.CHECKING * len(plates)
         yield event("bolts", ", ".join(plates), t, end, placing.lift)
         t = end
-    yield event("keep", ", ".join(placing.what), t, max(t, placing.sets), placing.lift)
+    set_ = placing.placed + placing.sets - placing.starts  # of its last concrete
+    yield event("keep", ", ".join(placing.what), t, max(t, set_), placing.lift)
 
 
 def _carried(work: Work) -> Iterator[tuple[str, str]]:

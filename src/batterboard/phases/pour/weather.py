@@ -130,12 +130,12 @@ def weather(
 
 
 def _during(pour: schema.Pour, hours: Hour) -> Iterator[schema.Weather]:
-    """Hours of the forecast that the pour and its setting reach into."""
+    """Hours of the forecast in which a lift is placed or sets."""
     if pour.when is None:
         return
-    end = pour.when + timedelta(seconds=max((one.sets for one in hours.placings), default=0.0))
     for one in pour.weather:
-        if one.at + timedelta(hours=1) > pour.when and one.at < end:
+        t = (one.at - pour.when).total_seconds()
+        if any(t + hour > lift.starts and t < lift.sets for lift in hours.placings):
             yield one
 
 

@@ -35,12 +35,17 @@ def pours(board: Board) -> Iterator[d.Sheet]:
         if not bodies:
             continue
         blank = board.sheet(f"Pour, {among(base.name for base in bases)}")
+        more = f"The first {_SEEN} of {len(bases)} in the row" if len(bases) > _SEEN else ""
+        if more:  # a long row would be too small to read
+            bases = bases[:_SEEN]
+            bodies = _bodies(board, bases)
         shown = _plans(board, bodies)
         room, plans = _parted(d.area(blank), _spread(bases, bodies)) if shown else (d.area(blank), None)
         views = [d.fit("LIFTS", partial(_lifts, board, bases, bodies), room, board.system)]
-        marks: tuple[d.Entity, ...] = ()
+        left, _, right, top = d.area(blank)
+        marks: tuple[d.Entity, ...] = (d.Text(((left + right) / 2, top - 1), more, 3.5, "middle top"),) if more else ()
         if plans is not None:
-            marks = (d.Text((plans[0] + 2, plans[3] - 1), LEGEND, 3.5, "left top"),)
+            marks += (d.Text((plans[0] + 2, plans[3] - 1), LEGEND, 3.5, "left top"),)
             longest = max(float(body.outline.along) for body, _ in shown)
             shares = (max(float(body.outline.along), longest * 0.8) for body, _ in shown)
             rooms = d.across((*plans[:3], plans[3] - _LEGEND), *shares)

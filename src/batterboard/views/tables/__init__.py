@@ -62,7 +62,7 @@ _OF: dict[str, tuple[Callable[["Plan"], Table], ...]] = {
         *(order.classes, order.testing, concrete.load_log),
     ),
     "pour": (
-        *(pouring.timeline, pouring.placings, pouring.holds, pouring.loads, pouring.wettings, concrete.rises),
+        *(pouring.timeline, pouring.placings, pouring.holds, pouring.loads, pouring.wettings, pouring.rises),
         *(pouring.vibrating, pouring.bolts_after, pouring.weather, pouring.fresh),
     ),
     "cure": (curing.kept, curing.waits, curing.opinions, curing.heat, curing.inputs, curing.welds),

@@ -11,7 +11,6 @@ from batterboard.phases.pour import Piece, Ticket
 from batterboard.phases.pour.hour import Load
 from batterboard.quantity import (
     Celsius,
-    Flow,
     Force,
     Length,
     LineLoad,
@@ -361,18 +360,3 @@ def _why_waste(piece: Piece) -> str:
     share = show(alone(piece.waste_rate), Number, "us", "0.5 %")
     dug = ", hole as found" if alone(piece.overdug) > 0 else ""
     return f"{share}, against {piece.against}{dug}"
-
-
-def rises(plan: "Plan") -> Table:
-    rows = (
-        (r.pier, r.height, known(r.rate, "not said"), known(r.takes, "not said"), known(r.flow, "not said"))
-        for r in plan.pour.rises
-    )
-    columns = (
-        Column("pier"),
-        Column("height", Length),
-        Column("rises at most at", RateOfRise),
-        Column("takes at least", Time),
-        Column("concrete", Flow),
-    )
-    return table("rises", "How fast the forms may fill", columns, rows)

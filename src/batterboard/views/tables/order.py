@@ -224,7 +224,9 @@ def water_costs(plan: "Plan") -> Table:
             strength(left.curve),
             strength(left.table) if known(left.table, "") != "" else "outside the table",
             strength(left.rule_low) if none else f"{strength(left.rule_low)} to {strength(left.rule_high)}",
-            f"{strength(card.at_most.least)} or more" if limited else "no limit on w/cm",
+            f"{strength(card.at_most.least)} or more{'' if card.enough else ': TOO WEAK for its class'}"
+            if limited
+            else "no limit on w/cm",
             f"no water, {strength(card.without)}; ask the plant for kind and dose" if not none else "none needed",
         )
 
@@ -249,7 +251,7 @@ def doses(plan: "Plan") -> Table:
             d.left,
             d.rule,
             known(d.most, "no limit"),
-            "allowed" if card.within else "too much",
+            _allowed(card),
         )
         for card in cards.values()
         for d in card.doses
@@ -267,6 +269,12 @@ def doses(plan: "Plan") -> Table:
         "What has gone in before counts too. The most is by the greatest w/cm on the order; where an exposure class "
         "gives it, ACI 318-19 was not seen: check the edition.",
     )  # fmt: skip
+
+
+def _allowed(card: Card) -> str:
+    if not card.within:
+        return "too much"
+    return "only where the admixture does not come" if card.wetted == "admixture" else "allowed"
 
 
 def loads(plan: "Plan") -> Table:
@@ -334,8 +342,10 @@ def proportions(plan: "Plan") -> Table:
         )
 
     trials = {name: said(t) for name, t in plan.proportions.trials.items()}
+    told = [i for i in range(len(labels)) if any(trial[i] != "outside the table" for trial in trials.values())]
+    kept = {name: tuple(trial[i] for i in told) for name, trial in trials.items()}
     return sideways(
-        "proportions", "A first trial where it is mixed on site", labels, trials,
+        "proportions", "A first trial where it is mixed on site", tuple(labels[i] for i in told), kept,
         note="By ACI 211.1-91, whose tables were seen in notes and partly not at all: a trial, not a recipe. Mix one "
         "batch, measure its slump and its weight, then correct. "
         + " ".join(f"{n[:1].upper()}{n[1:]}." for n in plan.proportions.notes),

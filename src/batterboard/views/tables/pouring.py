@@ -3,8 +3,9 @@
 clock(plan, 9660.0) : "11:41"; "Tue 09:00" on another day; "2:41 h" where the file does not say when it begins
 """
 
+from collections.abc import Iterable, Iterator, Sequence
 from datetime import timedelta
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from batterboard.phases.pour.hour import Event, Hold, Load
 from batterboard.quantity import (
@@ -70,7 +71,23 @@ def done(event: Event) -> str:
     """What is done, in words."""
     if event.kind == "hold":
         return f"HOLD: {WAY[event.what]}"
-    return DONE[event.kind].format(load=event.load, what=event.what)
+    return DONE[event.kind].format(load=event.load, what=several(event.what.split(", ")))
+
+
+def several(names: Sequence[str], most: int = 4) -> str:
+    """A few names; of a long row how many there are."""
+    if len(names) <= most:
+        return ", ".join(names)
+    return f"{', '.join(names[: most - 1])} and {len(names) - most + 1} more"
+
+
+def _alike(rows: Iterable[tuple[Any, ...]]) -> Iterator[tuple[Any, ...]]:
+    """Rows that differ in their first cell alone, as one: its names together."""
+    groups: dict[tuple[str, ...], list[tuple[Any, ...]]] = {}
+    for row in rows:
+        groups.setdefault(tuple(f"{v:.9g}" if isinstance(v, float) else str(v) for v in row[1:]), []).append(row)
+    for group in groups.values():
+        yield (several([row[0] for row in group]), *group[0][1:])
 
 
 # ---- the day ----
@@ -98,7 +115,7 @@ def placings(plan: "Plan") -> Table:
     rows = (
         (
             f"lift {one.lift}",
-            ", ".join(one.what),
+            several(one.what),
             one.volume,
             one.slump,
             clock(plan, one.starts),
@@ -253,8 +270,22 @@ def _why(loads: tuple[Load, ...]) -> str:
 # ---- the vibrator, and after ----
 
 
+def rises(plan: "Plan") -> Table:
+    rows = _alike(
+        (r.pier, *(alone(known(v, "not said")) for v in (r.height, r.rate, r.takes, r.flow))) for r in plan.pour.rises
+    )
+    columns = (
+        Column("pier"),
+        Column("height", Length),
+        Column("rises at most at", RateOfRise),
+        Column("takes at least", Time),
+        Column("concrete", Flow),
+    )
+    return table("rises", "How fast the forms may fill", columns, rows)
+
+
 def vibrating(plan: "Plan") -> Table:
-    rows = (
+    rows = _alike(
         (
             b.name,
             f"lift {b.lift}",
