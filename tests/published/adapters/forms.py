@@ -39,7 +39,7 @@ STRENGTH = 27.6e6
 SHEET = Sheet(of="3/4 in plywood", size=(8 * ft, 4 * ft))
 
 
-def _body(outline: Outline, height: float, part: str = "pier") -> Body:
+def standing(outline: Outline, height: float, part: str = "pier") -> Body:
     return Body(
         name="x",
         element="x",
@@ -53,14 +53,14 @@ def _body(outline: Outline, height: float, part: str = "pier") -> Body:
     )
 
 
-def _rectangle(along: float, across: float, corners: float = 0.0, top: float = 0.0) -> Outline:
+def rectangle(along: float, across: float, corners: float = 0.0, top: float = 0.0) -> Outline:
     return Outline(kind="rectangle", along=along, across=across, corners=corners, top=top)
 
 
 # ---- pressure ----
 
 
-def _mix(text: str) -> dict[str, object]:
+def mix_of(text: str) -> dict[str, object]:
     """`Type I + 25 % fly ash, retarder`."""
     shares = {name: re.search(rf"([\d.]+) % {name}", text) for name in ("slag", "fly ash")}
     return {
@@ -94,11 +94,11 @@ def pressure(given: Given):
         admixture = given.text("admixture", "none")
         text = given.text("cement", "Type I") + ("" if admixture == "none" else f", {admixture}")
     found = lateral(
-        _body(_rectangle(0.5, 0.5 if column else 4.0), height, "pier"),
+        standing(rectangle(0.5, 0.5 if column else 4.0), height, "pier"),
         height,
         given.si("slump", Length, 0.1),
         Pour(rate=given.si("R", RateOfRise, None), concrete=given.si("T", Celsius, 20.0), from_below=pumped),
-        Mix(strength=STRENGTH, weight=_weight(given), **_mix(text)),
+        Mix(strength=STRENGTH, weight=_weight(given), **mix_of(text)),
     )
     return {
         "p_max": found.peak,
@@ -119,7 +119,7 @@ def weight_coefficient(given: Given):
 @case("pressure-chemistry-coefficient")
 def chemistry(given: Given):
     def one(text: str) -> float:
-        mix = _mix(text)
+        mix = mix_of(text)
         return aci347.chemistry_coefficient(float(mix["retarder"]), mix["slag"], mix["fly_ash"], 0.0)
 
     return {"C_c": given.each("mix", one)}

@@ -2,7 +2,13 @@
 
 import re
 
+import numpy as np
+
 from adapters import Given, case
+from adapters.forms import STRENGTH, mix_of, rectangle, standing
+from batterboard.job.schema import Mix, Pour, Stock, Wind
+from batterboard.phases.forms.bracing import brace_of
+from batterboard.phases.forms.pressure import lateral
 from batterboard.quantity import (
     Celsius,
     Force,
@@ -12,6 +18,7 @@ from batterboard.quantity import (
     Number,
     Pressure,
     RateOfRise,
+    Speed,
     Stiffening,
     Time,
     UnitWeight,
@@ -24,6 +31,31 @@ from batterboard.standards import aci347, army, bracing, buoyancy, ciria108, din
 
 def _sides(text: str) -> list[float]:
     return [read(side.strip(), Length) for side in text.split(" x ")]
+
+
+# ---- the guide's limits and their order ----
+
+
+@case("pressure envelope")
+def envelope(given: Given):
+    """Each column of the lists is one pour, answered by the phase."""
+    names = ("width", "formed", "placed", "R", "T", "slump", "vibrated", "mix", "w", "filling")
+    found = [_pressed(*texts) for texts in zip(*(given[name] for name in names), strict=True)]
+    return {"p_max": np.array([one.peak for one in found]), "governs": [one.governs for one in found]}
+
+
+def _pressed(width, formed, placed, R, T, slump, vibrated, mix, w, filling):
+    pour = Pour(
+        rate=None if R == "unknown" else read(R, RateOfRise),
+        concrete=read(T, Celsius),
+        vibrated=read(vibrated, Length),
+        from_below=filling == "pumped from below",
+    )
+    words = {"flows": True} if mix == "unknown" else mix_of(mix)
+    outline = rectangle(read(width, Length), 12 * inch)
+    body = standing(outline, read(placed, Length))
+    made = Mix(strength=STRENGTH, weight=read(w, UnitWeight), **words)
+    return lateral(body, read(formed, Length), read(slump, Length), pour, made)
 
 
 # ---- other pressure methods ----
@@ -155,6 +187,22 @@ def strut(given: Given):
         "horizontal": F,
         "vertical_at_foot": bracing.strut_lift(F, up, run),
     }
+
+
+@case("brace worked through")
+def worked_brace(given: Given):
+    width = given.si("side", Length) + 2 * given.si("sheet", Length)
+    size, _, lumber = given.text("lumber").partition(" ")
+    brace = brace_of(
+        "x", width, given.si("height", Length), Stock(brace=size, lumber=lumber, stake=given.si("stake", Force)), None
+    )
+    return vars(brace)
+
+
+@case("site wind on a form")
+def site_wind(given: Given):
+    wind = Wind(speed=given.si("speed", Speed), exposure=given.text("exposure"))
+    return vars(brace_of("x", given.si("width", Length), given.si("height", Length), Stock(), wind))
 
 
 # ---- uplift ----
