@@ -83,6 +83,20 @@ class Conduction:
     leaks: dict[str, tuple[Array, Array, Array]]  # [W/K] to each outside, along each axis
 
     @cached_property
+    def skins(self) -> dict[str, tuple[Array, float, tuple[tuple[int, Array], ...]]]:
+        """By outside: leaks of each cell, the sum of them, and those along each axis that has any."""
+        made = {}
+        for name, leaks in self.leaks.items():
+            each = leaks[0] + leaks[1] + leaks[2]
+            made[name] = each, float(each.sum()), tuple((i, leak) for i, leak in enumerate(leaks) if leak.any())
+        return made
+
+    @cached_property
+    def drained(self) -> Array:
+        """All leaks of each cell."""
+        return sum((each for each, _, _ in self.skins.values()), np.zeros_like(self.capacity))
+
+    @cached_property
     def lost(self) -> tuple[Array, Array, Array]:
         """All leaks along each axis."""
         x, y, z = (sum(leak[axis] for leak in self.leaks.values()) for axis in range(3))

@@ -49,6 +49,7 @@ class _Lines:
     """A tridiagonal system for every line of cells along one axis, factored; that axis first."""
 
     order: tuple[int, ...]
+    back: tuple[int, ...]
     below: Array  # multiplies the line before, going up
     scale: Array
     above: Array  # multiplies the line after, coming down
@@ -76,7 +77,13 @@ def _lines(c: Conduction, axis: int, half: float) -> _Lines | None:
     for i in range(1, len(pivot)):
         pivot[i] -= link[i - 1] ** 2 / pivot[i - 1]
     scale = 1 / pivot
-    return _Lines(order, link * scale[:-1], scale, link * scale[:-1])
+    return _Lines(
+        order,
+        (1, 0, 2) if axis == 1 else (1, 2, 0) if axis == 2 else order,
+        link * scale[:-1],
+        scale,
+        link * scale[:-1],
+    )
 
 
 def _solved(lines: _Lines, right: Array) -> Array:
@@ -90,7 +97,7 @@ def _solved(lines: _Lines, right: Array) -> Array:
     for i in range(len(x) - 2, -1, -1):
         np.multiply(lines.above[i], x[i + 1], out=part)
         x[i] += part
-    return x.transpose(np.argsort(lines.order))
+    return x.transpose(lines.back)
 
 
 def march(
@@ -100,22 +107,29 @@ def march(
 
     outside : temperature of each outside in the middle of the step;  made : heat made in each cell during it [J]
     """
-    came = {
-        name: [leak * (outside[name] - T) for leak in leaks] for name, leaks in c.leaks.items()
-    }  # the rate at the start, along each axis
-    gain = sum(part for parts in came.values() for part in parts) + _passed(c, T)
+    gain = _passed(c, T) - c.drained * T  # the rate at the start
+    came_in = {}
+    for name, (each, whole, _) in c.skins.items():
+        gain += each * outside[name]
+        came_in[name] = s.dt * (outside[name] * whole - float(np.vdot(each, T)))
     d = (s.dt * gain + made) / c.capacity
-    came_in = {name: s.dt * float(sum(part.sum() for part in parts)) for name, parts in came.items()}
     for axis, lines in enumerate(s.axes):
         if lines is None:
             continue
         d = _solved(lines, c.capacity * d)
-        for name, leaks in c.leaks.items():
-            came_in[name] -= s.dt / 2 * float(np.vdot(leaks[axis], d))
+        for name, (_, _, leaks) in c.skins.items():
+            for along, leak in leaks:
+                if along == axis:
+                    came_in[name] -= s.dt / 2 * float(np.vdot(leak, d))
     heat = c.capacity * d
-    made_in = float(np.sum(np.broadcast_to(made, d.shape)))
+    made_in = float(np.sum(made)) * (1 if np.ndim(made) else d.size)
     moved = float(np.abs(heat).sum()) + abs(made_in) + sum(abs(heat) for heat in came_in.values())
     return T + d, Account(float(heat.sum()), made_in, came_in, moved)
+
+
+_NEIGHBOURS: tuple[tuple[Any, Any], ...] = tuple(
+    ((*whole, slice(0, -1)), (*whole, slice(1, None))) for whole in ((), (slice(None),), (slice(None), slice(None)))
+)  # the one before and the one after, along each axis
 
 
 def _passed(c: Conduction, T: Array) -> Array:
@@ -124,12 +138,10 @@ def _passed(c: Conduction, T: Array) -> Array:
     for axis, link in enumerate(c.links):
         if not link.size:
             continue
-        flow = link * np.diff(T, axis=axis)
-        low: list[Any] = [slice(None)] * 3
-        high: list[Any] = [slice(None)] * 3
-        low[axis], high[axis] = slice(0, -1), slice(1, None)
-        gain[tuple(low)] += flow
-        gain[tuple(high)] -= flow
+        low, high = _NEIGHBOURS[axis]
+        flow = link * (T[high] - T[low])
+        gain[low] += flow
+        gain[high] -= flow
     return gain
 
 

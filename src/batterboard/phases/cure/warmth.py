@@ -20,7 +20,6 @@ from batterboard.job import schema
 from batterboard.methods.heat import (
     NOTHING,
     Account,
-    Conduction,
     Grid,
     Surface,
     conduction,
@@ -54,9 +53,10 @@ from batterboard.standards import aci207, aci306, hydration
 from batterboard.work.records import Body, Pier, Work
 
 DAYS = 14 * day
-CELL = 0.07  # widest cell in concrete [m]
+CELL = 0.10  # widest cell in concrete [m]
 FAR = 1.2  # ground that is looked at, beside and below [m]
-FIRST, LONGEST = 900.0, 7200.0  # steps after a change, and later [s]
+FIRST, LONGEST = 900.0, 10800.0  # steps after a change, and later [s]
+NUMERIC: TemperatureDifference = 0.7  # error of peak and greatest difference that these cells and steps leave
 
 FILM: Resistance = 0.1  # of light wind over a face, 10 W/m2 K: textbooks, memory
 FORM: Resistance = 0.15  # 3/4 in of plywood at 0.12 W/m K: textbooks, memory
@@ -83,14 +83,14 @@ class Run:
     """The course of one block. Times from the end of placing."""
 
     t: Time
-    core: Celsius  # its hottest place
-    edge: Celsius  # its uppermost corner, a cell wide
+    core: Celsius  # where it gets hottest
+    edge: Celsius  # its uppermost corner, at the very skin
     air: Celsius
     strong_edge: Pressure  # by the function that gives least
     strong_core: Pressure
     peak: Celsius
     peak_at: Time
-    difference: TemperatureDifference  # the greatest, between the core and the middle of the coldest face round it
+    difference: TemperatureDifference  # the greatest, between the core and the coldest face round it, at its middle
     difference_at: Time
     coldest: Celsius  # anywhere in it, before it may freeze once
     proof_at: Time  # when its edge may freeze once; nan within these days
@@ -229,12 +229,11 @@ class _Cells:
     k: Any
     rho_c: Any
 
-    @property
-    def corner(self) -> tuple[int, int, int]:
-        """The uppermost cell, furthest out."""
-        z = int(np.flatnonzero(self.concrete.any(axis=(0, 1)))[-1])
-        top = np.argwhere(self.concrete[:, :, z])
-        x, y = top[top.sum(axis=1).argmax()]
+    def corner(self, end: int) -> tuple[int, int, int]:
+        """The cell furthest out of the uppermost ones, or with 0 of the lowest."""
+        z = int(np.flatnonzero(self.concrete.any(axis=(0, 1)))[end])
+        level = np.argwhere(self.concrete[:, :, z])
+        x, y = level[level.sum(axis=1).argmax()]
         return int(x), int(y), z
 
 
@@ -276,7 +275,7 @@ def _away(halves: list[float], cell: float) -> Any:
     return np.concatenate([_through([0.0, *halves], cell), graded(halves[-1], halves[-1] + FAR, cell, 1.6)[1:]])
 
 
-def _conduction(cells: _Cells, formed: bool, blanket: float) -> Conduction:
+def _surfaces(cells: _Cells, formed: bool, blanket: float) -> list[Surface]:
     """As its skin is now. formed : whether the forms are on;  blanket : 0 where none lies."""
     surfaces = []
     for axis in (0, 1, 2):
@@ -287,7 +286,36 @@ def _conduction(cells: _Cells, formed: bool, blanket: float) -> Conduction:
     deep = np.zeros(cells.solid.shape, bool)
     deep[:, :, 0] = True
     surfaces.append(Surface("ground", 2, -1, deep, 0.0))
-    return conduction(cells.grid, cells.k, cells.rho_c, surfaces)
+    return surfaces
+
+
+@dataclass(frozen=True)
+class _Stretch:
+    """What was computed while its skin stayed the same."""
+
+    cells: _Cells
+    surfaces: list[Surface]
+    outside: dict[str, Any]  # by time
+    T: Any  # by time and cell
+
+    def skin(self, place: tuple[int, int, int], faces: tuple[tuple[int, int], ...]) -> Any:
+        """Temperatures at the skin of a cell, over one face after the other; not in its middle, half a cell inside.
+
+        faces : (axis, side) of each; one that lies on earth is read where both meet
+        """
+        cells = self.cells
+        T = self.T[:, *place]
+        for axis, side in faces:
+            half = cells.grid.widths[axis][place[axis]] / 2 / cells.k[place]
+            beside = tuple(i + side * (along == axis) for along, i in enumerate(place))
+            over = [s for s in self.surfaces if (s.axis, s.side) == (axis, side) and s.cells[place]]
+            for one in over:
+                R = one.resistance[place]
+                T = self.outside[one.name] + (T - self.outside[one.name]) * R / (R + half)
+            if not over and beside[axis] < cells.solid.shape[axis] and cells.solid[beside]:
+                other = cells.grid.widths[axis][beside[axis]] / 2 / cells.k[beside]
+                T = (T * other + self.T[:, *beside] * half) / (half + other)
+        return T
 
 
 # ---- two weeks ----
@@ -335,34 +363,37 @@ class _Course:
     pour: schema.Pour
     air: Any
 
-    def outside(self, t: float) -> dict[str, float]:
+    def _outside(self, t: Any) -> dict[str, Any]:
         """What the skin meets."""
-        air = float(np.interp(t / hour, np.arange(len(self.air)), self.air))
+        air = np.interp(t / hour, np.arange(len(self.air)), self.air)
         ground = _one(self.pour.air if self.pour.earth is None else self.pour.earth)
         return {"air": air, "top": air + self._sun(t), "ground": ground}
 
-    def _sun(self, t: float) -> float:
+    def _sun(self, t: Any) -> Any:
         """How much warmer the air would have to be to bring as much heat."""
         if self.pour.sun == "shade":
             return 0.0
         high = np.sin(np.pi * ((hours.begins_at(self.pour) + t / hour) % 24 - 6) / 12)
-        return float(SOAKED * SUN * FILM * max(high, 0.0))
+        return SOAKED * SUN * FILM * np.maximum(high, 0.0)
 
     def run(self, blankets: bool) -> tuple[Run, Account, int]:
         cells, concrete = self.cells, self.cells.concrete
-        ground = self.outside(0.0)["ground"]
+        ground = self._outside(0.0)["ground"]
         T = np.where(concrete, self.placed, ground)
         age = np.zeros(int(concrete.sum()))
         made = self.binder.made(age)
         volumes = cells.grid.volumes * np.ones(cells.grid.shape)
         before, last = T[concrete], 1.0
         heat, account, t = np.zeros(cells.grid.shape), NOTHING, 0.0
-        kept = [(t, T)]
+        at = [t]
+        stretches: list[_Stretch] = []
         changes = sorted({0.0, *(at for at in (self.stripped, self.uncovered) if 0 < at < DAYS), DAYS})
         for start, end in zip(changes, changes[1:]):
             blanket = _one(self.pour.blanket) if blankets and start < self.uncovered else 0.0
-            c = _conduction(cells, self.formed and start < self.stripped, blanket)
+            surfaces = _surfaces(cells, self.formed and start < self.stripped, blanket)
+            c = conduction(cells.grid, cells.k, cells.rho_c, surfaces)
             known: dict[float, Any] = {}
+            kept, first = ([T], 0) if not stretches else ([], len(at))
             for dt in times(np.array([start, end]), FIRST, LONGEST):
                 ready = known.get(dt) or known.setdefault(dt, sweeps(c, dt))
                 now = T[concrete]
@@ -371,27 +402,33 @@ class _Course:
                 after = self.binder.made(age)
                 heat[concrete] = (after - made) * volumes[concrete]
                 made, before, last = after, now, dt
-                T, step = march(c, ready, T, self.outside(t + dt / 2), heat)
+                T, step = march(c, ready, T, self._outside(t + dt / 2), heat)
                 account, t = account + step, t + dt
-                kept.append((t, T))
-        return self._told(kept), account, len(kept) - 1
+                at.append(t)
+                kept.append(T)
+            outside = self._outside(np.array(at[first:]))
+            stretches.append(_Stretch(cells, surfaces, outside, np.array(kept)))
+        return self._told(np.array(at), stretches), account, len(at) - 1
 
-    def _told(self, kept: list[tuple[float, Any]]) -> Run:
+    def _told(self, t: Any, stretches: list[_Stretch]) -> Run:
         concrete = self.cells.concrete
-        t = np.array([at for at, _ in kept])
-        inside = np.array([T[concrete] for _, T in kept])
-        core, cold = inside.max(axis=1), inside.min(axis=1)
-        edge = np.array([T[self.cells.corner] for _, T in kept])
+        inside = np.concatenate([each.T[:, concrete] for each in stretches])
+        edge, foot = (
+            np.concatenate([each.skin(self.cells.corner(end), ((0, 1), (1, 1), (2, side))) for each in stretches])
+            for end, side in ((-1, 1), (0, -1))
+        )
+        core = inside[:, inside.max(axis=0).argmax()]
+        cold = np.minimum(np.minimum(inside.min(axis=1), edge), foot)
         strong = [self.ageing.along(t, place) for place in (edge, core)]
         young = strong[0] < aci306.FROST_PROOF
-        apart = core - self._faces(kept, inside)
+        apart = core - self._faces(stretches, inside)
         hottest, uneven = int(core.argmax()), int(apart.argmax())
         coldest = float(cold[young].min())
         return Run(
             t=t,
             core=core,
             edge=edge,
-            air=np.array([self.outside(at)["air"] for at in t]),
+            air=self._outside(t)["air"],
             strong_edge=strong[0],
             strong_core=strong[1],
             peak=float(core[hottest]),
@@ -399,23 +436,28 @@ class _Course:
             difference=float(apart[uneven]),
             difference_at=float(t[uneven]),
             coldest=coldest,
-            proof_at=float(t[~young][0]) if not young.all() else float("nan"),
+            proof_at=_reached(aci306.FROST_PROOF, t, strong[0]),
             frozen=coldest < FROST,
         )
 
-    def _faces(self, kept: list[tuple[float, Any]], inside: Any) -> Any:
+    def _faces(self, stretches: list[_Stretch], inside: Any) -> Any:
         """The coldest of the faces' middles, as seen from where it gets hottest."""
         concrete = self.cells.concrete
         x, y, z = np.argwhere(concrete)[inside.max(axis=0).argmax()]
         up = np.flatnonzero(concrete[x, y])
         ends = (
-            (np.flatnonzero(concrete[:, y, z])[-1], y, z),
-            (x, np.flatnonzero(concrete[x, :, z])[-1], z),
-            (x, y, up[0]),
-            (x, y, up[-1]),
+            ((np.flatnonzero(concrete[:, y, z])[-1], y, z), (0, 1)),
+            ((x, np.flatnonzero(concrete[x, :, z])[-1], z), (1, 1)),
+            ((x, y, up[0]), (2, -1)),
+            ((x, y, up[-1]), (2, 1)),
         )
         # A beam or ring has no end along y: its one cell there is the core itself, and never the coldest.
-        return np.min([[T[end] for _, T in kept] for end in ends], axis=0)
+        return np.min([np.concatenate([each.skin(at, (face,)) for each in stretches]) for at, face in ends], axis=0)
+
+
+def _reached(f: float, t: Any, strength: Any) -> float:
+    """When a strength that only grows is f; nan where it is not reached."""
+    return float(np.interp(f, strength, t)) if strength[-1] >= f else float("nan")
 
 
 # ---- what it rests on ----
@@ -438,6 +480,8 @@ def _inputs(pour: schema.Pour, mixes: list[Mix]) -> Iterator[Input]:
     yield Input(name="concrete stores", value=aci207.SPECIFIC_HEAT, kind=SpecificHeat, source=properties)
     yield Input(name="concrete weighs", value=aci207.DENSITY, kind=MassDensity, source=properties)
     yield Input(name="ground conducts", value=EARTH, kind=Conductivity, source=invented)
+    worked = "held against cells and steps three times finer"
+    yield Input(name="error of its cells and steps", value=NUMERIC, kind=TemperatureDifference, source=worked)
     if pour.sun == "open":
         yield Input(name="sun soaked up", value=SOAKED, kind=Number, source=memory)
     for mix in mixes:
