@@ -197,6 +197,16 @@ def test_water_for_a_lift_goes_by_what_is_then_left_in_the_drum():
     assert dosed.by == "admixture" and dosed.water == 0 and dosed.strength == GATE.mixes["stiff"].strength
 
 
+def test_concrete_does_not_grow_stiff_before_the_vibrator_comes():
+    vibrated = replace(VIBRATION, blocks=tuple(replace(one, takes=20 * one.takes) for one in VIBRATION.blocks))
+    plan = gate()
+    plan.__dict__["vibration"] = vibrated
+    first = plan.hour.placings[0]
+    assert first.placed - first.starts == pytest.approx(sum(b.takes for b in vibrated.blocks if b.lift == 1))
+    assert first.rules == "vibrator" and first.flow < plan.hour.flow
+    assert any("hold nobody up" in note for note in plan.hour.notes)
+
+
 def test_a_load_of_its_own_by_age_alone_says_what_would_save_it():
     day = gate(truck__away=30 * minute, truck__oldest=70 * minute, rate=1.5 / 3600 * 0.3048).hour
     assert any("load of its own by the age limit" in note for note in day.notes)

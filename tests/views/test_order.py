@@ -31,6 +31,10 @@ def test_the_sentence_says_what_the_plant_writes_down_in_its_order():
     assert places == sorted(places)
 
 
+def test_an_admixture_that_a_lift_is_wetted_with_is_asked_for():
+    assert "plasticizer on the truck for 6 in in lift 2" in sentences(Plan(GATE))["stiff"]
+
+
 def test_without_a_name_the_signer_below_decides():
     assert "no water without the signer below" in said()
 

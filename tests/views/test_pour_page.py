@@ -67,6 +67,16 @@ def test_weather_that_stops_the_pour_is_said_in_the_morning():
     assert [said.split(",")[0].split()[0] for said in asked] == ["COLD", "FROST", "Dries", "HEAVY"]
 
 
+def test_a_long_row_with_many_loads_stays_on_one_page():
+    first = """like = "west"
+place = [ { along = "lane", ahead = "%d ft" }, { from = "lane", left = "0 ft" }, { turn = "lane" } ]"""
+    row = "".join(f"\n[piers.p{n}]\n{first % (8 * n + 60)}\n" for n in range(25))
+    text = (EXAMPLES / "orchard-gate/job.toml").read_text() + row
+    plan = Plan(read_text(text.replace('of = ["west", "east"]', 'of = ["piers"]'), "row.toml"))
+    assert len(plan.hour.loads) > 5
+    assert len(pdfplumber.open(io.BytesIO(book.pour_pdf(plan, "letter"))).pages) == 1
+
+
 def test_nothing_left_to_cast_has_no_page():
     plan = Plan(replace(GATE.job, done=(*GATE.job.piers, *GATE.job.beams)))
     assert pour_page.content(plan) is None

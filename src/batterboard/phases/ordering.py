@@ -87,6 +87,7 @@ class Amount:
     yield_: Volume  # and of what the order really holds
     spread: Volume  # of all together
     ordered: Volume  # as the day's trucks bring it
+    spare: Volume  # of that, beyond what is needed
     chance: Number  # that it runs short
     enough: Volume  # the least order that runs short no oftener than one time in twenty; nan where none is found
     choices: tuple[Choice, ...]
@@ -175,6 +176,7 @@ def _amount(
         yield_=ordered * spread.yield_,
         spread=off(ordered),
         ordered=ordered,
+        spare=ordered - gross,
         chance=_short(gross, off(ordered), ordered),
         enough=next((size for size in sizes if _short(gross, off(size), size) <= 1 / trade.SHORT_ONE_IN), nan),
         choices=tuple(_choices(ordered, gross, step, off, lambda volume: _bill(volume, loads, stands, job, unit))),

@@ -36,7 +36,7 @@ TELLING: tuple[tuple[tuple[str, ...], str], ...] = (
     (("size", "movements", "*", "droop"), "droop at the latch, {}"),
     (("setout", "plates", "*", "spare"), "to spare in the tightest hole, {}"),
     (("template", "patterns", "*", "budget", "proud"), "lowest bolt above the concrete, {}"),
-    (("pour", "tickets", "*", "volume"), "concrete to order, {}"),
+    (("ordering", "amounts", "*", "ordered"), "concrete to order, {}"),
     (("pour", "tickets", "*", "gross"), "concrete needed, {}"),
     (("ordering", "amounts", "*", "chance"), "chance that the order runs short, {}"),
     (("concrete", "waters", "*", "strength"), "strength left, {}"),

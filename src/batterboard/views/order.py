@@ -76,8 +76,15 @@ def _trucks(trucks: tuple[Load, ...], system: System) -> str:
         return "one truck"
     said = [yards(load.volume, system) for load in trucks]
     volumes = f" of {said[0]} each" if len(set(said)) == 1 else f": {', '.join(said[:-1])} and {said[-1]}"
-    called = [str(load.number) for load in trucks if load.why in ("old", "other day")]
-    return f"{len(trucks)} trucks{volumes}" + (f", number {' and '.join(called)} when called" if called else "")
+    called = [load.number for load in trucks if load.why in ("old", "other day")]
+    if not called:
+        return f"{len(trucks)} trucks{volumes}"
+    which = "all but the first" if len(called) > 1 and len(called) == len(trucks) - 1 else f"number {_listed(called)}"
+    return f"{len(trucks)} trucks{volumes}, {which} when called"
+
+
+def _listed(numbers: list[int]) -> str:
+    return " and ".join(part for part in (", ".join(map(str, numbers[:-1])), str(numbers[-1])) if part)
 
 
 def _unloading(amount: Amount, order: Ordering, system: System) -> Iterator[str]:

@@ -57,7 +57,7 @@ def content(plan: "Plan") -> dict[str, Any] | None:
         "order": list(sentences(plan).values()),
         "lifts": [_lift(plan, number, system) for number in range(len(day.placings))],
         "holds": [_hold(plan, hold, system) for hold in day.holds],
-        "loads": [*(_load(plan, load, system) for load in day.loads), *_wettings(plan, system)],
+        "loads": [*_loads(plan, system), *_wettings(plan, system)],
         "after": _after(plan, system),
         "go": [list(row) for row in _go(plan, system)],
         "sky": [list(row) for row in _sky(plan, system)],
@@ -103,6 +103,20 @@ def _hold(plan: "Plan", hold: Hold, system: System) -> str:
     return " ".join(parts)
 
 
+def _loads(plan: "Plan", system: System) -> Iterator[str]:
+    """A line a load; where there are many, one paragraph."""
+    loads = plan.hour.loads
+    if len(loads) <= _LINES:
+        yield from (_load(plan, load, system) for load in loads)
+        return
+    said = (
+        f"{load.number}, {yards(load.volume, system)}: {f'{_call(plan, load)}, ' if load.number > 1 else ''}gate"
+        f" {clock(plan, load.on_site)}, empty {clock(plan, load.empty)}"
+        for load in loads
+    )
+    yield f"Loads {'; '.join(said)}."
+
+
 def _load(plan: "Plan", load: Load, system: System) -> str:
     call = "" if load.number == 1 else f"{_call(plan, load)}, "
     batched = f"batched {clock(plan, load.batched)}, " if plan.hour.away > 0 else ""
@@ -113,14 +127,13 @@ def _load(plan: "Plan", load: Load, system: System) -> str:
 
 
 def _wettings(plan: "Plan", system: System) -> Iterator[str]:
-    """How a load gets wetter for its lift; of many alike each is told, for each holds another volume."""
+    """How a load gets wetter for its lift. Water is told load by load, for each holds another volume."""
+    dry: dict[str, list[str]] = {}
     for w in plan.hour.wettings:
         slumps = f"from {show(w.from_slump, Length, system)} to {show(w.to_slump, Length, system)}"
-        if w.by == "admixture":
-            yield f"Load {w.load} for lift {w.lift}, {slumps}: PLASTICIZER, the plant's dose, NO WATER."
-            continue
-        if not w.by:
-            yield f"Load {w.load} for lift {w.lift}, {slumps}: nobody said how. Ask before it comes."
+        if w.by != "water":
+            how = "PLASTICIZER, the plant's dose, NO WATER" if w.by else "nobody said how; ask before it comes"
+            dry.setdefault(f"for lift {w.lift}, {slumps}: {how}.", []).append(str(w.load))
             continue
         water, most = (show(v, Volume, system, GALLONS[0 if system == "us" else 1]) for v in (w.water, w.most))
         at_most = f", {most} at most" if w.most == w.most else ""
@@ -128,6 +141,8 @@ def _wettings(plan: "Plan", system: System) -> Iterator[str]:
             f"Load {w.load} for lift {w.lift}, {slumps}: WATER, once, {water} for {_yards(w.drum, system)} left in the"
             f" drum{at_most}, signed by {plan.ordering.signs or 'the signer'}."
         )
+    for told, loads in dry.items():
+        yield f"Load {', '.join(loads)} {told}"
 
 
 def _call(plan: "Plan", load: Load) -> str:
@@ -146,6 +161,7 @@ def _after(plan: "Plan", system: System) -> str:
     return f"{said} Bolts again at {clock(plan, bolts[-1].start)}: diagonals, line, level, plumb." if bolts else said
 
 
+_LINES = 5  # loads that are told a line each
 _ANYWHERE = 0.01  # a joint need not lie below the top where no bolts stand [m]
 _POUND = {"us": "1 lb", "si": "10 N"}
 _ALIKE = 1.0  # K: as near as a thermometer tells

@@ -586,5 +586,9 @@ def _notes(
         names = ", ".join(together)
         yield f"{names}: pad and pier in one lift, so that nothing rests between; boards over the pad hold it down"
     slow = [f"lift {one.lift}" for one in placings if one.rules == "vibrator"]
+    held = [one for one in placings if one.rules == "vibrator" and one.flow < _flow(pour) * (1 - _HAIR)]
+    for one in held:
+        wanted = ceil((one.placed - one.starts) * _flow(pour) / one.volume * (1 - _HAIR))
+        yield f"lift {one.lift}: placed no faster than one vibrator follows; {wanted} of them hold nobody up"
     if slow:
         yield f"{', '.join(slow)}: one vibrator takes longer than placing; a second one saves the difference"

@@ -26,6 +26,7 @@ from batterboard.quantity import (
 )
 from batterboard.views.tables.model import Column, Table, alone, known, sideways, table, words_of
 from batterboard.views.tables.place import CUBIC, WEIGHT
+from batterboard.views.tables.pouring import alike
 
 if TYPE_CHECKING:
     from batterboard.plan import Plan
@@ -337,14 +338,15 @@ def _within(value: Any, tolerance: Any, kind: Any, system: System, unit: str | N
 
 
 def pieces(plan: "Plan") -> Table:
-    rows = (
+    each = (
         (lift.name, p.name, p.net, p.overdug, p.waste, p.gross, "cast" if p.cast else _why_waste(p))
         for lift in plan.pour.lifts
         for p in lift.pieces
     )
+    rows = alike(each, 1)
     columns = (
         Column("lift"),
-        Column("piece"),
+        Column("piece, each"),
         Column("as designed", Volume, CUBIC),
         Column("over-dug", Volume, CUBIC),
         Column("waste", Volume, CUBIC),

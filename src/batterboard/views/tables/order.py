@@ -36,7 +36,11 @@ POUNDS = ("1 lb", "0.5 kg")
 
 
 def sums(plan: "Plan") -> Table:
-    rows = ((t.mix, t.net, t.overdug, t.waste, t.gross, t.volume, t.spare) for t in plan.pour.tickets.values())
+    amounts = plan.ordering.amounts
+    rows = (
+        (t.mix, t.net, t.overdug, t.waste, t.gross, amounts[t.mix].ordered, amounts[t.mix].spare)
+        for t in plan.pour.tickets.values()
+    )
     headings = ("as designed", "over-dug, as found", "waste", "together", "ordered", "to spare")
     columns = (Column("mix"), *(Column(heading, Volume, YARDS) for heading in headings))
     return table("order-sums", "How the volume adds up", columns, rows)
@@ -73,7 +77,9 @@ def choices(plan: "Plan") -> Table:
 def _which(choice: Choice, amount: Amount) -> str:
     near = (("ordered", amount.ordered), ("short 1 in 20 at most", amount.enough))
     words = ", ".join(word for word, volume in near if isclose(choice.volume, volume))
-    return words or ("too little" if choice.spare < 0 else "more than that")
+    if words:
+        return words
+    return "too little" if choice.spare < 0 else "more than that" if choice.volume > amount.ordered else "just enough"
 
 
 def _sure(plan: "Plan") -> str:

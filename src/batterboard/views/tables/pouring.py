@@ -81,13 +81,14 @@ def several(names: Sequence[str], most: int = 4) -> str:
     return f"{', '.join(names[: most - 1])} and {len(names) - most + 1} more"
 
 
-def _alike(rows: Iterable[tuple[Any, ...]]) -> Iterator[tuple[Any, ...]]:
-    """Rows that differ in their first cell alone, as one: its names together."""
+def alike(rows: Iterable[tuple[Any, ...]], at: int = 0) -> Iterator[tuple[Any, ...]]:
+    """Rows that differ in the cell `at` alone, as one: its names together."""
     groups: dict[tuple[str, ...], list[tuple[Any, ...]]] = {}
     for row in rows:
-        groups.setdefault(tuple(f"{v:.9g}" if isinstance(v, float) else str(v) for v in row[1:]), []).append(row)
+        others = (alone(v) for v in (*row[:at], *row[at + 1 :]))
+        groups.setdefault(tuple(f"{v:.9g}" if isinstance(v, float) else str(v) for v in others), []).append(row)
     for group in groups.values():
-        yield (several([row[0] for row in group]), *group[0][1:])
+        yield (*group[0][:at], several([row[at] for row in group]), *group[0][at + 1 :])
 
 
 # ---- the day ----
@@ -195,7 +196,7 @@ def ways_out(hold: Hold, system: System, *, joint: bool = True) -> str:
 
 def wettings(plan: "Plan") -> Table:
     """How each load gets from the slump at the chute to that of its lift."""
-    by = {"": "nobody said how", "water": "water", "admixture": "a plasticizer, the plant's dose; no water"}
+    by = {"": "nobody said how", "water": "water", "admixture": "plasticizer"}
     rows = (
         (
             w.name,
@@ -271,7 +272,7 @@ def _why(loads: tuple[Load, ...]) -> str:
 
 
 def rises(plan: "Plan") -> Table:
-    rows = _alike(
+    rows = alike(
         (r.pier, *(alone(known(v, "not said")) for v in (r.height, r.rate, r.takes, r.flow))) for r in plan.pour.rises
     )
     columns = (
@@ -285,7 +286,7 @@ def rises(plan: "Plan") -> Table:
 
 
 def vibrating(plan: "Plan") -> Table:
-    rows = _alike(
+    rows = alike(
         (
             b.name,
             f"lift {b.lift}",
