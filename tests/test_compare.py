@@ -35,7 +35,7 @@ FOUND = {
         '[found]\ndone = ["east"]\n[found.piers.east]\nshift = { along = "1 1/2 in" }', "latch_gap", "latch keeper",
     ),
     "soil that carries less": ('[found.site]\nsoil = { bearing = "800 psf" }', "soil_pressure", "the pad of west 5'"),
-    "soil that lets it slide": ('[found.site]\nsoil = { friction = 0.06 }', "sliding", "take boards out"),
+    "soil that lets it slide": ('[found.site]\nsoil = { friction = 0.06 }', "sliding", "the pad of west"),
     "frost that goes deeper": ('[found.site]\nfrost = "50 in"', "below_frost", "dig west 1'-0"),
     "a leaf heavier than it was said": ('[found.leaves.leaf]\nweight = "900 lb"', "droop", "stiffer post"),
     "a form higher than a pad can bear": (
