@@ -138,10 +138,19 @@ def test_too_much_water_fails_both_the_ratio_and_the_strength():
     assert not [check for check in made.checks if "lift 1" in check.key]  # nothing was put in there
 
 
-def test_water_up_to_what_is_allowed_just_holds():
-    allowed = answered().water(2, "stiff").allowed
-    assert the(answered(pour__lifts__1__water=allowed * 0.999).checks, "wetted_ratio", "lift 2").holds
-    assert not the(answered(pour__lifts__1__water=allowed * 1.001).checks, "wetted_ratio", "lift 2").holds
+@pytest.mark.parametrize("strength", [3500, 4000, 5000])
+def test_water_up_to_what_is_allowed_just_holds(strength):
+    same = {"mixes__stiff__strength": strength * psi}
+    allowed = answered(**same).water(2, "stiff").allowed
+    judged = [
+        [
+            the(answered(pour__lifts__1__water=allowed * much, **same).checks, name, "lift 2").holds
+            for much in (0.999, 1.001)
+        ]
+        for name in ("wetted_ratio", "strength_left")
+        if allowed > 0
+    ]
+    assert all(just for just, _ in judged) and (not judged or not all(over for _, over in judged))
 
 
 @pytest.mark.parametrize("strength", [2500, 3500, 4000, 4500, 5000, 6000])

@@ -59,7 +59,9 @@ def test_a_slump_test_that_is_off_moves_the_water_by_as_much():
 
 def test_the_most_brings_the_mix_to_its_limit_and_no_further():
     made, mix = card(Plan(GATE)), Plan(GATE).concrete.mixes["stiff"]
-    assert made.at_most.ratio == pytest.approx(mix.greatest)
+    assert made.at_most.ratio < mix.greatest and made.at_most.curve == pytest.approx(mix.least)
+    strong = varied(GATE, {"mixes.stiff.strength": 6000 * psi, "mixes.stiff.slump": 0.1})
+    assert card(Plan(strong)).at_most.ratio == pytest.approx(mix.greatest)
     assert made.within
     assert not card(Plan(varied(GATE, {"mixes.stiff.water_cement": 0.485}))).within
 
@@ -80,9 +82,9 @@ def test_no_card_speaks_of_more_than_a_truck_carries():
     assert max(dose.left for dose in card(small).doses) == pytest.approx(2 * yd3)
 
 
-def test_a_mix_without_a_limit_has_no_most():
-    free = card(Plan(varied(GATE, {"site.exposed": ("F0",)})))
-    assert isnan(free.most) and isnan(free.doses[0].most) and free.within
+def test_a_mix_without_a_limit_on_water_still_keeps_its_least_strength():
+    plan = Plan(varied(GATE, {"site.exposed": ("F0",)}))
+    assert card(plan).at_most.curve == pytest.approx(plan.concrete.mixes["stiff"].least)
 
 
 @settings(max_examples=30)

@@ -116,7 +116,7 @@ class Water:
     by_table: WaterContent  # the same change of slump by the water table of ACI 211.1
     in_all: Volume  # into the concrete of this lift, as designed
     per_load: Volume  # in a full truck
-    allowed: WaterContent  # up to the greatest w/cm, nan without a limit
+    allowed: WaterContent  # up to the greatest w/cm and down to the least strength, nan without either
     allowed_per_load: Volume
     ratio_before: Number
     ratio_after: Number
@@ -345,7 +345,7 @@ def _water(lift: WorkLift, mix: Mix, load: Volume) -> Water:
     airy = bool(np.any(np.asarray(mix.air) > 0))
     table = aci211.water_for(lift.slump, mix.stone, airy) - aci211.water_for(mix.slump, mix.stone, airy)
     after = c94.ratio_after(mix.ratio, mix.binder, added)
-    allowed = c94.water_allowed(mix.greatest, mix.ratio, mix.binder)
+    allowed = c94.water_allowed(_wettest(mix), mix.ratio, mix.binder)
     left = _plain(np.where(added > 0, aci211.strength_after(mix.strength, mix.ratio, after), mix.strength))
     return Water(
         name=lift.name,
@@ -368,6 +368,13 @@ def _water(lift: WorkLift, mix: Mix, load: Volume) -> Water:
         by_rule_low=trade.strength_by_rule(mix.strength, added, trade.LOSS_HIGH),
         by_rule_high=trade.strength_by_rule(mix.strength, added, trade.LOSS_LOW),
     )
+
+
+def _wettest(mix: Mix) -> Number:
+    """The greatest w/cm that keeps both the limit and the strength that are asked for; nan without either."""
+    if not np.all(mix.least > 0) or np.any(np.isnan(mix.ratio)):
+        return mix.greatest
+    return _smallest([mix.greatest, aci211.ratio_leaving(mix.strength, mix.ratio, mix.least)])
 
 
 def _water_checks(made: Mapping[str, Mix], waters: tuple[Water, ...]) -> Iterator[Check]:

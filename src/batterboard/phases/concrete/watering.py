@@ -43,7 +43,7 @@ class Dose:
     name: str  # "3 left"
     left: Volume  # concrete in the drum
     rule: Volume  # water for the slump wanted, by the common rule
-    most: Volume  # up to the greatest w/cm; nan without a limit
+    most: Volume  # up to the greatest w/cm, down to the least strength; nan without either
 
 
 @record
@@ -59,11 +59,10 @@ class Card:
     rule_low: WaterContent  # if the slump test was off by what two tests may differ
     rule_high: WaterContent
     table: WaterContent  # by the water table of ACI 211.1
-    most: WaterContent  # that may go in before the greatest w/cm; nan without a limit
+    most: WaterContent  # that may go in before the greatest w/cm or the least strength; nan without either
     within: bool  # whether the water by the rule stays below that
     planned: Left  # after the water by the rule
     at_most: Left  # after the most
-    enough: bool  # whether what the most leaves is what the exposure classes ask for
     without: Pressure  # strength where an admixture does it
     doses: tuple[Dose, ...]
 
@@ -85,7 +84,6 @@ def _card(water: Water, mix: Mix, unit: Volume, doses: tuple[float, ...]) -> Car
     rule = trade.water_for_slump(water.from_slump, water.to_slump)
     low = trade.water_for_slump(water.from_slump + c94.SLUMP_REPEATS, water.to_slump)
     high = trade.water_for_slump(maximum(water.from_slump - c94.SLUMP_REPEATS, 0.0), water.to_slump)
-    at_most = _left(mix, water.allowed)
     return Card(
         name=water.name,
         mix=mix.name,
@@ -99,8 +97,7 @@ def _card(water: Water, mix: Mix, unit: Volume, doses: tuple[float, ...]) -> Car
         most=water.allowed,
         within=not np.any(rule > water.allowed),
         planned=_left(mix, rule),
-        at_most=at_most,
-        enough=not np.any(at_most.curve < mix.least),
+        at_most=_left(mix, water.allowed),
         without=mix.strength,
         doses=tuple(_doses(rule, water.allowed, unit, doses)),
     )

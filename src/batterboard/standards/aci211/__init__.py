@@ -3,6 +3,7 @@
     water_for(slump, stone, air)     305 lb/yd3 for 3 1/2 in of slump, 3/4 in stone, with air
     ratio_for(f, air)                w/c 0.48 for 4000 psi, with air
     strength_after(f_c, w_1, w_2)    what is left when the ratio goes from w_1 to w_2
+    ratio_leaving(f_c, w_1, f)       the ratio at which f is left, the other way round
 
     stone_within(limit)              the largest stone of the table that passes: 1 in where 1 1/8 in would
     strength_for(w, air)             what the table promises for a ratio, the other way round
@@ -16,7 +17,7 @@ from typing import Any, NamedTuple
 from batterboard.methods.rows import between
 from batterboard.quantity import Length, MassDensity, Number, Pressure, inch
 from batterboard.standards.tables import Table
-from batterboard.working import Document, formula, maximum, minimum, nan, power
+from batterboard.working import Document, formula, log, maximum, minimum, nan, power
 
 ACI_211 = Document("ACI 211.1-91", "Selecting Proportions for Concrete", scale="fine")
 WATER = ACI_211.table("6.3.3", "read: mix-design notes reproducing the tables; low and high slumps from memory")
@@ -105,3 +106,10 @@ def strength_after(f_c: Pressure, w_1: Number, w_2: Number) -> Pressure:
     x = (w_2 - w_1) / 0.41
     f = f_c * power(3, -x)
     return f
+
+
+@formula(source=FIT, limits="w_1 >= 0.25; w_1 <= 1; f > 0")
+def ratio_leaving(f_c: Pressure, w_1: Number, f: Pressure) -> Number:
+    """w/cm at which f is left of a strength f_c that has w_1: the same smooth curve, the other way round."""
+    w = w_1 + 0.41 * log(f_c / f) / log(3)
+    return w

@@ -230,9 +230,7 @@ def water_costs(plan: "Plan") -> Table:
             strength(left.curve),
             strength(left.table) if known(left.table, "") != "" else "outside the table",
             strength(left.rule_low) if none else f"{strength(left.rule_low)} to {strength(left.rule_high)}",
-            f"{strength(card.at_most.least)} or more{'' if card.enough else ': TOO WEAK for its class'}"
-            if limited
-            else "no limit on w/cm",
+            f"{strength(card.at_most.least)} or more" if limited else "no limit on w/cm",
             f"no water, {strength(card.without)}; ask the plant for kind and dose" if not none else "none needed",
         )
 
@@ -272,8 +270,8 @@ def doses(plan: "Plan") -> Table:
     return table(
         "doses", "Water by what is left in the drum", columns, rows, found=("PUT IN",),
         note="By the rule of a gallon a yard for an inch. Never above the most, and never once cylinders are made. "
-        "What has gone in before counts too. The most is by the greatest w/cm on the order; where an exposure class "
-        "gives it, ACI 318-19 was not seen: check the edition.",
+        "What has gone in before counts too. The most is by the greatest w/cm on the order and the strength that the"
+        " exposure classes ask for; where a class gives them, ACI 318-19 was not seen: check the edition.",
     )  # fmt: skip
 
 
