@@ -71,7 +71,7 @@ POURS = {
         {"flows": True},
     ],
 )
-@given(**{name: values for name, values in POURS.items()})
+@given(**POURS)
 def test_wetter_faster_deeper_or_slower_setting_concrete_never_presses_less(harder, **pour):
     worse = {name: pour[name] * more if name in pour else more for name, more in harder.items()}
     assert peak(**{**pour, **worse}) >= peak(**pour) * (1 - 1e-12)

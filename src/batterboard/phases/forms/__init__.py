@@ -19,7 +19,7 @@ from collections.abc import Iterator, Mapping
 from typing import Any
 
 from batterboard.job.schema import Mix, Pour, Sheet, Stock, Wind
-from batterboard.phases.forms.bracing import Brace, brace_of
+from batterboard.phases.forms.bracing import Brace, brace_as
 from batterboard.phases.forms.checks import checks_of
 from batterboard.phases.forms.foot import Foot, feet, foot_checks
 from batterboard.phases.forms.pressure import lateral
@@ -135,7 +135,7 @@ def _box(
     brace = None
     if form.kind != "edge":
         width = maximum(form.along, form.across) + (0.0 if form.kind == "tube" else 2 * form.thick)
-        brace = brace_of(body.name, width, height, stock, wind)
+        brace = brace_as(known, body.name, width, height, stock, wind)
     return Box(
         name=body.name,
         element=body.element,

@@ -9,6 +9,7 @@ degrees from three quarters of the height, their feet against stakes. A brace th
 What a stake holds is an assumption of the job file. Plumbing the form, and the ground itself, are not here.
 """
 
+from dataclasses import replace
 from typing import Any, Literal
 
 import numpy as np
@@ -51,6 +52,15 @@ class Brace:
     stakes: Number  # at the foot of each
 
 
+def brace_as(known: dict[Any, Any], name: str, width: Length, height: Length, stock: Stock, at: Wind | None) -> Brace:
+    """The brace of a form; forms of one size are braced alike, and that is reckoned once."""
+    key = ("brace", *(v if np.ndim(v) == 0 else np.asarray(v).tobytes() for v in (width, height)))
+    if key not in known:
+        known[key] = brace_of(name, width, height, stock, at)
+    alike: Brace = known[key]
+    return replace(alike, name=name)
+
+
 def brace_of(name: str, width: Length, height: Length, stock: Stock, at: Wind | None) -> Brace:
     """Braces on each side of a form: as many as 6 ft between them, their strength and their length ask for."""
     size, grade = tables.lumber_size(stock.brace), tables.lumber_grade(stock.lumber)
@@ -67,9 +77,6 @@ def brace_of(name: str, width: Length, height: Length, stock: Stock, at: Wind | 
     along = bracing.strut_force(push, up, up)
     a_side = maximum(ceil(width / bracing.SPACED), ceil(along / (strength * size.area)))
     each = bracing.shared(push, a_side)
-    diameter, nail_long, F_yb = nds.NAIL_16D
-    into = np.minimum(nail_long - d, d)[()]  # the stick behind is no thicker
-    strength_of_a_nail = nds.nail(diameter, nds.nail_bearing(grade.G), F_yb, d, into)
     return Brace(
         name=name,
         width=width,
@@ -89,12 +96,19 @@ def brace_of(name: str, width: Length, height: Length, stock: Stock, at: Wind | 
         middles=pieces - 1,
         push=each,
         force=bracing.strut_force(each, up, up),
-        nails=nds.nails_needed(bracing.strut_force(each, up, up), strength_of_a_nail, nds.FORM_DURATION),
+        nails=nds.nails_needed(bracing.strut_force(each, up, up), nail_through(size, grade), nds.FORM_DURATION),
         strength=strength,
         lift=bracing.strut_lift(each, up, up),
         stake=stock.stake,
         stakes=bracing.stakes(each, stock.stake),
     )
+
+
+def nail_through(size: LumberSize, grade: LumberGrade) -> Force:
+    """What one 16d nail holds through a stick into another of the same size, before duration."""
+    D, long, F_yb = nds.NAIL_16D
+    into = np.minimum(long - size.wide, size.wide)[()]
+    return nds.nail(D, nds.nail_bearing(grade.G), F_yb, size.wide, into)
 
 
 def site_moment(width: Length, height: Length, at: Wind | None) -> Moment:

@@ -191,7 +191,8 @@ def brace(box: Box) -> tuple[Any, ...]:
     assert of is not None
     M_wind = bracing.wind_moment(bracing.WIND, of.width, of.height)
     M_least = bracing.least_moment(bracing.LEAST, of.width, of.height)
-    M = bracing.tipping_moment(M_wind, M_least, site_moment(of.width, of.height, of.at))
+    M_site = site_moment(of.width, of.height, of.at) if of.governs == "site wind" else of.site
+    M = bracing.tipping_moment(M_wind, M_least, M_site)
     F = bracing.push_at(M, of.up)
     F_each = bracing.shared(F, of.a_side)
     P = bracing.strut_force(F_each, of.up, of.run)

@@ -10,6 +10,7 @@ on its edges too. What a stake holds is an assumption of the job file; test one.
 import numpy as np
 
 from batterboard.job.schema import Stock
+from batterboard.phases.forms.bracing import nail_through
 from batterboard.phases.forms.results import Edge, Lateral, Sheathing
 from batterboard.phases.forms.shape import Shape
 from batterboard.phases.forms.strength import WET, carried, kind_of, plywood_of
@@ -40,6 +41,7 @@ def edge_of(form: Shape, pressed: Lateral, stock: Stock) -> tuple[Sheathing, Edg
         if shortest > (spans - 1) * s:
             break
     push = bracing.kicker_push(p_top, p, h, s)
+    kicker = bracing.strut_force(push, KICKER, KICKER)
     sheathing = Sheathing(
         name=panel.name,
         panel=panel,
@@ -61,7 +63,8 @@ def edge_of(form: Shape, pressed: Lateral, stock: Stock) -> tuple[Sheathing, Edg
         push=push,
         foot=bracing.stake_push(p_top, p, h, s),
         moment=bracing.stake_moment(p_top, p, h, s),
-        kicker=bracing.strut_force(push, KICKER, KICKER),
+        kicker=kicker,
+        nails=nds.nails_needed(kicker, nail_through(size, grade), nds.FORM_DURATION),
         stake=stock.stake,
     )
     return sheathing, edge

@@ -185,6 +185,7 @@ class Edge:
     foot: Force  # of its foot on the ground
     moment: Moment  # in it
     kicker: Force  # along it, at 45 degrees
+    nails: Number  # 16d at each end of it; nan where they do not reach through it
     stake: Force  # what one stake holds, as entered or assumed
 
 

@@ -16,6 +16,7 @@ from typing import Any
 import numpy as np
 
 from batterboard.job.schema import Stock
+from batterboard.phases.forms.bracing import nail_through
 from batterboard.phases.forms.results import Edge, Frame, Lateral, Sheathing, Wall, Yoke
 from batterboard.phases.forms.shape import Shape
 from batterboard.quantity import Force, Length, Number, Pressure, inch
@@ -31,6 +32,8 @@ MOST_NAILS = 5  # that go into one corner without splitting it; common practice,
 SHARE = 1 / 360  # of its span that a panel or a stick may give
 DRY = 0.0
 WET = 1.0
+
+Pressing = tuple[float, float, float]  # the worst of a batch: its height, its weight, its largest pressure
 
 
 @record
@@ -89,8 +92,10 @@ def _yokes(form: Shape, pressed: Lateral, stock: Stock) -> Yokes:
     frame = _frame(form, stock)
     panel, across = plywood_of(form), grain_up(form)
     stress = tables.plywood_stress(kind_of(panel.name))
-    ups, spans = _laid_out(frame, panel, stress, across, pressed)
+    most = _most_on_a_yoke(frame)
     h, w, p = pressed.height, pressed.weight, pressed.peak
+    heavy = (float(np.max(h)), float(np.max(w)), float(np.max(p)))
+    ups, spans, hardships = _laid_out(frame, panel, stress, across, heavy, most)
     edges = [0.0, *((low + high) / 2 for low, high in zip(ups, ups[1:], strict=False)), float(np.max(h))]
     yokes = []
     for number, up in enumerate(ups, 1):
@@ -109,9 +114,8 @@ def _yokes(form: Shape, pressed: Lateral, stock: Stock) -> Yokes:
                 nails=_nails(frame, pull),
             )
         )
-    hardships = [_hardship(frame, panel, stress, across, pressed, ups, i, spans) for i in range(len(ups) - 1)]
     worst = hardships.index(max(hardships))
-    hardest, most = max(float(np.max(yoke.load)) for yoke in yokes), _most_on_a_yoke(frame)
+    hardest = max(float(np.max(yoke.load)) for yoke in yokes)
     spacing = ups[worst + 1] - ups[worst]
     sheathing = Sheathing(
         name=panel.name,
@@ -176,8 +180,6 @@ def _frame(form: Shape, stock: Stock) -> Frame:
             strap=strap,
         )
     outside = [side + 2 * form.thick for side in (form.along, form.across)]
-    D, long, F_yb = nds.NAIL_16D
-    into = np.minimum(long - size.wide, size.wide)[()]
     return Frame(
         size=size,
         grade=grade,
@@ -186,7 +188,7 @@ def _frame(form: Shape, stock: Stock) -> Frame:
         flats=np.maximum(*outside)[()],
         along=outside[0] + 2 * size.deep,
         across=outside[1] + 2 * size.deep,
-        nail=nds.nail(D, nds.nail_bearing(grade.G), F_yb, size.wide, into),
+        nail=nail_through(size, grade),
         strap=strap,
     )
 
@@ -228,28 +230,32 @@ def kind_of(name: str) -> str:
 
 
 def _laid_out(
-    frame: Frame, panel: tables.Plywood, stress: tables.PlywoodStress, across: bool, pressed: Lateral
-) -> tuple[list[float], int]:
-    """Heights of the yokes above the foot and the spans they make: the fewest that hold as that many spans."""
+    frame: Frame, panel: tables.Plywood, stress: tables.PlywoodStress, across: bool, worst: Pressing, most: float
+) -> tuple[list[float], int, list[float]]:
+    """Heights of the yokes above the foot, their spans and how hard each is: the fewest that hold as so many."""
     layouts = []
     for reckoned in (3, 2, 1):
-        ups = _steps(frame, panel, stress, across, pressed, reckoned)
+        ups = _steps(frame, panel, stress, across, worst, reckoned, most)
         spans = len(ups) - 1
-        worst = max(_hardship(frame, panel, stress, across, pressed, ups, i, spans) for i in range(spans))
-        layouts.append((worst > 1 + 1e-9, spans, ups))
-    _, spans, ups = min(layouts, key=lambda made: made[:2])
-    return ups, spans
+        hardships = [_hardship(frame, panel, stress, across, worst, ups, i, spans) for i in range(spans)]
+        layouts.append((max(hardships) > 1 + 1e-9, spans, ups, hardships))
+    _, spans, ups, hardships = min(layouts, key=lambda made: made[:2])
+    return ups, spans, hardships
 
 
 def _steps(
-    frame: Frame, panel: tables.Plywood, stress: tables.PlywoodStress, across: bool, pressed: Lateral, spans: int
+    frame: Frame,
+    panel: tables.Plywood,
+    stress: tables.PlywoodStress,
+    across: bool,
+    worst: Pressing,
+    spans: int,
+    most: float,
 ) -> list[float]:
     """From the foot up. A yoke has no more to hold than its pressure over the step above it, the wider of its two."""
-    h, w, p = (float(np.max(v)) for v in (pressed.height, pressed.weight, pressed.peak))
+    h, w, p = worst
     steps = _candidates()
-    allowed = np.minimum(
-        carried(panel, stress, across, steps, steps - frame.size.wide, spans), _most_on_a_yoke(frame) / steps
-    )
+    allowed = np.minimum(carried(panel, stress, across, steps, steps - frame.size.wide, spans), most / steps)
     pair = float(frame.size.wide)
     ups, last = [pair], h - pair  # the lowest pair of sticks lies on the ground
     while ups[-1] < last - 1e-9:
@@ -285,9 +291,10 @@ def _most_on_a_yoke(frame: Frame) -> float:
 
 
 def _hardship(
-    frame: Frame, panel: Any, stress: Any, across: bool, pressed: Lateral, ups: list[float], i: int, spans: int
+    frame: Frame, panel: Any, stress: Any, across: bool, worst: Pressing, ups: list[float], i: int, spans: int
 ) -> float:
     """Pressure over what the panel carries in the span above yoke i."""
     spacing: Length = ups[i + 1] - ups[i]
-    pressure = aci347.pressure_at(np.max(pressed.height) - ups[i], np.max(pressed.weight), np.max(pressed.peak))
+    h, w, p = worst
+    pressure = aci347.pressure_at(h - ups[i], w, p)
     return float(pressure / carried(panel, stress, across, spacing, spacing - frame.size.wide, spans))

@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from typing import TYPE_CHECKING, Any
 
-from batterboard.phases.forms import Box, Brace, Foot, Uplift
+from batterboard.phases.forms import Box, Brace, Edge, Foot, Uplift
 from batterboard.phases.forms.beside import Carrying
 from batterboard.quantity import Area, Force, Length, LineLoad, Pressure, System, Time, show
 from batterboard.standards import fresh
@@ -152,9 +152,8 @@ def edges(plan: "Plan") -> Table:
             f"{b.edge.size.name} {b.edge.grade.name}",
             b.edge.spacing,
             round(alone(b.edge.count)),
-            b.edge.push,
             b.edge.foot,
-            b.edge.kicker,
+            _nails(b.edge),
         )
         for b in plan.forms.boxes
         if b.edge is not None
@@ -164,9 +163,8 @@ def edges(plan: "Plan") -> Table:
         Column("stakes of"),
         Column("at most apart", Length, tape=True),
         Column("stakes"),
-        Column("push on a kicker", Force, WEIGHT),
-        Column("push on a stake's foot", Force, WEIGHT),
-        Column("along the kicker", Force, WEIGHT),
+        Column("each has to hold", Force, WEIGHT),
+        Column("16d nails at each end of its kicker"),
     )
     return table(
         "form-edges", "Stakes and kickers of low edges", columns, rows, found=("SET",),
@@ -217,7 +215,7 @@ def braces(plan: "Plan") -> Table:
     )  # fmt: skip
 
 
-def _nails(b: Brace) -> int | str:
+def _nails(b: Brace | Edge) -> int | str:
     nails = alone(b.nails)
     return round(nails) if nails == nails else "bolt it"
 
