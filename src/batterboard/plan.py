@@ -5,8 +5,6 @@ from typing import TYPE_CHECKING
 
 from batterboard.job.schema import Job
 from batterboard.phases import cage, concrete, cure, dig, forms, pour, schedule, setout, size, steel, template
-from batterboard.phases.forms import Sheets
-from batterboard.phases.setout.strings import Board
 from batterboard.record import ordered
 from batterboard.work.build import build
 from batterboard.work.records import Work
@@ -21,12 +19,14 @@ if TYPE_CHECKING:
     from batterboard.phases.forms.beside import Beside
     from batterboard.phases.forms.lumber import Lumber
     from batterboard.phases.forms.pieces import Pieces
+    from batterboard.phases.forms.sheets import Sheets
     from batterboard.phases.ordering import Ordering
     from batterboard.phases.pour.hour import Hour
     from batterboard.phases.pour.trouble import Trouble
     from batterboard.phases.pour.vibration import Vibration
     from batterboard.phases.pour.weather import Weather
     from batterboard.phases.proportions import Proportions
+    from batterboard.phases.setout.strings import Board
 
 
 @ordered
@@ -52,9 +52,11 @@ class Plan:
         return dig.cuts(self.work)
 
     @cached_property
-    def boards(self) -> tuple[Board, ...]:
+    def boards(self) -> "tuple[Board, ...]":
         """Batter boards: they are set out before the digging, clear of what will be dug."""
-        return setout.boards(self.work, self.dig.holes)
+        from batterboard.phases.setout.strings import boards
+
+        return boards(self.work, self.dig.holes)
 
     @cached_property
     def hole_widths(self) -> dict[str, float]:
@@ -95,9 +97,11 @@ class Plan:
         return beside(self.forms, self.work, self.job.pour, self.job.mixes)
 
     @cached_property
-    def sheets(self) -> Sheets:
+    def sheets(self) -> "Sheets":
         """A search, not needed by any check."""
-        return forms.on_sheets(self.forms, self.job.stock)
+        from batterboard.phases.forms.sheets import on_sheets
+
+        return on_sheets(self.forms, self.job.stock)
 
     @cached_property
     def lumber(self) -> "Lumber":

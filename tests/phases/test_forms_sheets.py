@@ -8,7 +8,7 @@ import pytest
 
 from batterboard.job import read_job
 from batterboard.job.schema import Sheet
-from batterboard.phases import forms
+from batterboard.phases.forms.sheets import on_sheets
 from batterboard.plan import Plan
 from batterboard.quantity import ft, inch
 
@@ -45,14 +45,14 @@ def test_face_grain_stands_upright_where_it_crosses_level_yokes(gate):
 
 def test_sheets_that_all_lie_in_the_shop_are_bought_when_they_are_used_up(gate):
     few = replace(gate.job.stock, sheets=(Sheet(of="3/4 in plywood", size=(8 * ft, 4 * ft), have=1),))
-    laid = forms.on_sheets(gate.forms, few)
+    laid = on_sheets(gate.forms, few)
     assert sum(layout.times for layout in laid.layouts if layout.on_hand) == 1
     assert all(total.bought == total.sheets - 1 for total in laid.totals)
 
 
 def test_a_panel_larger_than_any_sheet_is_named(gate):
     small = replace(gate.job.stock, sheets=(Sheet(of="3/4 in plywood", size=(12 * inch, 12 * inch)),))
-    (total,) = forms.on_sheets(gate.forms, small).totals
+    (total,) = on_sheets(gate.forms, small).totals
     assert set(total.too_large) == set(wanted(gate)) and total.sheets == 0
 
 

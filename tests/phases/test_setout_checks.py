@@ -12,6 +12,7 @@ from batterboard.job.schema import Instruments
 from batterboard.methods import errors
 from batterboard.phases import dig, setout
 from batterboard.phases.setout import Layout, adjusting, closing, latching, tape
+from batterboard.phases.setout.strings import boards
 from batterboard.quantity import ft, inch
 from batterboard.work.build import build
 
@@ -342,7 +343,7 @@ def test_the_hole_that_is_wide_enough_lets_nineteen_of_twenty_on(work, gate):
 
 def test_boards_stand_clear_of_every_hole_and_of_its_spoil(work, gate):
     holes = {h.name: h for h in dig.cuts(work).holes}
-    made = setout.boards(work, holes.values())
+    made = boards(work, holes.values())
     for board in made:
         for x, y in ((board.x_back, board.y_back), (board.x_ahead, board.y_ahead)):
             for body in (b for b in work.bodies if b.name in holes):
@@ -359,7 +360,7 @@ def test_boards_stand_clear_of_every_hole_and_of_its_spoil(work, gate):
 
 def test_a_deep_sloped_hole_pushes_its_boards_back(gate):
     deep = build(replace(gate, piers={**gate.piers, "west": replace(gate.piers["west"], height=6 * ft)}))
-    board = setout.boards(deep, dig.cuts(deep).holes)[0]
+    board = boards(deep, dig.cuts(deep).holes)[0]
     hole = next(h for h in dig.cuts(deep).holes if h.name == "west pad")
     assert board.hole == "west pad" and hole.run == 1.5
     assert board.back == pytest.approx(hole.top_along / 2 - 5 * inch + 2 * ft)

@@ -18,7 +18,7 @@ How other countries reckon the pressure, and pipes that float, are asked for whe
 from collections.abc import Iterator, Mapping
 from typing import Any
 
-from batterboard.job.schema import Mix, Pour, Sheet, Stock, Wind
+from batterboard.job.schema import Mix, Pour, Stock, Wind
 from batterboard.phases.forms.bracing import Brace, brace_as
 from batterboard.phases.forms.checks import checks_of
 from batterboard.phases.forms.foot import Foot, feet, foot_checks
@@ -37,12 +37,9 @@ from batterboard.phases.forms.results import (
     Wall,
     Yoke,
 )
-from batterboard.phases.forms.shape import formed_height, shape
-from batterboard.phases.forms.sheets import SheetLayout, Sheets, SheetTotal
-from batterboard.phases.forms.sheets import on_sheets as _on_sheets
+from batterboard.phases.forms.shape import USUAL_SHEET, formed_height, shape
 from batterboard.phases.forms.strength import hold
 from batterboard.phases.forms.uplift import Uplift, uplift_of
-from batterboard.quantity import ft
 from batterboard.work.records import Body, Lift, Work
 from batterboard.working import maximum, nan
 
@@ -57,20 +54,15 @@ __all__ = [
     "Lateral",
     "Panel",
     "Sheathing",
-    "SheetLayout",
-    "SheetTotal",
-    "Sheets",
     "Strip",
     "Uplift",
     "Wale",
     "Wall",
     "Yoke",
     "boxes",
-    "on_sheets",
 ]
 
 # What stands in where the file names no sheets. Common practice, no source.
-USUAL_SHEET = Sheet(of="3/4 in plywood", size=(8 * ft, 4 * ft))
 
 
 def boxes(work: Work, pour: Pour, mixes: Mapping[str, Mix], stock: Stock, wind: Wind | None = None) -> Forms:
@@ -102,11 +94,6 @@ def boxes(work: Work, pour: Pour, mixes: Mapping[str, Mix], stock: Stock, wind: 
         feet=standing,
         checks=(*(c for box in made for c in checks_of(box)), *foot_checks(standing)),
     )
-
-
-def on_sheets(forms: Forms, stock: Stock) -> Sheets:
-    """The panels on the job's sheets, or on usual ones."""
-    return _on_sheets(forms, stock, (USUAL_SHEET,))
 
 
 def _formed(lift: Lift, work: Work) -> Iterator[tuple[Body, Any]]:

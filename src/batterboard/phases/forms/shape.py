@@ -15,13 +15,14 @@ import numpy as np
 from batterboard.job.schema import Sheet
 from batterboard.phases.forms.results import Panel, Strip
 from batterboard.phases.forms.strips import strips_of
-from batterboard.quantity import Area, Length, Number, inch
+from batterboard.quantity import Area, Length, Number, ft, inch
 from batterboard.record import record
 from batterboard.standards import tables
 from batterboard.work.ground import Ground
 from batterboard.work.records import Body
 from batterboard.working import GEOMETRY, formula, nan, pi, sqrt, tan
 
+USUAL_SHEET = Sheet(of="3/4 in plywood", size=(8 * ft, 4 * ft))  # where the job names none
 LEAST_FORMED = 1 * inch  # lower than this above the ground, concrete is struck off by hand
 
 

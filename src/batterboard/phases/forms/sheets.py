@@ -15,6 +15,7 @@ import numpy as np
 
 from batterboard.job.schema import Sheet, Stock
 from batterboard.phases.forms.results import Box, Forms
+from batterboard.phases.forms.shape import USUAL_SHEET
 from batterboard.quantity import Length, inch
 from batterboard.record import record
 
@@ -90,7 +91,7 @@ class Sheets:
     kerf: Length
 
 
-def on_sheets(forms: Forms, stock: Stock, usual: Sequence[Sheet]) -> Sheets:
+def on_sheets(forms: Forms, stock: Stock) -> Sheets:
     """The panels of all boxes on as few sheets as the search finds. A batch is laid out for its largest panels."""
     from batterboard.methods.cutting import recount, sheets
 
@@ -99,7 +100,7 @@ def on_sheets(forms: Forms, stock: Stock, usual: Sequence[Sheet]) -> Sheets:
     for of in dict.fromkeys(box.sheet for box in forms.boxes if box.panels):
         boxes = [box for box in forms.boxes if box.sheet == of]
         panels = [panel for box in boxes for panel in _panels(box)]
-        stuffs = _stuffs([sheet for sheet in stock.sheets or usual if sheet.of == of])
+        stuffs = _stuffs([sheet for sheet in stock.sheets or (USUAL_SHEET,) if sheet.of == of])
         plan = sheets.best(panels, stuffs, kerf=_most(stock.kerf))
         faults = recount.sheet_faults(plan, panels, _most(stock.kerf))
         if faults:

@@ -1,11 +1,11 @@
 """Where exactly, in what order do I measure, will the plate drop on its bolts, and will the leaf latch?
 
     chain(work, tools, measured) -> Setout      readings, stakes, rods, openings, plates, cautions, checks: when asked
-    boards(work, holes) -> tuple of Board       where batter boards and string lines stand, clear of what is dug
     widths(work, tools) -> {"hinge": 0.033}     the hole with which nineteen of twenty plates drop on
 
 The errors of all measurements stand in one vector, in `places`; sizes of errors are standard deviations. The measuring
-order is that of the job file, readings of [measured] are judged in `adjusting`, leaves in `latching`.
+order is that of the job file, readings of [measured] are judged in `adjusting`, leaves in `latching`; where batter
+boards and string lines stand, clear of what is dug, is asked in `strings`.
 """
 
 from functools import cached_property, partial
@@ -31,7 +31,6 @@ from batterboard.phases.setout.results import (
     Suspect,
     Taken,
 )
-from batterboard.phases.setout.strings import Board, boards
 from batterboard.quantity import Length, Number
 from batterboard.standards import aisc, layout
 from batterboard.work.records import Work
@@ -39,7 +38,6 @@ from batterboard.working import GEOMETRY, PRACTICE, Check, absolute, capacity, c
 
 __all__ = [
     "Adjustment",
-    "Board",
     "Caution",
     "Diagonal",
     "DropOn",
@@ -55,7 +53,6 @@ __all__ = [
     "Stake",
     "Suspect",
     "Taken",
-    "boards",
     "chain",
     "widths",
 ]

@@ -12,8 +12,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
-from batterboard.phases.forms import SheetLayout
-from batterboard.phases.forms.sheets import SheetCut
+from batterboard.phases.forms.sheets import SheetCut, SheetLayout
 from batterboard.quantity import Length, show
 from batterboard.views import drawing as d
 from batterboard.views.drawing.lettering import width, wrapped

@@ -11,8 +11,8 @@ from collections.abc import Iterator
 from dataclasses import replace
 from functools import partial
 
-from batterboard.phases.setout import Board as Boards
 from batterboard.phases.setout import Stake
+from batterboard.phases.setout.strings import Board as Boards
 from batterboard.quantity import Length, System, show
 from batterboard.views import drawing as d
 from batterboard.views.drawing.lettering import width
