@@ -11,6 +11,7 @@ from pytest import approx
 from batterboard.job.schema import Mix, Pour, Sheet, Stock, Wind
 from batterboard.phases import forms
 from batterboard.phases.forms import strength
+from batterboard.phases.forms.beside import beside
 from batterboard.phases.forms.bracing import brace_of
 from batterboard.phases.forms.pressure import lateral
 from batterboard.phases.forms.shape import shape
@@ -191,16 +192,54 @@ def test_a_leaning_pier_in_the_ground_is_lifted_only_by_what_is_missing_above_it
     assert lift.batter / lb == approx(150 * (side**2 * 3 - volume), rel=1e-6)
 
 
-def test_a_form_of_the_job_is_braced_against_the_wind_of_its_site():
-    class WorkOf:
-        lifts = (
-            type("L", (), {"bodies": (body(height=14 * ft),), "slump": 4 * inch, "number": 1, "covered": False})(),
-        )
-        bodies, ground, piers = lifts[0].bodies, None, {}
+class WorkOf:
+    """As much of a work as the forms and their opinions ask for."""
 
-    given = (WorkOf, POUR, {"m": MIX}, Stock(sheets=(SHEET,)))
+    ground, piers, bases, beams, pipes = None, {}, {}, {}, {}
+
+    def __init__(self, one):
+        self.bodies = (one,)
+        self.lifts = (type("L", (), {"bodies": self.bodies, "slump": 4 * inch, "number": 1, "covered": False})(),)
+
+
+def test_a_form_of_the_job_is_braced_against_the_wind_of_its_site():
+    given = (WorkOf(body(height=14 * ft)), POUR, {"m": MIX}, Stock(sheets=(SHEET,)))
     calm, windy = forms.boxes(*given), forms.boxes(*given, Wind(speed=160 * mph))
     assert calm.boxes[0].brace.governs == "wind"
     assert windy.boxes[0].brace.governs == "site wind"
     assert windy.boxes[0].brace.stakes > calm.boxes[0].brace.stakes
     assert all(c.holds for c in windy.checks if c.name in ("brace", "brace_stakes", "uplift"))
+
+
+def test_concrete_at_rest_hangs_on_a_long_wall_by_two_faces_and_on_a_square_by_four():
+    def resting(along, across):
+        work = WorkOf(body(along, across, 10 * ft))
+        made = forms.boxes(work, POUR, {"m": MIX}, Stock(sheets=(SHEET,)))
+        return beside(made, work, POUR, {"m": MIX}).opinions[0].resting
+
+    def hangs(between):  # of a liquid, less what hangs, H^2 A / (e R)
+        return 150 * pcf * 10 * ft - (10 * ft) ** 2 * 0.5 / (between * 5 * ft / hour)
+
+    assert resting(2 * ft, 2 * ft) == approx(hangs(1 * ft))
+    assert resting(6 * ft, 2 * ft) == approx(hangs(1.5 * ft))
+
+
+# ---- bad input ----
+
+
+@pytest.mark.parametrize(
+    "outline, height, stock, check",
+    [
+        ({"kind": "round", "along": 0.5, "across": 0.5}, 3.0, {"tube": 2.0}, "tube"),
+        ({"kind": "polygon", "along": 0.8, "across": 0.8, "sides": 8}, 3.0, {"strap": 40 * lb}, "strap"),
+        ({"kind": "rectangle", "along": 2.0, "across": 2.0}, 6.0, {}, "ties"),
+        ({"kind": "rectangle", "along": 0.6, "across": 0.6}, 3.0, {"tie": 50 * lb, "strap": 40 * lb}, "ties"),
+    ],
+)
+def test_what_cannot_hold_fails_by_its_name(outline, height, stock, check):
+    one = replace(body(height=height), outline=Outline(**outline), name="the weak one")
+    liquid = replace(POUR, rate=None)
+    failing = forms.boxes(WorkOf(one), liquid, {"m": MIX}, Stock(sheets=(SHEET,), **stock)).checks
+    (found,) = [c for c in failing if c.name == check]
+    assert found.verdict == "fails"
+    assert "the weak one" in found.title

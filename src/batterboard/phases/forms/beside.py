@@ -95,7 +95,8 @@ def _opinion(box: Box, body: Body, pour: Pour, mix: Mix) -> Opinion:
     retarder = 1.0 if mix.retarder else 0.0
     C_1 = COLUMN if at.column else WALL
     C_2 = ciria108.blend_coefficient(retarder, mix.slag, mix.fly_ash)
-    rho, half = fresh.density(mix.weight), body.outline.least / 2
+    rho, along, across = fresh.density(mix.weight), body.outline.along, body.outline.across
+    between = along * across / (along + across)  # it hangs on all four sides: a long wall's thickness, half a square
     return Opinion(
         name=box.name,
         ours=at.peak,
@@ -103,7 +104,7 @@ def _opinion(box: Box, body: Body, pour: Pour, mix: Mix) -> Opinion:
         din=din,
         din_class=name,
         ciria=ciria108.form_pressure(mix.weight, C_1, C_2, pour.concrete, at.rate, H),
-        resting=fresh.resting_pressure(rho, H, fresh.SLOW, half, at.rate),
+        resting=fresh.resting_pressure(rho, H, fresh.SLOW, between, at.rate),
     )
 
 

@@ -13,7 +13,6 @@ from batterboard.quantity import (
     Celsius,
     Force,
     Length,
-    LineLoad,
     MassDensity,
     Number,
     Pressure,
@@ -106,7 +105,7 @@ def boxes(plan: "Plan") -> Table:
             b.sheet or f"tube {show(alone(b.inside_diameter), Length, system)} inside",
             b.lateral.peak,
             b.lateral.governs,
-            known(b.lateral.rate, "not said"),
+            _fastest(b),
             _yokes(b, system),
         )
         for b in plan.forms.boxes
@@ -127,6 +126,11 @@ def boxes(plan: "Plan") -> Table:
     return table("forms", "Forms", columns, rows, note=" ".join(notes))
 
 
+def _fastest(b: Box) -> Any:
+    """No rate of rise presses more than a liquid."""
+    return "any rate" if b.lateral.governs in ("full liquid head", "pumped from below") else b.lateral.rate
+
+
 def _yokes(b: Box, system: System) -> str:
     if b.frame is None:
         return "studs and wales" if b.wall else "stakes" if b.edge else "none"
@@ -136,7 +140,7 @@ def _yokes(b: Box, system: System) -> str:
 
 def yokes(plan: "Plan") -> Table:
     rows = (
-        (box.name, y.number, y.up, y.head, y.load, y.pull, round(alone(y.nails)))
+        (box.name, y.number, y.up, y.pull, round(alone(y.nails)))
         for box in plan.forms.boxes
         for y in box.yokes
     )
@@ -144,8 +148,6 @@ def yokes(plan: "Plan") -> Table:
         Column("form"),
         Column("yoke"),
         Column("middle above the foot", Length, tape=True),
-        Column("concrete above it", Length),
-        Column("load", LineLoad, ("1 plf", "0.01 kN/m")),
         Column("pull at a corner, or in the band", Force, WEIGHT),
         Column("16d nails a corner"),
     )
