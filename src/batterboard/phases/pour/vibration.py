@@ -281,8 +281,9 @@ def _apart(x: Any, y: Any, places: Any) -> Any:
     """From each point to the nearest insertion."""
     least = np.full(len(x), np.inf)
     for px, py in places:
-        np.minimum(least, np.hypot(x - px, y - py), out=least)
-    return least
+        dx, dy = x - px, y - py
+        np.minimum(least, dx * dx + dy * dy, out=least)
+    return np.sqrt(least)
 
 
 def _places(x: Any, y: Any, free: Any, body: Body, head: Head) -> tuple[Any, int]:
@@ -290,7 +291,8 @@ def _places(x: Any, y: Any, free: Any, body: Body, head: Head) -> tuple[Any, int
     best: tuple[Any, int] | None = None
     rank: tuple[float, ...] = ()
     free_x, free_y = x[free], y[free]
-    need = _needs(x, y, free_x, free_y, head.radius)
+    need = np.full(len(x), float(head.radius))
+    need[~free] = _needs(x[~free], y[~free], free_x, free_y, head.radius)
     for grid in _grids(body, head.spacing):
         snapped = [int(np.argmin((free_x - gx) ** 2 + (free_y - gy) ** 2)) for gx, gy in grid]
         chosen = list(dict.fromkeys(snapped))
@@ -340,12 +342,13 @@ def _more(x: Any, y: Any, free_x: Any, free_y: Any, places: Any, need: Any) -> t
             break
         near = int(np.argmin((free_x - x[worst]) ** 2 + (free_y - y[worst]) ** 2))
         put.append(np.array([[free_x[near], free_y[near]]]))
-        apart = np.minimum(apart, np.hypot(x - free_x[near], y - free_y[near]))
+        dx, dy = x - free_x[near], y - free_y[near]
+        apart = np.minimum(apart, np.sqrt(dx * dx + dy * dy))
     return np.concatenate(put), float(apart.max())
 
 
 def _needs(x: Any, y: Any, free_x: Any, free_y: Any, R: float) -> Any:
-    """How near an insertion each point wants: within the radius, or where steel forbids it near the nearest place."""
+    """How near an insertion points want where none may stand: within the radius, or near the nearest place."""
     reach = np.empty(len(x))
     for start in range(0, len(x), 500):
         part = slice(start, start + 500)
