@@ -5,7 +5,7 @@
 Chained backwards from the pour by the lead times of the job, which are guesses until the offices have answered, and
 forwards by the strength of the concrete. Days count from the pour; dates stand where the pour has one. Offices count
 in working days, Monday to Friday, where there is a date; holidays are not known here. The crew works any day. What
-becomes ready at night is done at the hour of the pour the next day.
+becomes ready in the course of a day or night is done when next it is the hour at which the pour began.
 """
 
 from collections.abc import Iterator, Mapping

@@ -242,17 +242,18 @@ def _entry(plan: "Plan", event: "Event", time: int) -> Any:
     )
     if event.hold:
         entry.add("categories", ["HOLD"])
-        entry.add_component(_alarm(event))
+        entry.add_component(_alarm(event, late=event.ends != event.starts))
     return entry
 
 
-def _alarm(event: "Event") -> Any:
+def _alarm(event: "Event", late: bool) -> Any:
+    """A day before what is held goes on. late : that is at its end."""
     import icalendar
 
     alarm = icalendar.Alarm()
     alarm.add("action", "DISPLAY")
     alarm.add("description", f"{event.name}: {event.hold}")
-    alarm.add("trigger", timedelta(days=-1))
+    alarm.add("trigger", timedelta(days=-1), parameters={"RELATED": "END" if late else "START"})
     return alarm
 
 

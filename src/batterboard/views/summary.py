@@ -138,7 +138,13 @@ def _amounts(plan: "Plan", system: System) -> Iterator[Said]:
         yield "pour", words_of(plan.job.pour.when)
     waits = [w for w in plan.cure.waits if w.act in ("strip", "hang")]
     for alike, words in _alike(waits, lambda w: (w.act, show(alone(w.at), Time, system))):
-        yield words[0] if len(alike) > 1 else alike[0].name, f"{words[1]} after placing"
+        yield words[0] if len(alike) > 1 else alike[0].name, f"{words[1]} after placing{_planned(plan, alike[0].name)}"
+
+
+def _planned(plan: "Plan", name: str) -> str:
+    """The day that the days and the calendar have for it."""
+    event = next((e for e in plan.schedule.events if e.name == name), None)
+    return f": {words_of(event.starts)}" if event is not None and event.starts is not None else ""
 
 
 def found(plan: "Plan") -> tuple[str, ...]:

@@ -17,6 +17,7 @@ from batterboard.standards import aci306, osha, trade
 from batterboard.views import drawing as d
 from batterboard.views.drawings.board import Board, among
 from batterboard.views.drawings.chart import TEXT, Axes, Tick
+from batterboard.views.tables.curing import rules
 
 WEEKS, LONG = 14 * day, 28 * day
 SIDE = 96.0  # the column of acts [mm]
@@ -134,9 +135,14 @@ def _told(board: Board, one: Warm) -> list[tuple[str, Wait]]:
     """What is done to this block, in the order of its days; what comes at one moment stands together."""
     acts: dict[float, list[Wait]] = {}
     for wait in board.plan.cure.waits:
-        if wait.element == one.name:
+        if wait.element == one.name and (wait.act != "frost" or _may_freeze(board, one)):
             acts.setdefault(round(float(wait.at), 3), []).append(wait)
     return [(", ".join(w.name for w in same), max(same, key=_rank)) for _, same in sorted(acts.items(), key=_first)]
+
+
+def _may_freeze(board: Board, one: Warm) -> bool:
+    """Whether frost is to be thought of at all in the weeks of these curves."""
+    return bool(one.run.air.min() < aci306.COLDER_THAN or board.plan.cure.kept[one.lift].cold)
 
 
 def _rank(wait: Wait) -> float:
@@ -160,7 +166,7 @@ def _acts(board: Board, one: Warm, room: d.Box) -> Iterator[d.Entity]:
 
 def _lines(board: Board, one: Warm) -> Iterator[tuple[str, bool]]:
     for number, (name, wait) in enumerate(_told(board, one), 1):
-        head, *more = wrap(f"{number}  {name}", BOLD)
+        head, *more = wrap(f"{number}  {_planned(board, wait.name)}{name}", BOLD)
         yield head, True
         yield from ((f"    {text}", True) for text in more)
         yield from ((f"    {text}", False) for text in wrap(_when(board, wait), LETTERS - 4))
@@ -177,28 +183,56 @@ def _when(board: Board, wait: Wait) -> str:
     at = _date(board, float(wait.at))
     by = "by strength" if wait.governs == "strength" else "by rule"
     strong = _strong(board, wait.reaches)
-    return f"{f'{at:%a %b} {at.day}, {at:%H:%M}, ' if at else ''}{age} after placing; {strong} then; {by}"
+    ready = f"not before {_day(board, at)}, {at:%H:%M}, " if at else ""
+    late = "; LONG: keep it warmer, or for longer" if wait.at > LONG else ""
+    return f"{ready}{age} after placing; {strong} then; {by}{late}"
+
+
+def _day(board: Board, at: datetime) -> str:
+    """Mon Apr 12, with the year where it is not that of the pour."""
+    pour = board.plan.schedule.pour
+    return f"{at:%a %b} {at.day}" + (f" {at.year}" if pour is not None and pour.year != at.year else "")
+
+
+def _planned(board: Board, name: str) -> str:
+    """The day that the calendar has for it."""
+    event = next((e for e in board.plan.schedule.events if e.name == name), None)
+    at = None if event is None else event.ends
+    return "" if at is None else f"{_day(board, at)}: "
 
 
 def _heat(board: Board, one: Warm) -> Iterator[str]:
     system = board.plan.job.job.units
     run, other = one.run, one.other
-    yield (
-        f"Inside it gets {show(run.peak, Celsius, system, '1 F' if system == 'us' else '1 C')} after "
-        f"{show(run.peak_at, Time, system)}; core to face at most "
-        f"{show(run.difference, TemperatureDifference, system, '1 F' if system == 'us' else '1 C')}."
-    )
-    proof = show(run.proof_at, Time, system) if isfinite(run.proof_at) else "not in two weeks"
-    without = show(other.proof_at, Time, system) if isfinite(other.proof_at) else "not in two weeks"
-    way = ("under blankets", "bare") if one.blankets else ("bare", "under blankets")
-    yield f"Its edge may freeze once after {proof} {way[0]}, {without} {way[1]}."
-    yield "IT FREEZES while it is young." if run.frozen else "It does not freeze while it is young, by this model."
+    hottest, apart = _warm(board, run.peak, Celsius), _warm(board, run.difference, TemperatureDifference)
+    yield f"Inside it gets {hottest} after {show(run.peak_at, Time, system, '1 h')}; core to face at most {apart}."
+    if run.peak > one.hottest or run.difference > one.apart:
+        limits = f"{_warm(board, one.hottest, Celsius)} and {_warm(board, one.apart, TemperatureDifference)}"
+        yield f"TOO HOT OR TOO UNEVEN by the rules for mass concrete ({limits}): order it cooler or leaner."
+    if run.frozen or _may_freeze(board, one):
+        proof, without = (
+            show(each.proof_at, Time, system, "1 h") if isfinite(each.proof_at) else "not in two weeks"
+            for each in (run, other)
+        )
+        way = ("under blankets", "bare") if one.blankets else ("bare", "under blankets")
+        yield f"Its edge may freeze once after {proof} {way[0]}, {without} {way[1]}."
+        yield "IT FREEZES while it is young." if run.frozen else "It does not freeze while it is young, by this model."
     band = board.plan.bands[one.name]
     low, high = (_strong(board, f) for f in band.week)
     needs = _strong(board, osha.ERECTION_SHARE * float(band.ordered))
     yield f"The habit of about a week: it then has {low} to {high}; three quarters is {needs}."
     yield "Grey band: strength by four published functions, without its own heat; dashed blue: its upper edge with it."
+    began = show(trade.POURING, Time, system)
+    yield f"Days in bold as in the calendar. Ages count from the end of placing, {began} after the pour began."
+    if any(load.empty > trade.POURING for load in board.plan.hour.loads):
+        yield f"THE POUR TAKES LONGER than {began}: everything comes so much later."
+    unseen = [str(source) for source in rules() if "memory" in source.how]
+    yield f"Not seen, check the edition: {'; '.join(unseen)}."
     yield "Found warmer, colder, or cylinders broken? Write them under [found.pour] and print this page again."
+
+
+def _warm(board: Board, T: Any, kind: Any) -> str:
+    return show(T, kind, board.plan.job.job.units, "1 F" if board.system == "us" else "1 C")
 
 
 def _strong(board: Board, f: Any) -> str:

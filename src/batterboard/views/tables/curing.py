@@ -12,10 +12,13 @@ from batterboard.quantity import (
     System,
     TemperatureDifference,
     Time,
+    hour,
     show,
 )
+from batterboard.standards import trade
 from batterboard.views.tables.concrete import STRENGTH
-from batterboard.views.tables.model import Column, Table, alone, known, span, table
+from batterboard.views.tables.model import Column, Table, alone, known, span, table, together
+from batterboard.working import Source
 
 if TYPE_CHECKING:
     from batterboard.phases.cure.warmth import Run
@@ -29,15 +32,15 @@ def kept(plan: "Plan") -> Table:
     rows = (
         (
             k.name,
-            k.air,
-            k.coldest,
-            k.placed,
-            k.as_placed if alone(k.cold) else "not cold",
-            k.moist,
-            k.protect if alone(k.cold) else "not cold",
-            k.concrete if k.warm else "as the air",
+            alone(k.air),
+            alone(k.coldest),
+            alone(k.placed),
+            alone(k.as_placed) if alone(k.cold) else "not cold",
+            alone(k.moist),
+            alone(k.protect) if alone(k.cold) else "not cold",
+            alone(k.concrete) if k.warm else "as the air",
             ("yes" if alone(k.blankets) else "no") if k.warm else "left open",
-            k.most_drop,
+            alone(k.most_drop),
             known(k.found, "none"),
         )
         for k in plan.cure.kept.values()
@@ -52,18 +55,18 @@ def kept(plan: "Plan") -> Table:
         Column("keep from frost", Time, ("d", "d")),
         Column("kept at", Celsius),
         Column("blankets"),
-        Column("may cool in a day", TemperatureDifference, ("F", "K")),
-        Column("cylinders over forecast", Number, ("1 %", "1 %")),
+        Column("a day may cool it", TemperatureDifference, ("F", "K")),
+        Column("broke at", Number, ("1 %", "1 %")),
     )
     from batterboard.phases.cure.curves import federal
-    from batterboard.standards import ufgs
+    from batterboard.standards import aci306, durability, ufgs
 
     system = plan.job.job.units
     longer, rain = show(federal(plan.concrete), Time, system), show(ufgs.RAIN, Time, system)
     return table(
-        "curing", "Curing and protection", columns, rows, found=("FOUND LOWEST",),
+        "curing", "Curing and protection", columns, together(rows), found=("FOUND LOWEST",),
         note=f"Moist by the building code. A federal guide ({ufgs.CURING}) asks for {longer}, and keeps rain off for "
-        f"{rain}.",
+        f"{rain}. Broke at: cylinders over what was forecast. {unseen(durability.CURING, aci306.TEMPERATURES)}",
     )  # fmt: skip
 
 
@@ -72,7 +75,7 @@ def waits(plan: "Plan") -> Table:
     rows = (
         (
             w.name,
-            w.lift,
+            str(w.lift),
             _habit(w, system),
             known(w.by_rule, "no rule"),
             _band(w, system),
@@ -97,18 +100,27 @@ def waits(plan: "Plan") -> Table:
     loads = dict.fromkeys(f"{w.act}: {w.load}" for w in plan.cure.waits if w.load)
     own = f" Own loads, by the plain section: {'; '.join(loads)}." if loads else ""
     return table(
-        "waits", "When to strip, weld and load", columns, rows, found=("DONE",),
-        note=f"Ages from the end of placing. {plan.cure.gain}.{own} {_unseen()}",
+        "waits", "When to strip, weld and load", columns, together(rows), found=("DONE",),
+        note=f"Ages from the end of placing, for which {show(trade.POURING, Time, system)} from the start of the pour "
+        f"are taken; the days and the calendar plan each for the next time of day at which the pour began. "
+        f"{plan.cure.gain}.{own} {unseen(*rules())}",
     )  # fmt: skip
 
 
-def _unseen() -> str:
-    """Sources of these waits that nobody here has read."""
+def rules() -> tuple[Source, ...]:
+    """What the waits rest on."""
     from batterboard.standards import aci306, durability, form_removal, osha, plain, ufgs
 
-    sources = (form_removal.REMOVAL, aci306.FROST, durability.CURING, plain.SECTION, osha.ERECTION, ufgs.WELDING)
-    unseen = [f"{source} ({source.how})" for source in sources if "memory" in source.how]
-    return f"Not seen, check the edition: {'; '.join(unseen)}."
+    return (
+        *(form_removal.REMOVAL, aci306.FROST, durability.CURING, plain.SECTION, plain.SOIL),
+        *(osha.ERECTION, ufgs.WELDING),
+    )
+
+
+def unseen(*sources: Source) -> str:
+    """Those of them that nobody here has read."""
+    told = [f"{source} ({source.how})" for source in sources if "memory" in source.how]
+    return f"Not seen, check the edition: {'; '.join(told)}."
 
 
 def _habit(w: Wait, system: System) -> str:
@@ -122,8 +134,15 @@ def _band(w: Wait, system: System) -> str:
     if not w.strength:
         return "no strength"
     if _ever(w.by_strength) == "never":
-        return "never" if _ever(w.earliest) == "never" else f"{show(alone(w.earliest), Time, system)} to never"
-    return span(w.earliest, w.by_strength, Time, system)
+        return "never" if _ever(w.earliest) == "never" else f"{_age(w.earliest, system)} to never"
+    low, high = _age(w.earliest, system), _age(w.by_strength, system)
+    return low if low == high else f"{low} to {high}"
+
+
+def _age(t: Any, system: System) -> str:
+    """An age, no finer than minutes."""
+    t = alone(t)
+    return show(t, Time, system, "1 min" if t < hour else None)
 
 
 def _ever(t: Any) -> Any:
@@ -137,16 +156,18 @@ def opinions(plan: "Plan") -> Table:
 
     system = plan.job.job.units
     rows = (
-        (one.lift, one.function, "yes" if one.rules else "beside it", *(known(f, "no fit") for f in one.at))
+        (one.lift, one.function, "yes" if one.rules else "beside", *(known(f, "no fit") for f in one.at))
         for one in plan.opinions
     )
     columns = (
         Column("lift"),
         Column("function"),
-        Column("in the band"),
+        Column("in band"),
         *(Column(f"at {show(age, Time, system, 'd')}", Pressure, STRENGTH) for age in AGES),
     )
-    return table("opinions", "How strong, by every published function", columns, rows, found=("FOUND BROKEN",))
+    return table(
+        "opinions", "How strong, by every published function", columns, together(rows), found=("FOUND BROKEN",)
+    )
 
 
 # ---- its own heat, and welding ----
@@ -172,9 +193,12 @@ def heat(plan: "Plan") -> Table:
     system = plan.job.job.units
     note = ""
     if limit is not None:
+        from batterboard.standards import aci207
+
         hottest, apart = show(limit.hottest, Celsius, system), show(limit.apart, TemperatureDifference, system)
         note = (
-            f"Specifications for mass concrete stop at {hottest} inside and {apart} between core and face. "
+            f"Specifications for mass concrete stop at {hottest} inside and {apart} between core and face "
+            f"({aci207.LIMITS}; {aci207.LIMITS.how}). "
             f"Heat in three dimensions, {plan.heat.cells} cells; its own account closes to {plan.heat.balance:.0e} of "
             f"the heat that moved. {' '.join(f'{text[:1].upper()}{text[1:]}.' for text in plan.heat.notes)}"
         )

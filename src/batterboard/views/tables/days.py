@@ -5,7 +5,7 @@ from typing import TYPE_CHECKING, Any
 
 from batterboard.quantity import Number, Time, show
 from batterboard.views import words
-from batterboard.views.tables.model import Column, Table, alone, table
+from batterboard.views.tables.model import Column, Table, alone, joined, table
 from batterboard.working import Check
 
 if TYPE_CHECKING:
@@ -15,16 +15,12 @@ BASIS = {"given": "the job file", "guess": "a guess", "rule": "a rule", "strengt
 
 
 def days(plan: "Plan") -> Table:
-    rows = (
-        (
-            _when(e.starts, e.start),
-            _when(e.ends, e.end) if alone(e.end) > alone(e.start) else "–",
-            e.name,
-            e.hold or "nothing",
-            f"{BASIS[e.basis]}: {e.source}" if e.source else BASIS[e.basis],
-        )
-        for e in plan.schedule.events
-    )
+    alike: dict[tuple[Any, ...], list[str]] = {}
+    for e in plan.schedule.events:
+        times = _when(e.starts, e.start), _when(e.ends, e.end) if alone(e.end) > alone(e.start) else "–"
+        rests = f"{BASIS[e.basis]}: {e.source}" if e.source else BASIS[e.basis]
+        alike.setdefault((e.what, *times, e.hold or "nothing", rests), []).append(e.name)
+    rows = ((*times, joined(names), hold, rests) for (_, *times, hold, rests), names in alike.items())
     columns = (
         Column("starts"),
         Column("ends"),

@@ -12,6 +12,7 @@ A cell is a number in SI, a count, or words; words may stand where a number make
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from datetime import datetime
+from os.path import commonprefix
 from typing import Any
 
 import numpy as np
@@ -93,6 +94,39 @@ def sideways(name: str, title: str, labels: Iterable[str], things: Mapping[str, 
         alike.setdefault(tuple(texts), []).append(thing)
     columns = (Column("what"), *(Column(", ".join(names)) for names in alike.values()))
     return table(name, title, columns, zip(labels, *alike), **more)
+
+
+def together(rows: Iterable[tuple[Cell, ...]]) -> list[tuple[Cell, ...]]:
+    """Rows that say the same of several things, and the same of several lifts, as one: strip west, east."""
+    alike: dict[tuple[Cell, ...], list[tuple[Cell, ...]]] = {}
+    for row in rows:
+        said = row[2:] if _lifted(row) else row[1:]
+        alike.setdefault((str(row[0]).split(" ")[0], *said), []).append(row)
+    return [_one_row(same) for same in alike.values()]
+
+
+def _lifted(row: tuple[Cell, ...]) -> bool:
+    """Whether its second cell is the number of a lift."""
+    return len(row) > 1 and isinstance(row[1], str) and row[1].isdigit()
+
+
+def _one_row(same: list[tuple[Cell, ...]]) -> tuple[Cell, ...]:
+    names = joined([row[0] for row in same])
+    if not _lifted(same[0]):
+        return names, *same[0][1:]
+    return names, ", ".join(sorted({row[1] for row in same})), *same[0][2:]
+
+
+def joined(names: Iterable[str]) -> str:
+    """snug the nuts of hinge, latch: what is said of all, then of which."""
+    every = list(dict.fromkeys(names))
+    said = commonprefix(every)
+    said = said[: said.rfind(" ") + 1]
+    end = commonprefix([name[len(said) :][::-1] for name in every])[::-1]
+    end = end[end.find(" ") :] if " " in end else ""
+    if len(every) == 1:
+        return every[0]
+    return said + ", ".join(name[len(said) : len(name) - len(end)] for name in every) + end
 
 
 def alone(value: Any) -> Any:
