@@ -1,6 +1,7 @@
 """The walk round the form: one sheet, complete."""
 
 import json
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -35,3 +36,11 @@ def test_it_tells_what_the_form_was_reckoned_for():
     assert form["name"] == "west, east"
     for word in ("presses", "yokes", "16d nails", "brace", "stakes"):
         assert word in told
+
+
+def test_a_form_pumped_from_below_is_told_its_surge_and_no_rate():
+    job = read_job(EXAMPLES / "orchard-gate" / "job.toml")
+    (form,) = form_page.content(Plan(replace(job, pour=replace(job.pour, from_below=True))))["forms"]
+    told = "; ".join(form["said"])
+    assert "PUMPED FROM BELOW" in told and "FILL NO FASTER" not in told
+    assert "1 brace a side" in told and "16d nails an end" in told

@@ -53,6 +53,8 @@ def _said(plan: "Plan", box: Box) -> Iterator[str]:
     peak = show(alone(here.peak), Pressure, system, PRESSURE[system])
     if here.governs == "full liquid head":
         yield f"{_long(box.height, system)} of concrete presses {peak} at the foot: reckoned full at once, at any rate"
+    elif here.governs == "pumped from below":
+        yield f"PUMPED FROM BELOW: presses {peak} at the foot, a quarter more than its head; the pump can press harder"
     else:
         rate = show(alone(here.rate), RateOfRise, system)
         deep = _long(here.vibrated, system)
@@ -70,15 +72,23 @@ def _said(plan: "Plan", box: Box) -> Iterator[str]:
     if box.brace is not None:
         brace = box.brace
         yield (
-            f"{_count(brace.a_side)} brace a side of {brace.size.name}, {_long(brace.up, system)} up, foot "
-            f"{_long(brace.run, system)} out, {_count(brace.stakes)} stakes each"
+            f"{_many(brace.a_side, 'brace')} a side of {brace.size.name}, {_long(brace.up, system)} up, foot "
+            f"{_long(brace.run, system)} out, {_many(brace.stakes, 'stake')} and {_nails(brace.nails)} each"
         )
     if float(alone(box.uplift.lift)) > 0:
         lift, weight = (show(alone(f), Force, system, WEIGHT[system]) for f in (box.uplift.lift, box.uplift.weight))
-        yield f"floats with {lift}, weighs {weight}: {_count(box.uplift.stakes)} stakes tie it down"
+        yield f"floats with {lift}, weighs {weight}: {_many(box.uplift.stakes, 'stake')} to tie it down"
     for foot in plan.forms.feet:
         if foot.name == box.name:
             yield _foot(foot, system)
+
+
+def _many(count: Any, what: str) -> str:
+    return f"{_count(count)} {what}" + ("" if _count(count) == "1" else "s")
+
+
+def _nails(nails: Any) -> str:
+    return f"{_count(nails)} 16d nails an end" if alone(nails) == alone(nails) else "bolts"
 
 
 def _corners(box: Box, system: System) -> str:
