@@ -43,4 +43,4 @@ def test_a_form_pumped_from_below_is_told_its_surge_and_no_rate():
     (form,) = form_page.content(Plan(replace(job, pour=replace(job.pour, from_below=True))))["forms"]
     told = "; ".join(form["said"])
     assert "PUMPED FROM BELOW" in told and "FILL NO FASTER" not in told
-    assert "1 brace a side" in told and "16d nails an end" in told
+    assert "1 brace a side" in told and "nails (16d) at each end" in told

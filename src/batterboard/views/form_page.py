@@ -73,11 +73,11 @@ def _said(plan: "Plan", box: Box) -> Iterator[str]:
         brace = box.brace
         yield (
             f"{_many(brace.a_side, 'brace')} a side of {brace.size.name}, {_long(brace.up, system)} up, foot "
-            f"{_long(brace.run, system)} out, {_many(brace.stakes, 'stake')} and {_nails(brace.nails)} each"
+            f"{_long(brace.run, system)} out, {_many(brace.stakes, 'stake')} each, {_nails(brace.nails)}"
         )
     if float(alone(box.uplift.lift)) > 0:
         lift, weight = (show(alone(f), Force, system, WEIGHT[system]) for f in (box.uplift.lift, box.uplift.weight))
-        yield f"floats with {lift}, weighs {weight}: {_many(box.uplift.stakes, 'stake')} to tie it down"
+        yield f"is lifted with {lift}, weighs {weight}: {_many(box.uplift.stakes, 'stake')} to tie it down"
     for foot in plan.forms.feet:
         if foot.name == box.name:
             yield _foot(foot, system)
@@ -88,7 +88,7 @@ def _many(count: Any, what: str) -> str:
 
 
 def _nails(nails: Any) -> str:
-    return f"{_count(nails)} 16d nails an end" if alone(nails) == alone(nails) else "bolts"
+    return f"{_count(nails)} nails (16d) at each end" if alone(nails) == alone(nails) else "bolts"
 
 
 def _corners(box: Box, system: System) -> str:
