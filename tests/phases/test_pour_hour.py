@@ -168,6 +168,12 @@ def test_of_a_lift_whose_truck_only_was_seen_empty_the_beginning_is_reckoned_bac
     assert seen.placed - seen.starts == pytest.approx(planned.placed - planned.starts)
 
 
+def test_a_second_lift_that_was_timed_ends_its_hold():
+    second = schema.Load(lift=2, begun=GATE.pour.when + timedelta(hours=2))
+    day = gate(loads={1: logged(begun=20, empty=70), 2: second}).hour
+    assert day.holds[0].starts == day.placings[1].starts == 2 * hour
+
+
 def test_times_without_a_day_move_nothing_and_that_is_said():
     day = gate(when=None, loads={1: logged(begun=20)}).hour
     assert day.placings[0].starts == 0 and any("move nothing" in note for note in day.notes)

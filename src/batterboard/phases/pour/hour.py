@@ -228,6 +228,8 @@ def _placings(
             holds.append(hold)
             starts = hold.starts
         made[lift.number] = _placing(lift, order, vibrated, pour, starts, _logged(pour, lift.number))
+        if below and made[lift.number].starts != holds[-1].starts:  # it was timed
+            holds[-1] = replace(holds[-1], starts=made[lift.number].starts)
         free = made[lift.number].ends
     return tuple(made.values()), tuple(holds)
 
