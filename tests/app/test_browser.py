@@ -6,6 +6,7 @@ from collections.abc import Iterator
 import pytest
 
 from batterboard.job import starting_file
+from batterboard.views.cautions import PHASES
 
 playwright = pytest.importorskip("playwright.sync_api")
 SOON = 2000  # [ms] from saving the file to seeing it on the page
@@ -44,7 +45,7 @@ def test_checks_drawings_steps_and_cautions_stand_on_the_page(page, follower):
     assert page.locator(".check").count() == len(plan.checks)
     assert page.locator(".check .title").first.text_content() == plan.checks[0].title
     assert page.locator("#sheet svg text").count() > 10
-    assert page.locator(".step").count() == 11
+    assert page.locator(".step").count() == len(PHASES)
     assert page.locator("#assumed dt").count() > 5
     assert "licensed engineer" in page.text_content("#mind")
 

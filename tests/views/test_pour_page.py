@@ -9,6 +9,7 @@ import pdfplumber
 import pytest
 
 from batterboard import read_job
+from batterboard.app import numbers
 from batterboard.cli import main
 from batterboard.job import schema, starting_file
 from batterboard.job.errors import JobError
@@ -93,3 +94,17 @@ def test_the_command_writes_the_page_alone(tmp_path, capsys):
     path = tmp_path / "page.pdf"
     assert main(["book", "--pour", str(EXAMPLES / "scoreboard/job.toml"), "-o", str(path)]) in (0, 1)
     assert len(pdfplumber.open(path).pages) == 1 and str(path) in capsys.readouterr().out
+
+
+def test_the_page_on_the_screen_says_what_hangs_at_the_form():
+    told = dict(numbers.key_numbers(GATE, "pour"))
+    page = pour_page.content(GATE)
+    assert told["when"] == page["when"] and told["between lifts"] == page["holds"][0]
+    assert all(f"{begins} to {ends}" in told[f"lift {n}"] for n, _, _, _, begins, ends in page["lifts"])
+
+
+@pytest.mark.parametrize("command", ["book", "draw"])
+def test_a_job_that_describes_nothing_is_told_so(tmp_path, capsys, command):
+    (tmp_path / "job.toml").write_text('[job]\nname = "Nothing"\n')
+    assert main([command, str(tmp_path / "job.toml")]) == 2
+    assert "there is nothing to draw" in capsys.readouterr().err
