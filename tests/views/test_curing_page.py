@@ -43,6 +43,32 @@ def test_one_page_has_every_act_of_its_pier_with_its_date():
         assert said in page, said
 
 
+@pytest.mark.parametrize("name", ["gate", "metric", "broken"])
+def test_the_page_has_the_days_of_the_calendar(name):
+    plan = Plan(JOBS[name])
+    page = " ".join(texts(next(sheet for sheet in cured(Board(plan)) if "west" in sheet.name)).split())
+    for event in plan.schedule.events:
+        if event.what in ("strip", "set", "weld", "hang") and event.element == "west":
+            at = event.ends
+            assert (f"{at:%a %b} {at.day}:" if at else "never as planned") in page, event.name
+
+
+def test_no_frost_is_told_of_in_summer_and_no_year_is_left_out_after_a_winter():
+    summer = texts(next(cured(Board(Plan(varied(GATE, {"pour.air": 30.0}))))))
+    assert "frost on" not in summer and "freeze" not in summer
+    board = Board(Plan(varied(GATE, {"pour.air": -4.0})))
+    page = texts(next(sheet for sheet in cured(board) if "west" in sheet.name))
+    assert "LONG" in page and "THE GROUND IS TAKEN AS FROZEN" in " ".join(page.split())
+    year = next(e.ends.year for e in board.plan.schedule.events if e.what == "hang")
+    assert year > 2027 and str(year) in page and f"{year}" in texts(next(calendars(board)))
+
+
+def test_what_passes_the_limits_of_mass_concrete_is_said():
+    hot = Board(Plan(varied(GATE, {"pour.air": 33.0, "pour.concrete": 32.0})))
+    page = " ".join(texts(next(sheet for sheet in cured(hot) if "west" in sheet.name)).split())
+    assert "TOO HOT OR TOO UNEVEN" in page and "Not seen, check the edition" in page
+
+
 def test_what_never_comes_is_said():
     page = texts(next(sheet for sheet in cured(Board(Plan(COLD))) if "west" in sheet.name))
     assert "never as planned" in page and "IT FREEZES" in page

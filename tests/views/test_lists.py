@@ -14,6 +14,7 @@ from batterboard.job import read_job
 from batterboard.plan import Plan
 from batterboard.views import lists
 from batterboard.views.tables import Column, Table
+from batterboard.views.tables.model import joined, together
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
 JOBS = ("orchard-gate/job.toml", "orchard-gate/as-built.toml", "scoreboard/job.toml", "pump-pad/job.toml")
@@ -115,6 +116,21 @@ def test_holds_ring_and_entries_keep_their_names_when_the_day_moves(written):
     assert len(holds) == sum(bool(e.hold) for e in plan.schedule.events) > 3
     for entry, event in zip(entries, plan.schedule.events):
         assert entry.decoded("DTSTART") == event.starts, "the hour that the site's clock shows"
+    for entry in holds:
+        (alarm,) = entry.walk("VALARM")
+        late = "DTEND" in entry  # a hold is at the end of what it waits for
+        assert alarm["TRIGGER"].params["RELATED"] == ("END" if late else "START")
+    assert all(len(line) <= 75 for line in lists.files(plan)["calendar.ics"].split(b"\r\n"))
+
+
+def test_what_is_said_of_several_in_the_same_words_is_one_row():
+    assert joined(["snug the nuts of hinge", "snug the nuts of latch"]) == "snug the nuts of hinge, latch"
+    assert joined(["measure west as built", "measure east as built"]) == "measure west, east as built"
+    assert joined(["hang leaf"]) == joined(["hang leaf"] * 2) == "hang leaf"
+    rows = together(
+        [("strip west", "2", 5.0), ("strip east", "1", 5.0), ("strip far", "1", 6.0), ("cure far", "1", 6.0)]
+    )
+    assert rows == [("strip west, east", "1, 2", 5.0), ("strip far", "1", 6.0), ("cure far", "1", 6.0)]
 
 
 def test_without_a_pour_day_there_is_no_calendar_and_days_are_counted_from_the_pour():

@@ -86,6 +86,7 @@ class Run:
     core: Celsius  # where it gets hottest
     edge: Celsius  # its uppermost corner, at the very skin
     air: Celsius
+    ground: Celsius
     strong_edge: Pressure  # by the function that gives least
     strong_core: Pressure
     peak: Celsius
@@ -429,6 +430,7 @@ class _Course:
             core=core,
             edge=edge,
             air=self._outside(t)["air"],
+            ground=self._outside(0.0)["ground"],
             strong_edge=strong[0],
             strong_core=strong[1],
             peak=float(core[hottest]),
@@ -504,5 +506,7 @@ def _notes(bodies: list[Warm]) -> Iterator[str]:
     for one in bodies:
         if one.run.frozen:
             yield f"{one.name} FREEZES while it is young: cover it, warm it, or wait for another week"
+    if any(one.run.ground < FROST for one in bodies):
+        yield "the GROUND is taken as FROZEN, and what touches it freezes: thaw it first, and say its temperature"
         if one.run.peak > one.hottest or one.run.difference > one.apart:
             yield f"{one.name} passes what specifications for mass concrete let it reach"

@@ -19,6 +19,7 @@ from batterboard.views.drawings.chart import TEXT, Axes, Tick
 ROWS = 30  # on a sheet
 NAMES = 74.0  # the column of names [mm]
 LETTERS = 42
+AFTER = 70 * day  # of the pour: what comes later is told in words, or all else would be too small to read
 
 
 def calendars(board: Board) -> Iterator[d.Sheet]:
@@ -26,7 +27,7 @@ def calendars(board: Board) -> Iterator[d.Sheet]:
     if not rows:
         return
     start = min(floor(float(e.start) / day) for _, e in rows)
-    end = max(ceil(float(e.end) / day) for _, e in rows) + 1
+    end = max(ceil(min(float(e.end), AFTER) / day) for _, e in rows) + 1
     for first in range(0, len(rows), ROWS):
         blank = board.sheet("Days and holds")
         yield replace(blank, marks=tuple(_chart(board, rows[first : first + ROWS], (start, end), d.area(blank))))
@@ -69,6 +70,11 @@ def _chart(board: Board, rows: list[tuple[str, Event]], span: tuple[int, int], r
     for i, (name, event) in enumerate(rows):
         _, y = axes.at(0.0, i + 0.5)
         yield d.Text((frame[0] - 2, y), name, TEXT, "right middle")
+        if event.end > AFTER:
+            at = event.ends
+            told = f"{at:%a %b} {at.day} {at.year}" if at else f"day {float(event.end) / day:+.0f}"
+            yield d.Text((frame[2] - 1, y), f"not before {told}", TEXT, "right middle", layer=d.CHECK)
+            continue
         a, _ = axes.at(float(event.start), 0.0)
         b, _ = axes.at(float(event.end), 0.0)
         if b - a > 0.6:

@@ -11,7 +11,7 @@ from textwrap import wrap
 from typing import Any
 
 from batterboard.phases.cure import Wait
-from batterboard.phases.cure.warmth import Warm
+from batterboard.phases.cure.warmth import FROST, Warm
 from batterboard.quantity import Celsius, Pressure, TemperatureDifference, Time, day, read, show
 from batterboard.standards import aci306, osha, trade
 from batterboard.views import drawing as d
@@ -23,6 +23,7 @@ WEEKS, LONG = 14 * day, 28 * day
 SIDE = 96.0  # the column of acts [mm]
 SPOT = 1.0  # ring of what was found [mm]
 LETTERS, BOLD = 50, 40  # that fit across it
+DOWN, BOLD_DOWN = 3.3, 4.2  # from line to line, closer only where they would not fit [mm]
 
 
 def cured(board: Board) -> Iterator[d.Sheet]:
@@ -157,11 +158,11 @@ def _acts(board: Board, one: Warm, room: d.Box) -> Iterator[d.Entity]:
     left, bottom, right, top = room
     left += 4
     y = top - 3
-    for text, bold in _lines(board, one):
+    lines = list(_lines(board, one))
+    closer = min(1.0, (y - bottom - 3) / sum(BOLD_DOWN if bold else DOWN for _, bold in lines))
+    for text, bold in lines:
         yield d.Text((left, y), text, 2.5 if bold else TEXT, "left top", bold=bold)
-        y -= 4.2 if bold else 3.3
-        if y < bottom + 3:
-            return
+        y -= closer * (BOLD_DOWN if bold else DOWN)
 
 
 def _lines(board: Board, one: Warm) -> Iterator[tuple[str, bool]]:
@@ -217,6 +218,8 @@ def _heat(board: Board, one: Warm) -> Iterator[str]:
         way = ("under blankets", "bare") if one.blankets else ("bare", "under blankets")
         yield f"Its edge may freeze once after {proof} {way[0]}, {without} {way[1]}."
         yield "IT FREEZES while it is young." if run.frozen else "It does not freeze while it is young, by this model."
+        if run.ground < FROST:
+            yield "THE GROUND IS TAKEN AS FROZEN: thaw it first."
     band = board.plan.bands[one.name]
     low, high = (_strong(board, f) for f in band.week)
     needs = _strong(board, osha.ERECTION_SHARE * float(band.ordered))
