@@ -50,9 +50,8 @@ class _Lines:
 
     order: tuple[int, ...]
     back: tuple[int, ...]
-    below: Array  # multiplies the line before, going up
     scale: Array
-    above: Array  # multiplies the line after, coming down
+    factors: tuple[Array, ...]  # from each line to the next; the same coming down, since the system is symmetrical
 
 
 @dataclass(frozen=True)
@@ -77,26 +76,22 @@ def _lines(c: Conduction, axis: int, half: float) -> _Lines | None:
     for i in range(1, len(pivot)):
         pivot[i] -= link[i - 1] ** 2 / pivot[i - 1]
     scale = 1 / pivot
-    return _Lines(
-        order,
-        (1, 0, 2) if axis == 1 else (1, 2, 0) if axis == 2 else order,
-        link * scale[:-1],
-        scale,
-        link * scale[:-1],
-    )
+    back = (order.index(0), order.index(1), order.index(2))
+    return _Lines(order, back, scale, tuple(link * scale[:-1]))
 
 
 def _solved(lines: _Lines, right: Array) -> Array:
     """Every line at once, up and down."""
     x = np.ascontiguousarray(right.transpose(lines.order))
     part = np.empty_like(x[0])
-    for i, factor in enumerate(lines.below, 1):
-        np.multiply(factor, x[i - 1], out=part)
-        x[i] += part
+    rows = list(x)
+    for factor, before, here in zip(lines.factors, rows, rows[1:]):
+        np.multiply(factor, before, out=part)
+        here += part
     x *= lines.scale
-    for i in range(len(x) - 2, -1, -1):
-        np.multiply(lines.above[i], x[i + 1], out=part)
-        x[i] += part
+    for factor, after, here in zip(lines.factors[::-1], rows[::-1], rows[-2::-1]):
+        np.multiply(factor, after, out=part)
+        here += part
     return x.transpose(lines.back)
 
 
