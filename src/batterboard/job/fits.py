@@ -8,7 +8,7 @@ trade are opened only here: they know arrays, reading does not.
 """
 
 from collections.abc import Callable, Iterator
-from math import hypot, pi, tan
+from math import cos, hypot, pi, tan
 from typing import Any
 
 from batterboard.job.errors import nearest, shown
@@ -36,6 +36,7 @@ from batterboard.job.schema import (
     Post,
     Pour,
     Reading,
+    Shift,
     Sign,
     Tabulated,
     Warmth,
@@ -101,6 +102,7 @@ def _pier(pier: Pier) -> Iterator[Wrong]:
         return
     sizes = (pier.along, pier.across, pier.square, pier.round, pier.flats)
     least = min(size for size in sizes if size is not None)
+    yield from _stepped(pier)
     if pier.batter > least / 2 - SLACK:
         yield ("batter",), "its sides lean in until they meet", "make it less than half the shortest side"
     elif pier.round is not None and pier.batter > 0:
@@ -113,6 +115,50 @@ def _pier(pier: Pier) -> Iterator[Wrong]:
         least -= 2 * pier.batter
         side = least * tan(pi / pier.sides) if pier.sides else least
         yield from _chamfers(pier.edges, side, least, pier.height)
+
+
+def _stepped(pier: Pier) -> Iterator[Wrong]:
+    """Whether each block of a stepped pad lies wholly on the one below it, and the pier on the last."""
+    pad = pier.pad
+    if pad is None or not pad.steps:
+        return
+    below, under = pad.shift, (pad.along, pad.across)
+    for number, step in enumerate(pad.steps):
+        on = "the pad" if number == 0 else f"step {number}"
+        for key, ledge in _ledges(step.shift, (step.along, step.across), below, under):
+            if ledge < -SLACK:
+                said = f"step {number + 1} reaches past {on} by {-ledge * 1000:.0f} mm"
+                yield ("pad", "steps", number, key), said, "each block lies wholly on the one below it"
+        if step.along >= under[0] - SLACK and step.across >= under[1] - SLACK:
+            yield (
+                ("pad", "steps", number),
+                f"step {number + 1} is as large as {on}: no step",
+                "make it smaller, or leave it out and make the pad thicker",
+            )
+        below, under = step.shift, (step.along, step.across)
+    for key, ledge in _ledges(None, _plan(pier), below, under):
+        if ledge < -SLACK:
+            said = f"the pier reaches past step {len(pad.steps)} by {-ledge * 1000:.0f} mm"
+            yield ("pad", "steps", len(pad.steps) - 1, key), said, "the pier stands wholly on the last step"
+
+
+def _plan(pier: Pier) -> tuple[float, float]:
+    """The pier's sizes at its foot; across its corners where it has many sides."""
+    if pier.sides is not None and pier.flats is not None:
+        return (pier.flats / cos(pi / pier.sides),) * 2
+    one = pier.round if pier.square is None else pier.square
+    return (pier.along if one is None else one) or 0.0, (pier.across if one is None else one) or 0.0
+
+
+def _ledges(
+    shift: Shift | None, sizes: tuple[float, float], below: Shift | None, under: tuple[float, float]
+) -> Iterator[tuple[str, float]]:
+    """By key, the narrower of the two ledges it leaves of what it stands on; less than nothing where it hangs over."""
+    for key, back, size, wide in zip(("along", "across"), ("back", "right"), sizes, under):
+        off, other = (
+            0.0 if one is None else (getattr(one, key) or 0.0) - (getattr(one, back) or 0.0) for one in (shift, below)
+        )
+        yield key, (wide - size) / 2 - abs(off - other)
 
 
 def _pad(pad: Pad) -> Iterator[Wrong]:

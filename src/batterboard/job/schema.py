@@ -344,11 +344,22 @@ class BeamBars:
 
 
 @record
+class PadStep:
+    """A smaller block of the footing, on the pad or on the step below it."""
+
+    along: Size = must("size along the pier's own turn")
+    across: Size = must("size across it")
+    thick: Size = must("depth of concrete")
+    shift: Shift | None = say("how far its centre stands off the pier's")
+
+
+@record
 class PierPad:
     along: Size = must("size along the pier's own turn")
     across: Size = must("size across it")
     thick: Size = must("depth of concrete")
     shift: Shift | None = say("how far its centre stands off the pier's")
+    steps: tuple[PadStep, ...] = say("smaller blocks on it, from below up; the pier stands on the last", ())
     over: Reach = say("how far the hole was dug beyond it on each side", 0.0, found=True)
 
 
@@ -375,8 +386,8 @@ class Pier:
     batter: Reach = say("how far each side leans in from its foot to its top; the sizes are those of the foot", 0.0)
     edges: Edges = field(default_factory=Edges, metadata={"say": "chamfers"})
     top: Elevation | None = say("two of top, bottom and height; the third follows")
-    bottom: Elevation | None = say("underside of the pier: on its pad where there is one")
-    height: Size | None = say("height of the pier, without its pad")
+    bottom: Elevation | None = say("underside of the pier: on its pad, or its uppermost step, where there is one")
+    height: Size | None = say("height of the pier, without its pad and steps")
     pad: PierPad | None = say("the footing it stands on")
     place: tuple[Step, ...] = say("the measuring chain in the order it will be done", ())
     bars: PierBars | None = say("its cage")

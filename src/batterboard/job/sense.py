@@ -72,7 +72,7 @@ def _references(whole: dict[str, Any], values: dict[str, Any], reading: Reading)
             if name not in left_out:
                 continue
         if mark.groups:
-            known |= _groups(known, whole)
+            known |= _groups(known, whole) | dict.fromkeys(_steps(values), "piers")
         if name not in known:
             elsewhere = _named(whole, *TABLES).get(name)
             what = f"{shown(name)} stands in {elsewhere}" if elsewhere else f"there is no {shown(name)}"
@@ -365,12 +365,19 @@ def _leaves(values: dict[str, Any], reading: Reading) -> None:
 
 
 def _groups(elements: dict[str, str], whole: dict[str, Any]) -> dict[str, str]:
-    """What can be placed under one name: all of a kind, a row, the pad of a pier."""
+    """What can be done under one name: all of a kind, a row, the pad of a pier."""
     rows = (name.rpartition(".")[0] for name in elements if "." in name)
     piers = whole.get("piers")
     padded = piers.items() if isinstance(piers, dict) else ()
     pads = (f"{name} pad" for name, pier in padded if isinstance(pier, dict) and "pad" in pier)
     return dict.fromkeys((*GROUPS, *rows, *pads), "piers")
+
+
+def _steps(values: dict[str, Any]) -> Iterator[str]:
+    """Steps of pads, which a lift may place by themselves; what was cast with a pad is done with it."""
+    for name, pier in values.get("piers", {}).items():
+        for number in range(1, 1 + len(pier.pad.steps if pier.pad else ())):
+            yield f"{name} step {number}"
 
 
 def _lifts(values: dict[str, Any], reading: Reading) -> None:

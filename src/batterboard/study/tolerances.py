@@ -55,7 +55,7 @@ def _plumb(shaft: Body, lean: float) -> Iterator[Off]:
 
 def _place(planned: Body, found: Body) -> Iterator[Off]:
     """Where it stands; of footings and flat pads also how high their top came."""
-    footing = found.part in ("pad", "slab")
+    footing = found.part in ("pad", "step", "slab")
     off = hypot(found.frame.x - planned.frame.x, found.frame.y - planned.frame.y)
     if off > _SAME:
         t = aci117.edge_location(planned.outline.least) if footing else aci117.MEMBER_PLACE
@@ -77,7 +77,7 @@ def _place(planned: Body, found: Body) -> Iterator[Off]:
 
 def _sizes(planned: Body, found: Body) -> Iterator[Off]:
     """Formed sections of piers and beams; the thickness of a footing, which may be any amount more."""
-    if found.part in ("pad", "slab"):
+    if found.part in ("pad", "step", "slab"):
         off = found.height - planned.height
         if off < -_SAME:
             t = aci117.footing_thinner(planned.height)

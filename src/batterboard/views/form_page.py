@@ -109,10 +109,10 @@ def _foot(foot: Foot, system: System) -> str:
     if foot.covered:
         area = show(alone(foot.cover), Area, system)
         up = show(alone(foot.uplift), Force, system, WEIGHT[system])
-        return f"cover board on its pad, {area}, pushed up with {up}: {_count(foot.stakes)} stakes hold it"
+        return f"cover board on {foot.pad}, {area}, pushed up with {up}: {_count(foot.stakes)} stakes hold it"
     rod = show(alone(foot.rod), Force, system, WEIGHT[system])
     return (
-        f"stands on its fresh pad: WAIT {late} after its last vibrating, a 1 in rod carries {rod}; cold joint "
+        f"stands on fresh {foot.pad}: WAIT {late} after its last vibrating, a 1 in rod carries {rod}; cold joint "
         f"after {limit}. Advisory: the field test decides"
     )
 

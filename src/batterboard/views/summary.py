@@ -80,6 +80,7 @@ def _pier(pier: Pier, system: System) -> Hashable:
     if stem and number.isdigit() and pier.pad is None:
         return stem, o.kind, o.sides, show(alone(o.along), Length, system), show(alone(o.across), Length, system)
     foot = f", on a pad {_block(pier.pad, system)}" if pier.pad else ", in the ground"
+    foot += "".join(f" with a step {_block(step, system)}" for step in pier.steps)
     return _block(pier.shaft, system) + foot
 
 

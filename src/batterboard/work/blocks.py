@@ -1,6 +1,7 @@
 """Which blocks of concrete stand there, how high, and what is placed in one go?
 
     pier : a shaft, on a pad where there is one: the pad's top is the shaft's bottom
+    step : a smaller block between the two, formed on the pad; placed with it unless a lift names it: west step 1
     beam : a block clear between the faces of its two bases, its along from the first to the second
     lift : the blocks of one placing, in order: pads before what stands on them
 
@@ -20,7 +21,7 @@ from batterboard.work.records import Body, Frame, Lift, Outline
 from batterboard.working import arctan2, cos, maximum, minimum, pi, sin, sqrt, where
 
 # What a lift may name at once. A pad that no lift has named before goes with the shaft on it.
-PARTS = {"pads": ("pad",), "slabs": ("slab",), "beams": ("beam",), "piers": ("pad", "pier")}
+PARTS = {"pads": ("pad", "step"), "slabs": ("slab",), "beams": ("beam",), "piers": ("pad", "step", "pier")}
 
 
 def blocks(places: Places) -> Iterator[Body]:
@@ -38,23 +39,37 @@ def blocks(places: Places) -> Iterator[Body]:
 def _pier(name: str, pier: schema.Pier, places: Places) -> Iterator[Body]:
     frame, done = places.frame(name), places.job.done
     bottom, top = _levels(pier, places, frame)
-    low = bottom
     if pier.pad is not None:
-        pad = pier.pad
-        low = bottom - pad.thick
+        pad, cast = pier.pad, name in done or f"{name} pad" in done
+        low = bottom - sum(step.thick for step in pad.steps)
         yield Body(
             name=f"{name} pad",
             element=name,
             part="pad",
             outline=Outline(kind="rectangle", along=pad.along, across=pad.across),
             frame=shifted(frame, pad.shift),
-            bottom=low,
-            top=bottom,
+            bottom=low - pad.thick,
+            top=low,
             mix=pier.mix,
             against="earth",
             over=pad.over,
-            cast=name in done or f"{name} pad" in done,
+            cast=cast,
         )
+        for number, step in enumerate(pad.steps, 1):
+            top_of_step = bottom if number == len(pad.steps) else low + step.thick
+            yield Body(
+                name=f"{name} step {number}",
+                element=name,
+                part="step",
+                outline=Outline(kind="rectangle", along=step.along, across=step.across),
+                frame=shifted(frame, step.shift),
+                bottom=low,
+                top=top_of_step,
+                mix=pier.mix,
+                against="form",
+                cast=cast,
+            )
+            low = top_of_step
     buried = pier.pad is None and bool(np.any(bottom < places.ground.level(frame.x, frame.y)))
     yield Body(
         name=name,
@@ -192,9 +207,10 @@ def lifts(pour: schema.Pour, bodies: list[Body]) -> Iterator[tuple[schema.Lift |
     A lift of two mixes is two.
     """
     waiting = {body.name: body for body in bodies}
+    own = _own_lift(pour)
     groups: list[tuple[schema.Lift | None, dict[str, Body]]] = []
     for lift in pour.lifts:
-        taken = {body.name: body for word in lift.of for body in waiting.values() if _named(body, word)}
+        taken = {body.name: body for word in lift.of for body in waiting.values() if _named(body, word, own)}
         waiting = {name: body for name, body in waiting.items() if name not in taken}
         groups.append((lift, taken))
     groups.append((None, {name: body for name, body in waiting.items() if body.part != "pier"}))
@@ -210,17 +226,27 @@ def placed_before(pour: schema.Pour, bodies: list[Body]) -> Iterator[tuple[int, 
     Words for a whole kind, as pads, mean what is left of it.
     """
     taken: dict[str, int] = {}
+    own = _own_lift(pour)
     for number, lift in enumerate(pour.lifts):
-        named = [(word, [body.name for body in bodies if _named(body, word)]) for word in lift.of]
+        named = [(word, [body.name for body in bodies if _named(body, word, own)]) for word in lift.of]
         for place, (word, names) in enumerate(named):
             if word not in PARTS and names and all(name in taken for name in names):
                 yield number, place, word, max(taken[name] for name in names)
         taken.update((name, number + 1) for _, names in named for name in names if name not in taken)
 
 
-def _named(body: Body, word: str) -> bool:
-    """Whether a lift's word means this block: west pad, west, bollard (a row), pads."""
-    return word in (body.name, body.element, body.element.rpartition(".")[0]) or body.part in PARTS.get(word, ())
+def _own_lift(pour: schema.Pour) -> set[str]:
+    """What lifts call by the name of one block: such a step does not go with its pad."""
+    return {word for lift in pour.lifts for word in lift.of}
+
+
+def _named(body: Body, word: str, own: set[str]) -> bool:
+    """Whether a lift's word means this block: west pad (and its steps), west, bollard (a row), pads."""
+    if word == body.name:
+        return True
+    if body.part == "step" and (body.name in own or word == f"{body.element} pad"):
+        return body.name not in own
+    return word in (body.element, body.element.rpartition(".")[0]) or body.part in PARTS.get(word, ())
 
 
 def lift(number: int, spec: schema.Lift | None, bodies: tuple[Body, ...], job: schema.Job) -> Lift:

@@ -241,6 +241,7 @@ def _pier(name: str, pier: schema.Pier, job: Job, body: dict[str, Body], marker:
         name=name,
         shaft=shaft,
         pad=pad,
+        steps=tuple(body[f"{name} step {number}"] for number in range(1, 1 + len(pier.pad.steps if pier.pad else ()))),
         lay=partial(bars.pier_bars, marker, cage, mat, shaft, pad, cover, pad_cover),
         cover=cover,
         pad_cover=pad_cover,

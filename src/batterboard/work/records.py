@@ -125,9 +125,9 @@ class Outline:
 class Body:
     """A block of concrete: an outline between two levels. The unit of volumes, lifts and forms."""
 
-    name: str  # "west", "west pad", "tie"
+    name: str  # "west", "west pad", "west step 1", "tie"
     element: str  # the thing of the job it belongs to
-    part: Literal["pier", "pad", "beam", "slab"]
+    part: Literal["pier", "pad", "step", "beam", "slab"]
     outline: Outline
     frame: Frame
     bottom: Any  # [m] above the job's zero
@@ -330,6 +330,7 @@ class Pier:
     name: str
     shaft: Body
     pad: Body | None
+    steps: tuple[Body, ...] = ()  # on the pad, from below up
     lay: Bars = field(repr=False, compare=False)
     cover: Any  # planned clear cover to the outermost steel
     pad_cover: Any
@@ -357,7 +358,7 @@ class Pier:
 
     @property
     def bodies(self) -> tuple[Body, ...]:
-        return (self.pad, self.shaft) if self.pad else (self.shaft,)
+        return (self.pad, *self.steps, self.shaft) if self.pad else (self.shaft,)
 
 
 @record

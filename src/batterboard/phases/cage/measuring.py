@@ -20,6 +20,8 @@ def covers_of(element: Element) -> Iterator[Cover]:
     """Of each body with steel: as planned, and as found where somebody looked."""
     found = element.cover_found if isinstance(element, Pier) else {}
     for body in element.bodies:
+        if body.part == "step":
+            continue  # no steel of its own: the uprights go through it to the mat
         mat = body.part in ("pad", "slab")
         bars = [bar for bar in element.bars if bar.role.startswith("pad") == mat]
         if not bars:

@@ -225,7 +225,7 @@ def _mix(name: str, mix: schema.Mix, bodies: list[Body], site: schema.Site, pour
         silica_fume=mix.silica_fume,
         stone=mix.stone,
         narrowest=_smallest([body.outline.least for body in bodies if body.against == "form"], np.inf),
-        thinnest=_smallest([body.height for body in bodies if body.part in ("slab", "pad")], np.inf),
+        thinnest=_smallest([body.height for body in bodies if body.part in ("slab", "pad", "step")], np.inf),
         slump=mix.slump,
         cement=mix.cement,
         retarder=mix.retarder,

@@ -64,7 +64,7 @@ def bands(work: Work, concrete: Concrete, pour: schema.Pour) -> dict[str, Band]:
     for lift in work.lifts:
         of_mix = ages(lift, concrete, pour, air)
         for body in lift.bodies:
-            if body.part != "pad":
+            if body.part not in ("pad", "step"):
                 every = np.array(of_mix[body.mix].strengths(t))
                 week = np.array(of_mix[body.mix].strengths(7.0 * day))
                 made[body.element] = Band(

@@ -59,7 +59,7 @@ def waits(work: Work, ready: dict[str, Ready]) -> Iterator[Wait]:
 
 def _backfill(name: str, pier: Pier, concrete: Ready, work: Work) -> Wait:
     """Loose soil on one side only, before the other follows. By rule it waits for its forms to be off."""
-    foot = pier.pad.top if pier.pad is not None else pier.shaft.bottom
+    foot = pier.shaft.bottom
     deep = maximum(work.ground.level(pier.frame.x, pier.frame.y) - foot, 0.0)
     o = concrete.body.outline
     M = maximum(plain.soil_push(plain.AT_REST, o.along, deep), plain.soil_push(plain.AT_REST, o.across, deep))

@@ -142,7 +142,7 @@ def heat(work: Work, concrete: Concrete, pour: schema.Pour, cure: Times) -> Heat
     alike: dict[tuple[Any, ...], list[tuple[_Block, int]]] = {}
     for lift in work.lifts:
         for body in lift.bodies:
-            if body.part != "pad":
+            if body.part not in ("pad", "step"):
                 block = _block(body, work)
                 alike.setdefault((*block.look, lift.number, body.mix), []).append((block, lift.number))
     lifts = {lift.number: lift for lift in work.lifts}
@@ -167,7 +167,7 @@ def heat(work: Work, concrete: Concrete, pour: schema.Pour, cure: Times) -> Heat
 
 @dataclass(frozen=True)
 class _Block:
-    """A shaft on a pad, quarter by quarter: the pad in its middle, chamfers and steel left out."""
+    """A shaft on a pad, quarter by quarter: the pad in its middle, its steps spread over it, no chamfers, no steel."""
 
     name: str
     mix: str
@@ -192,9 +192,13 @@ def _block(body: Body, work: Work) -> _Block:
     round_ = o.kind != "rectangle"
     half, area = _half(o.along, o.across), _one(o.area)
     pad_half = None if pad is None else _half(pad.outline.along, pad.outline.across)
+    if pad_half is not None and isinstance(base, Pier) and base.steps:  # one block as high and of the same volume
+        volume = sum(_one(one.outline.area * one.height) for one in base.bodies[:-1])
+        shrink = float(np.sqrt(volume / (4 * pad_half[0] * pad_half[1] * _one(body.bottom - base.foot.bottom))))
+        pad_half = pad_half[0] * shrink, pad_half[1] * shrink
     if round_:  # rings of the same area
         half = (_radius(area),) * 2
-        pad_half = None if pad is None else (_radius(_one(pad.outline.area)),) * 2
+        pad_half = None if pad_half is None else (_radius(4 * pad_half[0] * pad_half[1]),) * 2
     low = _one(pad.bottom if pad is not None else body.bottom)
     top = _one(body.top)
     ground = min(max(_one(work.ground.level(body.frame.x, body.frame.y)), low), top)
@@ -206,7 +210,7 @@ def _block(body: Body, work: Work) -> _Block:
         long=body.part == "beam",
         half=half,
         pad=pad_half,
-        levels=(low, _one(pad.top) if pad is not None else low, ground, top),
+        levels=(low, _one(body.bottom), ground, top),
     )
 
 

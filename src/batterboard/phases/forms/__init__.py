@@ -18,6 +18,8 @@ How other countries reckon the pressure, and pipes that float, are asked for whe
 from collections.abc import Iterator, Mapping
 from typing import Any
 
+import numpy as np
+
 from batterboard.job.schema import Mix, Pour, Stock, Wind
 from batterboard.phases.forms.bracing import Brace, brace_as
 from batterboard.phases.forms.checks import checks_of
@@ -71,7 +73,7 @@ def boxes(work: Work, pour: Pour, mixes: Mapping[str, Mix], stock: Stock, wind: 
     names = {body.name for _, body, _ in formed}
     standing = feet(work, pour, mixes, stock, names)
     on_fresh = {foot.name: foot for foot in standing}
-    through = {foot.pad: foot.head for foot in standing if foot.covered}
+    through = {foot.pad: foot.head for foot in standing if foot.covered or foot.lift == foot.pad_lift}
     known: dict[tuple[Any, ...], Any] = {}
     made = tuple(
         _box(
@@ -115,12 +117,13 @@ def _box(
     wind: Wind | None,
     known: dict[Any, Any],
 ) -> Box:
-    """`through`: head of concrete that presses on a covered pad from above."""
+    """`through`: head of concrete that presses from above on a pad that is covered, or filled in one go with it."""
     pressed = lateral(body, height + through, lift.slump, pour, mix)
     form = shape(body, height, stock.sheets or (USUAL_SHEET,))
     held = hold(form, pressed, stock, known)
     brace = None
-    if form.kind != "edge":
+    low = body.part == "step" and np.all(height <= body.outline.least)  # wider than high, nothing tips it
+    if form.kind != "edge" and not low:
         width = maximum(form.along, form.across) + (0.0 if form.kind == "tube" else 2 * form.thick)
         brace = brace_as(known, body.name, width, height, stock, wind)
     return Box(

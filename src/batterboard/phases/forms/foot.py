@@ -1,4 +1,4 @@
-"""When may a pier be filled whose form stands on the fresh concrete of its pad?
+"""When may a pier or a step be filled whose form stands on the fresh concrete of what is below it?
 
     foot : Foot("west", pad="west pad", head=1.016, late=10796, early=4890, limit=11100, ...)
 
@@ -18,7 +18,7 @@ from batterboard.job.schema import Mix, Pour, Stock
 from batterboard.quantity import Area, Force, Length, Number, Pressure, Time, inch
 from batterboard.record import record
 from batterboard.standards import aci347, bracing, buoyancy, fresh, trade
-from batterboard.work.records import Lift, Pier, Work
+from batterboard.work.records import Body, Lift, Pier, Work
 from batterboard.working import STATICS, Check, capacity, check, demand, maximum, minimum
 
 ROD = 1 * inch  # a flat-ended dowel, thicker than the stone would like but at hand
@@ -30,11 +30,11 @@ ADVISORY = "advice: no criterion is published for it; test the pad before fillin
 class Foot:
     """A form on fresh concrete. Times count from when the pad was last vibrated."""
 
-    name: str  # the pier
-    pad: str
+    name: str  # the pier, or a step
+    pad: str  # or the step below it
     pad_lift: int
     lift: int  # of the pier; the same number where both are placed in one go
-    head: Length  # of concrete in the form, above the pad
+    head: Length  # of concrete above the pad: in the form, and in those on it that are open to it
     pressure: Pressure  # of it, as a liquid
     slump: Length  # of the pad's concrete as placed
     yield_low: Pressure  # of the pad, just vibrated: the lowest of the published readings of that slump
@@ -61,10 +61,19 @@ def feet(work: Work, pour: Pour, mixes: Mapping[str, Mix], stock: Stock, formed:
     inside = set(formed)
     made = []
     for pier in work.piers.values():
-        if pier.pad is None or pier.pad.cast or pier.shaft.name not in inside:
-            continue
-        made.append(_foot(pier, placed[pier.pad.name], placed[pier.shaft.name], pour, mixes, stock))
+        for pad, on_it in zip(pier.bodies, pier.bodies[1:]):
+            if not pad.cast and on_it.name in inside:
+                made.append(_foot(pad, on_it, _open_to(pier, on_it, placed), placed, pour, mixes, stock))
     return tuple(made)
+
+
+def _open_to(pier: Pier, body: Body, placed: Mapping[str, Lift]) -> Any:
+    """How high concrete stands over a block as one liquid: filled in one go, or into it through a closed cover."""
+    above = pier.bodies[pier.bodies.index(body) :]
+    for lower, upper in zip(above, above[1:]):
+        if placed[upper.name] is not placed[lower.name] and not placed[lower.name].covered:
+            return lower.top
+    return pier.top
 
 
 def foot_checks(feet: Iterable[Foot]) -> Iterator[Check]:
@@ -97,10 +106,17 @@ def covered_pad(foot: Foot) -> tuple[Any, ...]:
     return demand(F_up), capacity(R), f"{float(np.max(foot.stakes)):.0f} stakes, or as much weight on the boards"
 
 
-def _foot(pier: Pier, below: Lift, above: Lift, pour: Pour, mixes: Mapping[str, Mix], stock: Stock) -> Foot:
-    pad, shaft = pier.pad, pier.shaft
-    assert pad is not None
-    head = maximum(shaft.top - pad.top, 0.0)
+def _foot(
+    pad: Body,
+    shaft: Body,
+    top: Any,
+    placed: Mapping[str, Lift],
+    pour: Pour,
+    mixes: Mapping[str, Mix],
+    stock: Stock,
+) -> Foot:
+    below, above = placed[pad.name], placed[shaft.name]
+    head = maximum(top - pad.top, 0.0)
     weight = mixes[shaft.mix].weight
     pressure = aci347.liquid_head(aci347.pumped_weight(weight) if pour.from_below else weight, head)
     rho = fresh.density(mixes[pad.mix].weight)

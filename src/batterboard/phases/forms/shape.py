@@ -102,7 +102,7 @@ def shape(body: Body, height: Length, sheets: Sequence[Sheet]) -> Shape:
         runs_past=True,
     )
     lap = f"{past.mark} run past the edges of {between.mark}"
-    if body.part == "pier":
+    if body.part in ("pier", "step"):  # no stake goes through the fresh pad under a step
         return _shape(body, "box", lap, "", sheet, (between, past), height, t)
     return _shape(body, "edge", lap, "", sheet, (between, past), height, t)
 

@@ -176,18 +176,26 @@ def _place(on: _Standing, leaves: tuple[Leaf, ...], opening: float) -> tuple[str
 
 
 def _own_weight(on: _Standing, work: Work, ground: Any, mixes: Mapping[str, Mix]) -> Effect:
-    """Concrete, and the soil over a pad beside its shaft."""
+    """Concrete, and the soil over a pad and its steps beside what stands on them."""
     foot = on.foot
     effect = Effect()
     for body in on.base.bodies:
         effect += _weight(body.gross * mixes[body.mix].weight, *foot.frame.into(body.frame.x, body.frame.y))
     if isinstance(on.base, Pier) and on.base.pad is not None:
-        shaft = on.base.shaft
         deep = np.maximum(ground - foot.top, 0.0) * work.soil.weight
         effect += _weight(deep * foot.outline.area, 0.0, 0.0)
-        buried = deep * shaft.outline.area if shaft.upright else shaft.between(foot.top, ground) * work.soil.weight
-        effect += _weight(-buried, *foot.frame.into(shaft.frame.x, shaft.frame.y))
+        for body in (*on.base.steps, on.base.shaft):
+            buried = _buried(body, ground) * work.soil.weight
+            effect += _weight(-buried, *foot.frame.into(body.frame.x, body.frame.y))
     return effect
+
+
+def _buried(body: Body, ground: Any) -> Any:
+    """How much soil it takes the place of [m3]; a step ends under what stands on it, a shaft goes on."""
+    if not body.upright:
+        return body.between(body.bottom, ground)
+    deep = np.maximum(ground - body.bottom, 0.0)
+    return body.outline.area * (np.minimum(deep, body.height) if body.part == "step" else deep)
 
 
 def _weight(W: Any, x: Any, y: Any) -> Effect:

@@ -98,13 +98,17 @@ def _sheet(plan: Plan, c: Check) -> Iterator[Proposal]:
 
 def _resting(plan: Plan, c: Check) -> Iterator[Proposal]:
     """A pad too soft for the form on it until its own concrete is too stiff to be joined."""
-    name, job = c.element, plan.job
-    lift = next((lift.number for lift in plan.work.lifts for body in lift.bodies if body.name == f"{name} pad"), 0)
-    if 0 < lift <= len(job.pour.lifts):
-        text = f"close the pad of {name} with boards round the pier, held down, and do not wait"
-        yield text, {("pour", "lifts", lift - 1, "covered"): True}
-    text = f"cast the pad of {name} by itself, and the pier once it is hard: a rough, clean joint"
-    yield text, {("done",): (*job.done, f"{name} pad")}
+    job, foot = plan.job, next(foot for foot in plan.forms.feet if foot.name == c.element)
+    pier, pad = foot.name in job.piers, f"{foot.name} pad"
+    if 0 < foot.pad_lift <= len(job.pour.lifts):
+        text = f"close {foot.pad} with boards round {foot.name}, held down, and do not wait"
+        if foot.pad == pad:
+            text = f"close the pad of {foot.name} with boards round the pier, held down, and do not wait"
+        yield text, {("pour", "lifts", foot.pad_lift - 1, "covered"): True}
+    if pier:
+        stepped = "" if foot.pad == pad else "stepped "
+        text = f"cast the {stepped}pad of {foot.name} by itself, and the pier once it is hard: a rough, clean joint"
+        yield text, {("done",): (*job.done, pad)}
 
 
 PROPOSE: dict[str, Propose] = {

@@ -62,8 +62,9 @@ def enough(plan: Plan, c: Check, phase: str, tries: Iterable[Proposal]) -> Itera
 
 
 def is_cast(job: Job, name: str, part: str = "") -> bool:
-    """Whether a pier, pad or beam is cast, or only its pad: part = "pad"."""
-    return name in job.done or (part == "pad" and f"{name} pad" in job.done)
+    """Whether a pier, pad or beam is cast, or only its pad, part = "pad", or a step of it: west step 1."""
+    pier, step, _ = name.partition(" step ")
+    return pier in job.done or ((part == "pad" or bool(step)) and f"{pier} pad" in job.done)
 
 
 def stuck(name: str) -> Proposal:

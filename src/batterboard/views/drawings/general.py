@@ -191,6 +191,7 @@ def _base_notes(picture: Picture, brief: bool, scale: d.Scale) -> Iterator[label
             lines = [f"{len(group)} {shaft.part}s {names}", f"{size_of(board, shaft)}{_every(picture, group)}"]
         if base.foot is not shaft:
             lines += [f"pad {size_of(board, base.foot)}", f"{say(base.foot.height)} thick"]
+            lines += [f"step {size_of(board, body)}, {say(body.height)} thick" for body in base.bodies[1:-1]]
         if row or not brief:
             yield labels.round_about(scale, picture.reach(shaft), "\n".join(lines), _outward(picture, base))
 
@@ -214,7 +215,7 @@ def _every(picture: Picture, row: tuple[Pier | Slab, ...]) -> str:
 def _sizes(base: Pier | Slab) -> tuple[object, ...]:
     """What a plan's note tells: a shaft's depth in the ground is not among it, a pad's thickness is."""
     outlines = [(b.outline.kind, b.outline.sides, even(b.outline.along), even(b.outline.across)) for b in base.bodies]
-    return (*outlines, even(base.foot.height)) if base.foot is not base.bodies[-1] else tuple(outlines)
+    return (*outlines, *(even(body.height) for body in base.bodies[:-1]))
 
 
 def _outward(picture: Picture, base: Pier | Slab) -> d.Point:

@@ -89,7 +89,7 @@ class _Level:
     def draw(self, scale: d.Scale) -> tuple[d.Entity, ...]:
         out: list[d.Entity] = [self._concrete(self.body, d.CONCRETE)]
         if not self.bolted:
-            out.append(self._concrete(self.base.bodies[-1], d.HIDDEN))
+            out += [self._concrete(body, d.HIDDEN) for body in self.base.bodies if body is not self.body]
         for bar in self.bars:
             out += self._bar(bar)
         if self.bolted:

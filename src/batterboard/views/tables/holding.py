@@ -302,13 +302,13 @@ def _foot(f: Foot, system: System) -> Iterator[str]:
         f"a 1 in dowel under {text(f.rod, Force, PRESSED)} must not sink; a thumb leaves no more than a dent; and"
         " concrete kept from the pad no longer slumps"
     )
-    yield f"its pad, lift {f.pad_lift}; filled in lift {f.lift}"
+    yield f"{f.pad}, lift {f.pad_lift}; filled in lift {f.lift}"
     yield f"{text(f.head, Length)} above the pad, presses {text(f.pressure, Pressure, PRESSURE)}"
     bears = f"{text(f.bears_low, Pressure, PRESSURE)} to {text(f.bears_high, Pressure, PRESSURE)}"
     yield f"{bears} by its slump of {text(f.slump, Length)}; the waits are {fresh.MARGIN:g} times safe"
     yield text(f.early, Time)
     yield text(f.late, Time) + (" (covered: it need not wait)" if f.covered else "")
     yield text(f.limit, Time)
-    yield f"{text(f.cover, Area, BOARDS)} round the pier"
+    yield f"{text(f.cover, Area, BOARDS)} round {f.name}"
     yield text(f.uplift, Force, LIFT)
     yield f"{alone(f.stakes):.0f} stakes, or that weight; the pad's sides then take the head of the pier too"
