@@ -106,13 +106,14 @@ def _corners(box: Box, system: System) -> str:
 def _foot(foot: Foot, system: System) -> str:
     late = show(alone(foot.late), Time, system, MINUTES[system])
     limit = show(alone(foot.limit), Time, system, MINUTES[system])
+    below = "pad" if foot.pad.endswith(" pad") else "step"
     if foot.covered:
         area = show(alone(foot.cover), Area, system)
         up = show(alone(foot.uplift), Force, system, WEIGHT[system])
-        return f"cover board on {foot.pad}, {area}, pushed up with {up}: {_count(foot.stakes)} stakes hold it"
+        return f"cover board on its {below}, {area}, pushed up with {up}: {_count(foot.stakes)} stakes hold it"
     rod = show(alone(foot.rod), Force, system, WEIGHT[system])
     return (
-        f"stands on fresh {foot.pad}: WAIT {late} after its last vibrating, a 1 in rod carries {rod}; cold joint "
+        f"stands on its fresh {below}: WAIT {late} after its last vibrating, a 1 in rod carries {rod}; cold joint "
         f"after {limit}. Advisory: the field test decides"
     )
 

@@ -1,7 +1,7 @@
 """Which blocks of concrete stand there, how high, and what is placed in one go?
 
     pier : a shaft, on a pad where there is one: the pad's top is the shaft's bottom
-    step : a smaller block between the two, formed on the pad; placed with it unless a lift names it: west step 1
+    step : a smaller block between the two, formed on the pad; placed with what is below it, or by its name: west step 1
     beam : a block clear between the faces of its two bases, its along from the first to the second
     lift : the blocks of one placing, in order: pads before what stands on them
 
@@ -236,17 +236,25 @@ def placed_before(pour: schema.Pour, bodies: list[Body]) -> Iterator[tuple[int, 
 
 
 def _own_lift(pour: schema.Pour) -> set[str]:
-    """What lifts call by the name of one block: such a step does not go with its pad."""
+    """What lifts call by the name of one block: such a step does not go with what it stands on."""
     return {word for lift in pour.lifts for word in lift.of}
 
 
 def _named(body: Body, word: str, own: set[str]) -> bool:
-    """Whether a lift's word means this block: west pad (and its steps), west, bollard (a row), pads."""
-    if word == body.name:
-        return True
-    if body.part == "step" and (body.name in own or word == f"{body.element} pad"):
-        return body.name not in own
-    return word in (body.element, body.element.rpartition(".")[0]) or body.part in PARTS.get(word, ())
+    """Whether a lift's word means this block: west pad, west, bollard (a row), pads."""
+    if body.part == "step":
+        return _names_step(body, word, own)
+    return word in (body.name, body.element, body.element.rpartition(".")[0]) or body.part in PARTS.get(word, ())
+
+
+def _names_step(step: Body, word: str, own: set[str]) -> bool:
+    """A step goes with the step below it that a lift names, else with its pad."""
+    stem, _, number = step.name.rpartition(" ")
+    for below in range(int(number), 0, -1):
+        if f"{stem} {below}" in own:
+            return word == f"{stem} {below}"
+    pad = f"{step.element} pad"
+    return word in (pad, step.element, step.element.rpartition(".")[0]) or "step" in PARTS.get(word, ())
 
 
 def lift(number: int, spec: schema.Lift | None, bodies: tuple[Body, ...], job: schema.Job) -> Lift:

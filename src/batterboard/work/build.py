@@ -37,7 +37,7 @@ def build(job: Job) -> Work:
     if problems:
         raise JobError(problems)
     lifts = _lifts(job, bodies)
-    if strayed := [*_strayed(job, len(lifts)), *_placed_before(job, bodies)]:
+    if strayed := [*_strayed(job, len(lifts)), *_placed_before(job, bodies), *_on_nothing(job, lifts)]:
         raise JobError(strayed)
     body = {body.name: body for lift in lifts for body in lift.bodies}
     prefixes = _prefixes([*where.bases, *job.beams])
@@ -128,6 +128,19 @@ def _placed_before(job: Job, bodies: list[Body]) -> Iterator[Problem]:
         words = f'"{word}" is all placed by lift {earlier}: its form would be filled twice'
         remedy = "a pier's own name means its pad too; name the pads in an earlier lift than the piers"
         yield problem_at(job, ("pour", "lifts", number, "of", place), words, remedy)
+
+
+def _on_nothing(job: Job, lifts: tuple[Lift, ...]) -> Iterator[Problem]:
+    """Steps, and piers on them, that a lift places before what they stand on."""
+    placed = {body.name: lift.number for lift in lifts for body in lift.bodies}
+    for name, pier in job.piers.items():
+        stack = [f"{name} step {number}" for number in range(1, 1 + len(pier.pad.steps if pier.pad else ()))]
+        for below, on_it in zip([f"{name} pad", *stack], [*stack, name]) if stack else ():
+            if placed.get(below, 0) > placed.get(on_it, 0):
+                words = f"{on_it} is placed in lift {placed[on_it]}, before {below} that it stands on"
+                yield problem_at(
+                    job, ("pour", "lifts"), words, "name them in the order in which they stand, from below"
+                )
 
 
 def _impossible(job: Job, bodies: list[Body]) -> Iterator[Problem]:
