@@ -120,8 +120,11 @@ def _foot(foot: Foot, system: System) -> str:
 
 def _ticks(plan: "Plan") -> Iterator[str]:
     """What is looked at with the hand."""
-    yield "both diagonals alike, two sides plumb, top line at its level"
-    yield "every match mark meets its twin; no gap that a knife enters"
+    if any(box.kind != "tube" for box in plan.forms.boxes):
+        yield "both diagonals alike, two sides plumb, top line at its level"
+        yield "every match mark meets its twin; no gap that a knife enters"
+    if any(box.kind == "tube" for box in plan.forms.boxes):
+        yield "each tube: plumb two ways, round at its top, top line at its level; dry and whole, no soft seam"
     if any(box.strips for box in plan.forms.boxes):
         yield "strips tight, their points nailed, no edge standing off"
     yield "oiled before the cage went in; no oil on bars and bolts"
@@ -133,7 +136,9 @@ def _ticks(plan: "Plan") -> Iterator[str]:
     if any(hole.kind in ("pipe", "bar") for hole in openings):
         yield "holes round pipes and bars taped; pipes capped"
     if any(box.frame for box in plan.forms.boxes):
-        yield "each yoke: height, nails counted, sticks tight on the panels"
+        nailed = {float(alone(yoke.nails)) > 0 for box in plan.forms.boxes for yoke in box.yokes}
+        how = " and ".join(words for words, here in (("nails counted", True), ("bands tight", False)) if here in nailed)
+        yield f"each yoke: height, {how}, sticks tight on the panels"
     if any(box.brace for box in plan.forms.boxes):
         yield "each brace: shake it; stakes driven to refusal, nailed"
     yield "nobody stands below a form that fills; one man watches it, with a hammer"

@@ -150,8 +150,8 @@ class _Held:
             yield f"A strap round each, rated {self._weight(frame.strap)}."
         else:
             for yoke in reversed(box.yokes):
-                nails = f"16d nails in each corner: {float(yoke.nails):.0f}"
-                yield f"{yoke.number}  up {say(yoke.up)}: {nails}; pulled {self._weight(yoke.pull)}"
+                held = f"16d nails in each corner: {float(yoke.nails):.0f}" if frame.sides == 4 else "a band round it"
+                yield f"{yoke.number}  up {say(yoke.up)}: {held}; pulled {self._weight(yoke.pull)}"
         if brace is not None:
             many, long = f"{float(brace.a_side):.0f} a side", say(brace.length)
             yield f"BRACES  {brace.size.name} {brace.grade.name}, {many}, {long} long."

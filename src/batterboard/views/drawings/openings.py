@@ -59,6 +59,8 @@ class _Cut:
         left, bottom, right, top = edge = self.edge
         drawn: list[d.Entity] = [d.Polygon(self.panel.outside, d.TIMBER, "tone")]
         us, vs = {left, right}, {bottom, top}
+        for u, _ in self.panel.outside:  # of a leaning panel the upper corners stand in from the lower
+            us |= {u} if all(abs(u - other) > SAME for other in us) else set()
         for hole in self.panel.openings:
             drawn += _hole(hole)
             for marks, points in ((us, _marks(hole, 0)), (vs, _marks(hole, 1))):

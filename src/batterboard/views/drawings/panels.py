@@ -16,6 +16,7 @@ from batterboard.views.drawings.board import SAME, Board, alike, among, even
 from batterboard.work.records import Body
 
 _BETWEEN, _ABOVE = 12.0, 34.0  # panels side by side, and over each other [mm]
+_SQUARE = 1e-3  # an edge that tilts by less is sawn square [radians]
 
 
 def panel_sheets(board: Board) -> Iterator[d.Sheet]:
@@ -127,13 +128,19 @@ class _Form:
             half, height, reach = float(panel.width) / 2, float(panel.height), self._reach(panel)
             if not self.flat:
                 x += 0.0 if i == 0 else reach + _BETWEEN / scale.mm
-            out.append(d.Polygon(d.rectangle(x - half, y, x + half, y + height), d.TIMBER, "tone"))
+            head, raised = half - float(panel.narrows) / 2, 3.0
+            outline = ((x - half, y), (x + half, y), (x + head, y + height), (x - head, y + height))
+            out.append(d.Polygon(outline, d.TIMBER, "tone"))
             out += self._yokes(panel, x)
             around = (x - half, y, x + half, y + height)
+            if float(panel.narrows) > SAME:
+                corners = (x - half, x - head, x + head, x + half)
+                out += d.stack(scale, around, "above", [d.Chain(corners)], self.board.say)
+                raised = 22.0
             out += d.stack(scale, around, "below", [d.Chain((x - half, x + half))], self.board.say)
             if i == 0 or self.flat:
                 out += d.stack(scale, (x - reach, *around[1:]), "left", [d.Chain((y, y + height))], self.board.say)
-            out.append(d.Text((x, y + height + 3 / scale.mm), self._called(panel), anchor="middle bottom"))
+            out.append(d.Text((x, y + height + raised / scale.mm), self._called(panel), anchor="middle bottom"))
             if self.box.yokes and i == len(self.box.panels) - 1:
                 ups = [float(yoke.up) for yoke in self.box.yokes]
                 out += d.running(scale, (x - half, y, x + reach, y + height), "right", 0.0, ups, self.board.say)
@@ -149,8 +156,17 @@ class _Form:
         if float(panel.bevel) > SAME:
             lines.append(f"edges {degrees(float(panel.bevel)):.1f}° off square")
         if panel.runs_past:
-            lines[-1] += ", runs past"
+            lines[1] += ", runs past"
+        lines += self._tilted(panel)
         return ("; " if self.flat else "\n").join(lines)
+
+    def _tilted(self, panel: Panel) -> Iterator[str]:
+        """How the saw stands for the foot and the top of a leaning panel, so that both lie level."""
+        piece = next(p for form in self.board.plan.pieces.forms for p in form.panels if p.kind == panel.mark)
+        foot = next(float(edge.bevel) for edge in piece.edges if edge.side == "foot")
+        if abs(foot) > _SQUARE:
+            yield f"ends {degrees(abs(foot)):.1f}° off square"
+            yield f"foot longer {'outside' if foot > 0 else 'inside'}"
 
     def _reach(self, panel: Panel) -> float:
         """Half of what a panel with its sticks takes."""

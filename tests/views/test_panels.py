@@ -1,0 +1,56 @@
+"""Panels as drawn: what a man with a saw must find on the page."""
+
+from pathlib import Path
+
+import pytest
+
+from batterboard.job import read_job
+from batterboard.plan import Plan
+from batterboard.views import drawing as d
+from batterboard.views import form_page
+from batterboard.views.drawings.board import Board
+from batterboard.views.drawings.holding import holding_sheets
+from batterboard.views.drawings.openings import opening_sheets
+from batterboard.views.drawings.panels import panel_sheets
+
+SCOREBOARD = Path(__file__).parents[2] / "examples" / "scoreboard" / "job.toml"
+ON_PAD = 'height = "4 ft"\npad = { along = "5 ft", across = "5 ft", thick = "16 in" }'
+
+
+@pytest.fixture
+def pier(tmp_path):
+    def made(shape):
+        text = SCOREBOARD.read_text().replace('round = "36 in"', shape)
+        text = text.replace('bottom = { below = "ground", down = "8 ft" }', ON_PAD)
+        path = tmp_path / "job.toml"
+        path.write_text(text)
+        return Plan(read_job(path))
+
+    return made
+
+
+LEANING = 'along = "40 in"\nacross = "34 in"\nbatter = "3 in"'
+
+
+def test_a_leaning_panel_is_drawn_as_it_narrows_with_its_width_at_the_top(pier):
+    board = Board(pier(LEANING))
+    sheet = next(iter(panel_sheets(board)))
+    assert not d.overlaps(sheet) and not d.outside(sheet)
+    texts = set(d.shown(sheet))
+    assert {"3'-4\"", "2'-10\"", "2'-11 7/16\"", "2'-5 7/16\""} <= texts
+    assert {"ends 3.6° off square", "foot longer outside"} <= texts
+    (cut,) = opening_sheets(board)
+    assert {'3"', "2'-8 7/16\"", "2'-11 7/16\""} <= set(d.shown(cut))
+
+
+def test_corners_that_a_band_holds_are_told_no_nails(pier):
+    plan = pier('sides = 8\nflats = "36 in"')
+    (sheet,) = holding_sheets(Board(plan))
+    told = " ".join(d.shown(sheet)).replace("\n", " ")
+    assert "a band round it" in told and "nails in each corner" not in told
+    assert any("bands tight" in tick for tick in form_page.content(plan)["ticks"])
+
+
+def test_a_tube_is_not_looked_at_as_a_box(pier):
+    ticks = " ".join(form_page.content(pier('round = "36 in"'))["ticks"])
+    assert "each tube" in ticks and "diagonals" not in ticks and "match mark" not in ticks
