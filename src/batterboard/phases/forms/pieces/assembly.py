@@ -74,9 +74,7 @@ def _steps(
             (tube.mark,),
         )
         if box.strips:
-            on_top = (
-                "bend the strip round inside the top, nail it through the tube, its upper edge on the line"
-            )
+            on_top = "bend the strip round inside the top, nail it through the tube, its upper edge on the line"
             yield on_top, (box.strips[0].mark,)
         return
     marks = [panel.mark for panel in panels]
