@@ -447,16 +447,15 @@ class _Course:
         )
 
     def _faces(self, stretches: list[_Stretch], inside: Any) -> Any:
-        """The coldest of the faces' middles, as seen from where it gets hottest."""
+        """The coldest of the faces' middles, as seen from where it gets hottest: in a pad, also those of the shaft."""
         concrete = self.cells.concrete
         x, y, z = np.argwhere(concrete)[inside.max(axis=0).argmax()]
         up = np.flatnonzero(concrete[x, y])
-        ends = (
-            ((np.flatnonzero(concrete[:, y, z])[-1], y, z), (0, 1)),
-            ((x, np.flatnonzero(concrete[x, :, z])[-1], z), (1, 1)),
-            ((x, y, up[0]), (2, -1)),
-            ((x, y, up[-1]), (2, 1)),
-        )
+        shaft = next(n for n in range(z, up[-1] + 1) if np.array_equal(concrete[:, :, n], concrete[:, :, up[-1]]))
+        ends = [((x, y, up[0]), (2, -1)), ((x, y, up[-1]), (2, 1))]
+        for level in (z, shaft):
+            ends.append(((np.flatnonzero(concrete[:, y, level])[-1], y, level), (0, 1)))
+            ends.append(((x, np.flatnonzero(concrete[x, :, level])[-1], level), (1, 1)))
         # A beam or ring has no end along y: its one cell there is the core itself, and never the coldest.
         return np.min([np.concatenate([each.skin(at, (face,)) for each in stretches]) for at, face in ends], axis=0)
 
