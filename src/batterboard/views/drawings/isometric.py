@@ -8,6 +8,7 @@ on paper a plane of one of them tells which is nearer: they are drawn from the f
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
+from functools import cached_property
 from math import sqrt
 
 import numpy as np
@@ -25,6 +26,7 @@ from batterboard.views.drawings.exploded import Part
 _EYE = np.array([1.0, -1.0, 1.0]) / sqrt(3)
 _RIGHT = np.array([1.0, 1.0, 0.0]) / sqrt(2)
 _UP = np.cross(_EYE, _RIGHT)
+_PAPER = np.column_stack([_RIGHT, _UP])
 _ON = 1e-7
 _LINE = 4.6  # from line to line of a note [mm]
 _STEPS = 72.0  # room for the steps [mm]
@@ -44,9 +46,30 @@ class _Piece:
     def seams(self) -> list[tuple[np.ndarray, float]]:
         return [(n, b + float(n @ self.moved)) for n, b in self.part.seams]
 
-    @property
+    @cached_property
     def flat(self) -> np.ndarray:
-        return np.column_stack([self.points @ _RIGHT, self.points @ _UP])
+        return self.points @ _PAPER
+
+    @cached_property
+    def across(self) -> np.ndarray:
+        """Directions on paper square to its edges, as columns; of edges that run alike only one."""
+        edges = np.array(self.solid.edges)
+        ways = self.flat[edges[:, 1]] - self.flat[edges[:, 0]]
+        ways = ways[np.hypot(*ways.T) > _ON]
+        ways /= np.hypot(*ways.T)[:, None]
+        apart = {(round(-y, 9), round(x, 9)): (-y, x) for x, y in ways.tolist()}
+        return np.array([way for at, way in apart.items() if at >= (0.0, 0.0) or (-at[0], -at[1]) not in apart]).T
+
+    @cached_property
+    def spread(self) -> tuple[np.ndarray, np.ndarray]:
+        """From where to where it reaches in each of them."""
+        along = self.flat @ self.across
+        return along.min(axis=0) + _ON, along.max(axis=0) - _ON
+
+    @cached_property
+    def turned(self) -> np.ndarray:
+        """How far each face is turned to the eye: 1 looks at it, -1 away."""
+        return self.solid.normals @ _EYE
 
 
 def assembly_sheets(board: Board) -> Iterator[d.Sheet]:
@@ -119,16 +142,15 @@ def _pieces(parts: Sequence[Part], apart: bool) -> list[_Piece]:
 def _farthest_first(pieces: list[_Piece]) -> list[_Piece]:
     """Sorted so that nothing is covered by what lies behind it."""
     behind: list[set[int]] = [set() for _ in pieces]  # those that must be drawn before
-    boxes = [(piece.flat.min(axis=0), piece.flat.max(axis=0)) for piece in pieces]
-    for i, one in enumerate(pieces):
-        for j in range(i + 1, len(pieces)):
-            if np.any(boxes[i][0] > boxes[j][1] - _ON) or np.any(boxes[j][0] > boxes[i][1] - _ON):
-                continue
-            nearer = _nearer(one, pieces[j]) if _over(one, pieces[j]) else 0
-            if nearer > 0:
-                behind[i].add(j)
-            elif nearer < 0:
-                behind[j].add(i)
+    low = np.array([piece.flat.min(axis=0) for piece in pieces])
+    high = np.array([piece.flat.max(axis=0) for piece in pieces]) - _ON
+    near = np.all((low[:, None] <= high) & (low <= high[:, None]), axis=2)
+    for i, j in np.argwhere(np.triu(near, 1)).tolist():
+        nearer = _nearer(pieces[i], pieces[j]) if _over(pieces[i], pieces[j]) else 0
+        if nearer > 0:
+            behind[i].add(j)
+        elif nearer < 0:
+            behind[j].add(i)
     depth = [float(piece.points.mean(axis=0) @ _EYE) for piece in pieces]
     left, order = set(range(len(pieces))), []
     while left:
@@ -141,14 +163,9 @@ def _farthest_first(pieces: list[_Piece]) -> list[_Piece]:
 
 def _over(one: _Piece, other: _Piece) -> bool:
     """Whether one covers something of the other on paper: no edge of either parts them."""
-    for piece in (one, other):
-        edges = np.array(piece.solid.edges)
-        ways = piece.flat[edges[:, 1]] - piece.flat[edges[:, 0]]
-        across = np.column_stack([-ways[:, 1], ways[:, 0]])
-        across = across[np.hypot(*across.T) > _ON]
-        across /= np.hypot(*across.T)[:, None]
-        a, b = one.flat @ across.T, other.flat @ across.T
-        if np.any((a.max(axis=0) < b.min(axis=0) + _ON) | (b.max(axis=0) < a.min(axis=0) + _ON)):
+    for a, b in ((one, other), (other, one)):
+        (low, high), along = a.spread, b.flat @ a.across
+        if np.any((along.max(axis=0) < low) | (high < along.min(axis=0))):
             return False
     return True
 
@@ -156,13 +173,12 @@ def _over(one: _Piece, other: _Piece) -> bool:
 def _nearer(one: _Piece, other: _Piece) -> int:
     """1 where the first is nearer to the eye, -1 where the second is, 0 where it does not matter."""
     for a, b, sign in ((one, other, 1), (other, one, -1)):
-        for normal, offset in zip(a.solid.normals, a.offsets):
-            if np.min(b.points @ normal) >= offset - _ON:  # all of b is outside this face of a
-                faces = float(normal @ _EYE)
-                if faces > _ON:
-                    return -sign
-                if faces < -_ON:
-                    return sign
+        outside = (b.points @ a.solid.normals.T).min(axis=0) >= a.offsets - _ON  # faces of a that all of b is beyond
+        for turned in a.turned[outside].tolist():
+            if turned > _ON:
+                return -sign
+            if turned < -_ON:
+                return sign
     return 0
 
 
@@ -170,8 +186,10 @@ def _view(board: Board, name: str, pieces: list[_Piece], room: d.Box, marked: bo
     flat = np.concatenate([piece.flat for piece in pieces])
     low, high = flat.min(axis=0), flat.max(axis=0)
 
+    shown = tuple(entity for piece in pieces for entity in _drawn(piece))
+
     def draw(scale: d.Scale) -> tuple[d.Entity, ...]:
-        return tuple(entity for piece in pieces for entity in _drawn(piece))
+        return shown
 
     def notes(scale: d.Scale, drawn: tuple[d.Entity, ...], free: d.Box) -> tuple[d.Entity, ...]:
         return labels.settled(scale, drawn, (_name(scale, part) for part in _parts(pieces)), free)
@@ -182,33 +200,33 @@ def _view(board: Board, name: str, pieces: list[_Piece], room: d.Box, marked: bo
 
 def _drawn(piece: _Piece) -> Iterator[d.Entity]:
     """The faces that look at the eye, with the openings in them."""
+    flat: list[d.Point] = [(x, y) for x, y in piece.flat.tolist()]
+    seams = [set(np.flatnonzero(np.abs(piece.points @ n - at) < _ON).tolist()) for n, at in piece.seams]
     for face in piece.solid.faces:
-        a, b, c = (piece.points[i] for i in face[:3])
-        normal = np.cross(b - a, c - a)
-        normal /= np.linalg.norm(normal)
-        if normal @ _EYE > _ON:
-            if any(np.all(np.abs(piece.points[list(face)] @ n - at) < _ON) for n, at in piece.seams):
-                continue
-            corners = _on_paper(piece.points[list(face)])
-            yield d.Polygon(corners, d.TIMBER, _FILL.get(piece.part.kind, "paper"), outline=not piece.part.seams)
-            if piece.part.seams:
-                yield from _edges(piece, face)
+        corners = tuple(flat[i] for i in face)
+        if _area(corners) < _ON or any(seam.issuperset(face) for seam in seams):
+            continue
+        yield d.Polygon(corners, d.TIMBER, _FILL.get(piece.part.kind, "paper"), outline=not seams)
+        if seams:  # the outline without what lies in a seam
+            for i, j in zip(face, face[1:] + face[:1]):
+                if not any(i in seam and j in seam for seam in seams):
+                    yield d.Line(flat[i], flat[j], d.TIMBER)
+        if piece.part.openings:
+            a, b, c = (piece.points[i] for i in face[:3])
+            normal = np.cross(b - a, c - a)
             for looks, outline in piece.part.openings:
-                if looks @ normal > 1 - _ON:
+                if looks @ normal > (1 - _ON) * np.linalg.norm(normal):
                     yield d.Polygon(_on_paper(outline + piece.moved), d.TIMBER, "tone")
 
 
-def _edges(piece: _Piece, face: tuple[int, ...]) -> Iterator[d.Entity]:
-    """The outline of a face without what lies in a seam."""
-    for i, j in zip(face, face[1:] + face[:1]):
-        ends = piece.points[[i, j]]
-        if not any(np.all(np.abs(ends @ n - at) < _ON) for n, at in piece.seams):
-            a, b = _on_paper(ends)
-            yield d.Line(a, b, d.TIMBER)
+def _area(corners: tuple[d.Point, ...]) -> float:
+    """Positive where the face looks at the eye: its corners run counter-clockwise on paper."""
+    around = zip(corners, corners[1:] + corners[:1])
+    return sum(a[0] * b[1] - b[0] * a[1] for a, b in around) / 2
 
 
 def _on_paper(points: np.ndarray) -> tuple[d.Point, ...]:
-    return tuple((float(p @ _RIGHT), float(p @ _UP)) for p in points)
+    return tuple((x, y) for x, y in (points @ _PAPER).tolist())
 
 
 _FILL = {"panel": "paper", "strip": "tone", "yoke": "tone", "brace": "paper"}
