@@ -191,8 +191,7 @@ def _base_notes(picture: Picture, brief: bool, scale: d.Scale) -> Iterator[label
             lines = [f"{len(group)} {shaft.part}s {names}", f"{size_of(board, shaft)}{_every(picture, group)}"]
         if base.foot is not shaft:
             lines += [f"pad {size_of(board, base.foot)}", f"{say(base.foot.height)} thick"]
-            for body in base.bodies[1:-1]:
-                lines += [f"step {size_of(board, body)}", f"{say(body.height)} thick"]
+            lines += [f"step {size_of(board, body)}" for body in base.bodies[1:-1]]  # how thick, the section tells
         if row or not brief:
             yield labels.round_about(scale, picture.reach(shaft), "\n".join(lines), _outward(picture, base))
 
