@@ -139,13 +139,11 @@ class _Room(NamedTuple):
         """How many of the others it lies on."""
         left, bottom, right, top, *_ = self
         near = [o for o in others if o[0] <= right and o[2] >= left and o[1] <= top and o[3] >= bottom]
-        return sum(_touch(self, other) for other in near)
+        return sum([(self.square and other.square) or _touch(self, other) for other in near])
 
 
 def _touch(a: _Room, b: _Room) -> bool:
-    """Whether two things touch whose surrounding boxes do."""
-    if a.square and b.square:
-        return True
+    """Whether two things touch whose surrounding boxes do, not both of them square to the paper."""
     line, other = (a, b) if len(a.corners) == 2 else (b, a)
     if len(line.corners) == 2 and len(other.corners) == 2:
         return _divides(line, other) and _divides(other, line)
@@ -157,8 +155,12 @@ def _touch(a: _Room, b: _Room) -> bool:
 def _divides(line: _Room, other: _Room) -> bool:
     """Whether the other's corners lie on both sides of a line."""
     (ax, ay), (bx, by) = line.corners
-    sides = [(bx - ax) * (y - ay) - (by - ay) * (x - ax) for x, y in other.corners]
-    return min(sides) <= 0 <= max(sides)
+    along, up = bx - ax, by - ay
+    right = left = False
+    for x, y in other.corners:
+        side = along * (y - ay) - up * (x - ax)
+        right, left = right or side <= 0, left or side >= 0
+    return right and left
 
 
 @dataclass
