@@ -81,21 +81,15 @@ def assembly_sheets(board: Board) -> Iterator[d.Sheet]:
         blank = board.sheet(f"Form, put together: {names}")
         left, bottom, right, top = d.area(blank)
         told = right - _STEPS
-        whole = [*exploded.parts(form), *exploded.yokes(box), *exploded.braces(box)]
-        apart, together = _pieces(exploded.parts(form), True), _pieces(whole, False)
+        parts = exploded.parts(form)
+        whole = [*parts, *exploded.yokes(box), *exploded.braces(box)]
+        apart = _Picture("DRAWN APART", _pieces(parts, True), True)
         room = (left, bottom, told, top)
-        splits: tuple[tuple[d.Box, ...], ...] = (
-            d.across(room, 1.5, 1.0),
-            d.across(room, 1.0, 1.0),
-            d.down(room, 1.2, 1.0),
-        )
-        ways: list[tuple[d.View, ...]] = [
-            (_view(board, "DRAWN APART", apart, one, True), _view(board, "TOGETHER", together, other, False))
-            for one, other in splits
-        ]
+        splits = (d.across(room, 1.5, 1.0), d.across(room, 1.0, 1.0), d.down(room, 1.2, 1.0))
         if box.frame is None:  # low boards, which nobody needs to see together
-            ways = [(_view(board, "DRAWN APART", apart, room, True),)]
-        views = min(ways, key=lambda way: (max(v.scale.ratio for v in way), sum(v.scale.ratio for v in way)))
+            views: tuple[d.View, ...] = (_view(board, apart, room),)
+        else:
+            views = _best(board, apart, _Picture("TOGETHER", _pieces(whole, False), False), splits)
         said = [
             line for words in _said(form, names if len(forms) > 1 else "") for line in wrapped(words, 2.5, _STEPS - 6)
         ]
@@ -182,20 +176,49 @@ def _nearer(one: _Piece, other: _Piece) -> int:
     return 0
 
 
-def _view(board: Board, name: str, pieces: list[_Piece], room: d.Box, marked: bool) -> d.View:
-    flat = np.concatenate([piece.flat for piece in pieces])
-    low, high = flat.min(axis=0), flat.max(axis=0)
+@dataclass(frozen=True, eq=False)
+class _Picture:
+    """Pieces in the order they are drawn in, the same at every scale."""
 
-    shown = tuple(entity for piece in pieces for entity in _drawn(piece))
+    name: str
+    pieces: list[_Piece]
+    marked: bool
 
-    def draw(scale: d.Scale) -> tuple[d.Entity, ...]:
-        return shown
+    @cached_property
+    def drawn(self) -> tuple[d.Entity, ...]:
+        return tuple(entity for piece in self.pieces for entity in _drawn(piece))
 
+    @cached_property
+    def size(self) -> tuple[float, float]:
+        flat = np.concatenate([piece.flat for piece in self.pieces])
+        wide, high = flat.max(axis=0) - flat.min(axis=0)
+        return float(wide), float(high)
+
+    def bare(self, board: Board, room: d.Box) -> float:
+        """The ratio of its scale in that room before it is labelled, which never makes it larger."""
+        return board.scale(lambda _: self.drawn, self.size, room).ratio
+
+
+def _best(board: Board, apart: _Picture, together: _Picture, splits: Sequence[Sequence[d.Box]]) -> tuple[d.View, ...]:
+    """Both in the rooms that let them be largest; labels, which take the time, are set only where that may be best."""
+    best: tuple[tuple[float, float], tuple[d.View, ...]] | None = None
+    bare = [((apart.bare(board, one), together.bare(board, other)), (one, other)) for one, other in splits]
+    for ratios, (one, other) in sorted(bare, key=lambda way: (max(way[0]), sum(way[0]))):
+        if best is not None and best[0] <= (max(ratios), sum(ratios)):
+            break
+        views = (_view(board, apart, one), _view(board, together, other))
+        is_so = max(v.scale.ratio for v in views), sum(v.scale.ratio for v in views)
+        if best is None or is_so < best[0]:
+            best = is_so, views
+    assert best is not None
+    return best[1]
+
+
+def _view(board: Board, picture: _Picture, room: d.Box) -> d.View:
     def notes(scale: d.Scale, drawn: tuple[d.Entity, ...], free: d.Box) -> tuple[d.Entity, ...]:
-        return labels.settled(scale, drawn, (_name(scale, part) for part in _parts(pieces)), free)
+        return labels.settled(scale, drawn, (_name(scale, part) for part in _parts(picture.pieces)), free)
 
-    size = (float(high[0] - low[0]), float(high[1] - low[1]))
-    return board.fit(name, draw, size, room, notes if marked else None)
+    return board.fit(picture.name, lambda _: picture.drawn, picture.size, room, notes if picture.marked else None)
 
 
 def _drawn(piece: _Piece) -> Iterator[d.Entity]:
