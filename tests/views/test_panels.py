@@ -12,6 +12,7 @@ from batterboard.views.drawings.board import Board
 from batterboard.views.drawings.holding import holding_sheets
 from batterboard.views.drawings.openings import opening_sheets
 from batterboard.views.drawings.panels import panel_sheets
+from batterboard.views.drawings.strips import pattern_pages
 
 SCOREBOARD = Path(__file__).parents[2] / "examples" / "scoreboard" / "job.toml"
 ON_PAD = 'height = "4 ft"\npad = { along = "5 ft", across = "5 ft", thick = "16 in" }'
@@ -54,3 +55,9 @@ def test_corners_that_a_band_holds_are_told_no_nails(pier):
 def test_a_tube_is_not_looked_at_as_a_box(pier):
     ticks = " ".join(form_page.content(pier('round = "36 in"'))["ticks"])
     assert "each tube" in ticks and "diagonals" not in ticks and "match mark" not in ticks
+
+
+def test_equal_ends_of_a_polygons_strips_share_a_pattern(pier):
+    board = Board(pier('sides = 8\nflats = "36 in"\nedges = { corners = "1 1/2 in", top = "3/4 in" }'))
+    told = [text for page in pattern_pages(board) for text in d.shown(page) if text.endswith(" end")]
+    assert sorted(told) == ["shaft top a left end", "shaft top a right end"]
