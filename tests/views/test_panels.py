@@ -52,6 +52,14 @@ def test_corners_that_a_band_holds_are_told_no_nails(pier):
     assert any("bands tight" in tick for tick in form_page.content(plan)["ticks"])
 
 
+def test_the_braces_of_a_tube_are_drawn(pier):
+    board = Board(pier('round = "36 in"'))
+    (sheet,) = holding_sheets(board)
+    assert not d.overlaps(sheet) and not d.outside(sheet)
+    (box,) = board.plan.forms.boxes
+    assert sheet.name == "Form, braces: shaft" and board.say(box.brace.run) in set(d.shown(sheet))
+
+
 def test_a_tube_is_not_looked_at_as_a_box(pier):
     ticks = " ".join(form_page.content(pier('round = "36 in"'))["ticks"])
     assert "each tube" in ticks and "diagonals" not in ticks and "match mark" not in ticks

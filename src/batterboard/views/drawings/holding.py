@@ -25,9 +25,11 @@ _LOAD = 0.9  # width of the pressure's picture, in widths of the form
 
 def holding_sheets(board: Board) -> Iterator[d.Sheet]:
     """Those whose yokes, nails and braces are alike share a page."""
-    for boxes in alike((box for box in board.plan.forms.boxes if box.frame is not None), _look):
+    held_so = (box for box in board.plan.forms.boxes if box.frame or (box.kind == "tube" and box.brace))
+    for boxes in alike(held_so, _look):
         held = _Held(board, boxes[0])
-        blank = board.sheet(f"Form, yokes and braces: {among(box.name for box in boxes)}")
+        what = "yokes and braces" if boxes[0].frame else "braces"
+        blank = board.sheet(f"Form, {what}: {among(box.name for box in boxes)}")
         left, bottom, right, top = d.area(blank)
         told = [line for words in held.said for line in wrapped(words, 2.5, _SAID - 4)]
         note = d.Text((right - _SAID + 2, top - 3), "\n".join(told), anchor="left top")
@@ -36,11 +38,13 @@ def holding_sheets(board: Board) -> Iterator[d.Sheet]:
 
 
 def _look(box: Box) -> tuple[object, ...]:
-    assert box.frame is not None
     yokes = [(even(yoke.up), round(float(yoke.nails))) for yoke in box.yokes]
     brace = box.brace and (even(box.brace.up), even(box.brace.run), even(box.brace.a_side), even(box.brace.stakes))
-    sizes = (even(box.height), even(box.frame.flats), even(box.frame.along), even(box.frame.across))
-    return (*yokes, brace, *sizes, round(float(box.lateral.peak)), even(box.uplift.stakes))
+    if box.frame is None:
+        sizes: tuple[float, ...] = (even(box.inside_diameter),)
+    else:
+        sizes = (even(box.frame.flats), even(box.frame.along), even(box.frame.across))
+    return (*yokes, brace, even(box.height), *sizes, round(float(box.lateral.peak)), even(box.uplift.stakes))
 
 
 @dataclass(frozen=True)
@@ -52,7 +56,8 @@ class _Held:
     def _half(self) -> float:
         """Half the form's width, outside of its panels, as seen from ahead."""
         frame = self.box.frame
-        assert frame is not None
+        if frame is None:
+            return float(self.box.inside_diameter) / 2
         if frame.sides != 4:
             return float(frame.flats) / 2
         return float(self.box.panels[-1].inside) / 2 + float(self.box.panels[0].thick)
@@ -61,8 +66,7 @@ class _Held:
     def _out(self) -> float:
         """To the outside of the sticks."""
         frame = self.box.frame
-        assert frame is not None
-        return self._half + float(frame.size.deep)
+        return self._half + (float(frame.size.deep) if frame else 0.0)
 
     @property
     def size(self) -> tuple[float, float]:
@@ -92,13 +96,15 @@ class _Held:
 
     def _yokes(self) -> Iterator[d.Entity]:
         frame = self.box.frame
-        assert frame is not None
+        if frame is None:
+            return
         half, out, wide = self._half, self._out, float(frame.size.wide)
         for yoke in self.box.yokes:
             up = float(yoke.up)
             if frame.sides != 4:
                 long = float(frame.along) / 2
-                yield d.Polygon(d.rectangle(-long, up - wide / 2, long, up + wide / 2), d.TIMBER, "paper")
+                for left, right in ((-long, long), (-out, -half), (half, out)):
+                    yield d.Polygon(d.rectangle(left, up - wide / 2, right, up + wide / 2), d.TIMBER, "paper")
                 continue
             long = float(frame.across) / 2
             yield d.Polygon(d.rectangle(-long, up, long, up + wide), d.TIMBER, "paper")
@@ -139,19 +145,8 @@ class _Held:
     def said(self) -> Iterator[str]:
         """Corners, braces, stakes and what they carry, in words."""
         box, say = self.box, self.board.say
-        frame, brace = box.frame, box.brace
-        assert frame is not None
-        counted: Counter[str] = Counter()
-        for count, long in frame.sticks:
-            counted[say(long)] += count
-        sticks = ", ".join(f"{count} of {long}" for long, count in counted.items())
-        yield f"YOKES  {frame.size.name} {frame.grade.name} on edge; each {sticks}."
-        if float(frame.strap) == float(frame.strap):
-            yield f"A strap round each, rated {self._weight(frame.strap)}."
-        else:
-            for yoke in reversed(box.yokes):
-                held = f"16d nails in each corner: {float(yoke.nails):.0f}" if frame.sides == 4 else "a band round it"
-                yield f"{yoke.number}  up {say(yoke.up)}: {held}; pulled {self._weight(yoke.pull)}"
+        brace = box.brace
+        yield from self._framed()
         if brace is not None:
             many, long = f"{float(brace.a_side):.0f} a side", say(brace.length)
             yield f"BRACES  {brace.size.name} {brace.grade.name}, {many}, {long} long."
@@ -164,6 +159,23 @@ class _Held:
             lift, weight = self._weight(box.uplift.lift), self._weight(box.uplift.weight)
             yield f"UPLIFT  {lift} with {weight} of form: {float(box.uplift.stakes):.0f} stakes tie it down."
         yield f"PRESSURE  {box.lateral.why or 'as the pour is described'}."
+
+    def _framed(self) -> Iterator[str]:
+        box, frame, say = self.box, self.box.frame, self.board.say
+        if frame is None:
+            yield f"TUBE  {say(box.inside_diameter)} inside, {say(box.height)} high."
+            return
+        counted: Counter[str] = Counter()
+        for count, long in frame.sticks:
+            counted[say(long)] += count
+        sticks = ", ".join(f"{count} of {long}" for long, count in counted.items())
+        yield f"YOKES  {frame.size.name} {frame.grade.name} on edge; each {sticks}."
+        if float(frame.strap) == float(frame.strap):
+            yield f"A strap round each, rated {self._weight(frame.strap)}."
+            return
+        for yoke in reversed(box.yokes):
+            held = f"16d nails in each corner: {float(yoke.nails):.0f}" if frame.sides == 4 else "a band round it"
+            yield f"{yoke.number}  up {say(yoke.up)}: {held}; pulled {self._weight(yoke.pull)}"
 
     def _weight(self, force: Any) -> str:
         return show(float(force), Force, self._system, "5 lb" if self._system == "us" else "0.05 kN")
