@@ -10,6 +10,7 @@ from batterboard.views import drawing as d
 from batterboard.views import form_page
 from batterboard.views.drawings.board import Board
 from batterboard.views.drawings.holding import holding_sheets
+from batterboard.views.drawings.isometric import assembly_sheets
 from batterboard.views.drawings.openings import opening_sheets
 from batterboard.views.drawings.panels import panel_sheets
 from batterboard.views.drawings.strips import pattern_pages
@@ -69,3 +70,11 @@ def test_equal_ends_of_a_polygons_strips_share_a_pattern(pier):
     board = Board(pier('sides = 8\nflats = "36 in"\nedges = { corners = "1 1/2 in", top = "3/4 in" }'))
     told = [text for page in pattern_pages(board) for text in d.shown(page) if text.endswith(" end")]
     assert sorted(told) == ["shaft top a left end", "shaft top a right end"]
+
+
+def test_a_polygon_drawn_apart_names_its_panels_and_one_strip_of_each_kind(pier):
+    board = Board(pier('sides = 8\nflats = "36 in"\nedges = { corners = "1 1/2 in", top = "3/4 in" }'))
+    (sheet,) = assembly_sheets(board)
+    assert not d.overlaps(sheet) and not d.outside(sheet)
+    texts = set(d.shown(sheet))
+    assert {f"A{number}" for number in range(1, 9)} | {"corner 1", "top 1"} <= texts and "top 2" not in texts

@@ -83,18 +83,30 @@ def assembly_sheets(board: Board) -> Iterator[d.Sheet]:
         told = right - _STEPS
         parts = exploded.parts(form)
         whole = [*parts, *exploded.yokes(box), *exploded.braces(box)]
-        apart = _Picture("DRAWN APART", _pieces(parts, True), True)
+        apart = _Picture("DRAWN APART", _pieces(parts, True), _named(form))
         room = (left, bottom, told, top)
         splits = (d.across(room, 1.5, 1.0), d.across(room, 1.0, 1.0), d.down(room, 1.2, 1.0))
         if box.frame is None:  # low boards, which nobody needs to see together
             views: tuple[d.View, ...] = (_view(board, apart, room),)
         else:
-            views = _best(board, apart, _Picture("TOGETHER", _pieces(whole, False), False), splits)
+            views = _best(board, apart, _Picture("TOGETHER", _pieces(whole, False), frozenset()), splits)
         said = [
             line for words in _said(form, names if len(forms) > 1 else "") for line in wrapped(words, 2.5, _STEPS - 6)
         ]
         note = d.Text((told + 3, top - 3), "\n".join(said), anchor="left top")
         yield replace(blank, views=views, marks=(note,))
+
+
+def _named(form: FormPieces) -> frozenset[str]:
+    """Every panel and strip; of a polygon's strips, which are too many to tell apart, the first of each kind."""
+    strips = [strip.mark for strip in form.strips]
+    if _crowded(form):
+        strips = list({strip.kind: strip.mark for strip in reversed(form.strips)}.values())
+    return frozenset([*strips, *(panel.mark for panel in form.panels)])
+
+
+def _crowded(form: FormPieces) -> bool:
+    return len(form.panels) > 4
 
 
 def _alike(forms: Sequence[FormPieces], boxes: dict[str, Box]) -> list[tuple[FormPieces, ...]]:
@@ -115,6 +127,8 @@ def _look(form: FormPieces, box: Box) -> object:
 def _said(form: FormPieces, names: str) -> Iterator[str]:
     if names:
         yield f"Drawn for {form.name}; {names} are alike but for their marks."
+    if _crowded(form) and form.strips:
+        yield "Alike strips: the first is named."
     yield "IN THIS ORDER"
     for step in form.steps:
         yield f"{step.number}  {step.what}"
@@ -182,7 +196,7 @@ class _Picture:
 
     name: str
     pieces: list[_Piece]
-    marked: bool
+    named: frozenset[str]  # marks of the parts that are labelled
 
     @cached_property
     def drawn(self) -> tuple[d.Entity, ...]:
@@ -215,10 +229,12 @@ def _best(board: Board, apart: _Picture, together: _Picture, splits: Sequence[Se
 
 
 def _view(board: Board, picture: _Picture, room: d.Box) -> d.View:
-    def notes(scale: d.Scale, drawn: tuple[d.Entity, ...], free: d.Box) -> tuple[d.Entity, ...]:
-        return labels.settled(scale, drawn, (_name(scale, part) for part in _parts(picture.pieces)), free)
+    parts = [part for part in _parts(picture.pieces) if part.mark in picture.named]
 
-    return board.fit(picture.name, lambda _: picture.drawn, picture.size, room, notes if picture.marked else None)
+    def notes(scale: d.Scale, drawn: tuple[d.Entity, ...], free: d.Box) -> tuple[d.Entity, ...]:
+        return labels.settled(scale, drawn, (_name(scale, part) for part in parts), free)
+
+    return board.fit(picture.name, lambda _: picture.drawn, picture.size, room, notes if parts else None)
 
 
 def _drawn(piece: _Piece) -> Iterator[d.Entity]:
