@@ -254,6 +254,14 @@ def one_fit(given: Given):
     return {"tau0": fit(given.si("slump", Length), given.si("density", MassDensity))}
 
 
+@case("structuration at rest")
+def at_rest(given: Given):
+    """From the time that one pascal more takes: the growth is a straight line."""
+    tau_0 = given.si("tau0", Pressure)
+    per_second = 1 / fresh.resting_time(tau_0 + 1, tau_0, given.si("A", Stiffening))
+    return {"tau": tau_0 + per_second * given.si("rest", Time)}
+
+
 @case("slump-cone-slice-model")
 def slices(given: Given):
     rho = given.si("density", MassDensity)
