@@ -290,8 +290,8 @@ def test_match_marks_lie_clear_of_holes_and_edges(hinge):
 
 def test_what_proves_the_template_adds_up(hinge):
     by = {p.name: p for p in hinge.proofs}
-    assert by["from the back"].value + by["from the front"].value == pytest.approx(22 * inch)
-    assert by["from the left"].value == pytest.approx(by["from the right"].value) == pytest.approx(11 * inch)
+    assert by["from back"].value + by["from ahead"].value == pytest.approx(22 * inch)
+    assert by["from left"].value == pytest.approx(by["from right"].value) == pytest.approx(11 * inch)
     assert by["square, ahead"].value == pytest.approx(by["square, back"].value, abs=1e-9)
     assert [p.proves for p in hinge.proofs][0] == "hangs" and hinge.proofs[-1].proves == "height"
 

@@ -32,8 +32,8 @@ def test_a_post_off_the_middle_of_its_pier_is_measured_from_each_face():
 
 
 @pytest.mark.parametrize(
-    "sides, told", [(8, {"back face", "front face", "right face", "left face"}), (5, {"front face", "back corner"}),
-                    (6, {"back face", "front face", "right corner", "left corner"})],
+    "sides, told", [(8, {"back face", "ahead face", "right face", "left face"}), (5, {"ahead face", "back corner"}),
+                    (6, {"back face", "ahead face", "right corner", "left corner"})],
 )  # fmt: skip
 def test_a_polygon_is_measured_from_what_its_form_has_there(sides, told):
     text = (
@@ -46,9 +46,9 @@ def test_a_polygon_is_measured_from_what_its_form_has_there(sides, told):
     centred = [p for p in pattern.proofs if p.proves == "centred"]
     assert {p.hold.removeprefix("the form's ").removesuffix(", inside") for p in centred} == told
     left, bottom, right, top = _Above(board, pattern).form
-    reach = {"back": -left, "front": right, "right": -bottom, "left": top}
+    reach = {"back": -left, "ahead": right, "right": -bottom, "left": top}
     for p in centred:
-        assert float(p.value) == pytest.approx(reach[p.name.removeprefix("from the ")], abs=1e-6)
+        assert float(p.value) == pytest.approx(reach[p.name.removeprefix("from ")], abs=1e-6)
 
 
 def test_the_string_is_drawn_where_it_passes():

@@ -42,14 +42,14 @@ def proofs(work: Work, base: Pier | Slab, plate: Plate, bolts: Bolts, line: str)
     )
     for side, centre, quarter, off in (
         ("back", "across", 2, along),
-        ("front", "across", 0, -along),
+        ("ahead", "across", 0, -along),
         ("right", "along", 3, across),
         ("left", "along", 1, -across),
     ):
         what, reach = _side(top, quarter)
         if what:
             yield Proof(
-                name=f"from the {side}",
+                name=f"from {side}",
                 proves="centred",
                 hold=f"the form's {side} {what}, inside",
                 read=f"the centre line {centre}",
