@@ -193,8 +193,8 @@ def _one_sheet(instance: Row, known: Row, turn: bool, stages: int | None) -> Row
     if top is not None and instance["goal"] == "fill":
         top *= length * width  # it is told as a share
     return {
-        "more": True, "answer": best_value, "bound": float(sand.best[-1]), "known": top, "peer": peer, "first": first, "time": spent,
-        "peer_time": first, "as_good": as_good, "note": "one sheet: more is better",
+        "more": True, "answer": best_value, "bound": float(sand.best[-1]), "known": top, "peer": peer, "first": first,
+        "time": spent, "peer_time": first, "as_good": as_good, "note": "one sheet: more is better",
         "faults": _one_sheet_faults(*best, instance, kerf, turn, stages),
     }  # fmt: skip
 
