@@ -142,7 +142,7 @@ def _yokes(b: Box, system: System) -> str:
 
 def yokes(plan: "Plan") -> Table:
     rows = (
-        (box.name, y.number, y.up, y.pull, round(alone(y.nails)))
+        (box.name, y.number, y.up, y.pull, round(alone(y.nails)) or "band or strap")
         for box in plan.forms.boxes
         for y in box.yokes
     )

@@ -229,12 +229,14 @@ def drilling(plan: "Plan") -> Table:
         Column("from right edge", Length, tape=True),
         Column("ahead of centre", Length, tape=True),
         Column("left of centre", Length, tape=True),
-        Column("drill", Length),
+        Column("the plate's hole", Length),
         Column("to edge", Length),
     )
     return table(
         "drilling", "Drilling table", columns, rows,
-        note="Seen from above, arrow ahead. Holes are numbered counter-clockwise from ahead left.",
+        note="Seen from above, arrow ahead. Holes are numbered counter-clockwise from ahead left. The template has "
+        "them at the same places, but no wider than its rods need to pass (common practice): in a wider one a rod stands "
+        "anywhere.",
     )  # fmt: skip
 
 
