@@ -235,7 +235,7 @@ def drilling(plan: "Plan") -> Table:
     return table(
         "drilling", "Drilling table", columns, rows,
         note="Seen from above, arrow ahead. Holes are numbered counter-clockwise from ahead left. The template has "
-        "them at the same places, but no wider than its rods need to pass (common practice): in a wider one a rod stands "
+        "them at the same places, but no wider than its rods need to pass (common practice): in wider ones they stand "
         "anywhere.",
     )  # fmt: skip
 
