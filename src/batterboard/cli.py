@@ -32,7 +32,8 @@ def main(arguments: list[str] | None = None) -> int:
     """Run one command and return its exit status."""
     os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")  # a small solve is many times slower on two threads than on one
     gc.disable()  # a command ends before there is anything to collect; only the page lives on
-    asked = _parser().parse_args(arguments)
+    words = sys.argv[1:] if arguments is None else arguments
+    asked = _parser(words).parse_args(words)
     _print_anywhere(as_json=getattr(asked, "json", False))
     try:
         status = int(asked.run(asked))
@@ -63,7 +64,10 @@ def _print_anywhere(as_json: bool) -> None:
         sys.stdout.reconfigure(encoding="utf-8" if as_json else None, errors="replace")
 
 
-def _parser() -> argparse.ArgumentParser:
+Argument = tuple[tuple[str, ...], dict[str, Any]]
+
+
+def _parser(asked: list[str]) -> argparse.ArgumentParser:
     parser = argparse.ArgumentParser(
         prog="batterboard",
         description="Small concrete foundations for steel that is bolted or welded on: one job file, every number.",
@@ -72,34 +76,49 @@ def _parser() -> argparse.ArgumentParser:
     )
     commands = parser.add_subparsers(prog="batterboard", required=True, metavar="COMMAND", title="commands")
 
-    def command(name: str, run: Any, does: str, *, job: bool = True, as_json: bool = True) -> argparse.ArgumentParser:
+    def command(name: str, run: Any, does: str, *arguments: Argument) -> None:
         made = commands.add_parser(name, help=does, description=does, formatter_class=_lines)
         made.set_defaults(run=run)
-        if job:
-            made.add_argument("job", metavar="JOB.toml", help="the job file")
-        if as_json:
-            made.add_argument("--json", action="store_true", help="print it for a program")
-        return made
+        for flags, said in arguments if name in asked else ():  # each costs a start-up some
+            made.add_argument(*flags, **said)
 
-    new = command("new", _new, "Write a commented starting job file.", job=False, as_json=False)
-    new.add_argument("kind", metavar="KIND", help="gate, sign or machine pad")
-    new.add_argument("file", metavar="FILE", nargs="?", help="where to write it; KIND.toml where left out")
-    check = command("check", _check, "All checks of the job, worst first.")
-    check.add_argument("--why", metavar="NAME", help="the working of the checks whose name or element this is")
-    book = command("book", _book, "The job book as PDF: summary, a chapter a phase, the working.")
-    book.add_argument("-o", "--output", metavar="FILE", help="where to write it; beside the job file where left out")
-    book.add_argument("--pour", action="store_true", help="only the pour page: one sheet to hang up on the day")
-    book.add_argument("--paper", choices=("letter", "a4"), help="letter for us jobs, a4 for si where left out")
-    draw = command("draw", _draw, "The drawings as SVG and DXF, the forms drawn apart in 3D as GLB (glTF 2.0).")
-    draw.add_argument("-o", "--output", metavar="FOLDER", help="where to write them; JOB-drawings where left out")
-    draw.add_argument("--only", choices=("svg", "dxf", "glb"), help="one format")
-    lists = command("lists", _lists, "Cut, bar, buy, stake and day lists as CSV and one XLSX, and a calendar file.")
-    lists.add_argument("-o", "--output", metavar="FOLDER", help="where to write them; JOB-lists where left out")
-    command("compare", _compare, "What the found dimensions change.")
-    opened = command("open", _open, "A page on this computer that follows the job file as it changes.", as_json=False)
-    opened.add_argument("--port", type=int, default=0, help="a fixed port; a free one where left out")
-    opened.add_argument("--no-browser", action="store_true", help="print the address only")
+    job = _argument("job", metavar="JOB.toml", help="the job file")
+    as_json = _argument("--json", action="store_true", help="print it for a program")
+    command(
+        "new", _new, "Write a commented starting job file.",
+        _argument("kind", metavar="KIND", help="gate, sign or machine pad"),
+        _argument("file", metavar="FILE", nargs="?", help="where to write it; KIND.toml where left out"),
+    )  # fmt: skip
+    command(
+        "check", _check, "All checks of the job, worst first.", job, as_json,
+        _argument("--why", metavar="NAME", help="the working of the checks whose name or element this is"),
+    )  # fmt: skip
+    command(
+        "book", _book, "The job book as PDF: summary, a chapter a phase, the working.", job, as_json,
+        _argument("-o", "--output", metavar="FILE", help="where to write it; beside the job file where left out"),
+        _argument("--pour", action="store_true", help="only the pour page: one sheet to hang up on the day"),
+        _argument("--paper", choices=("letter", "a4"), help="letter for us jobs, a4 for si where left out"),
+    )  # fmt: skip
+    command(
+        "draw", _draw, "The drawings as SVG and DXF, the forms drawn apart in 3D as GLB (glTF 2.0).", job, as_json,
+        _argument("-o", "--output", metavar="FOLDER", help="where to write them; JOB-drawings where left out"),
+        _argument("--only", choices=("svg", "dxf", "glb"), help="one format"),
+    )  # fmt: skip
+    command(
+        "lists", _lists, "Cut, bar, buy, stake and day lists as CSV and one XLSX, and a calendar file.", job, as_json,
+        _argument("-o", "--output", metavar="FOLDER", help="where to write them; JOB-lists where left out"),
+    )  # fmt: skip
+    command("compare", _compare, "What the found dimensions change.", job, as_json)
+    command(
+        "open", _open, "A page on this computer that follows the job file as it changes.", job,
+        _argument("--port", type=int, default=0, help="a fixed port; a free one where left out"),
+        _argument("--no-browser", action="store_true", help="print the address only"),
+    )  # fmt: skip
     return parser
+
+
+def _argument(*flags: str, **said: Any) -> Argument:
+    return flags, said
 
 
 def _lines(prog: str) -> argparse.HelpFormatter:

@@ -9,11 +9,11 @@ boards and string lines stand, clear of what is dug, is asked in `strings`.
 """
 
 from functools import cached_property, partial
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from batterboard.job.schema import Instruments, Measured
 from batterboard.methods.errors import Spread
-from batterboard.phases.setout import adjusting, closing, latching, order
+from batterboard.phases.setout import closing, latching, order
 from batterboard.phases.setout.latching import Asked
 from batterboard.phases.setout.places import Layout, Site
 from batterboard.phases.setout.results import (
@@ -35,6 +35,9 @@ from batterboard.quantity import Length, Number
 from batterboard.standards import aisc, layout
 from batterboard.work.records import Work
 from batterboard.working import GEOMETRY, PRACTICE, Check, absolute, capacity, check, demand, maximum
+
+if TYPE_CHECKING:
+    from batterboard.phases.setout.adjusting import Read
 
 __all__ = [
     "Adjustment",
@@ -64,7 +67,7 @@ NOTHING = Measured()
 class Setout:
     """What setting out answers, each when it is asked: a check needs neither the measuring order nor the stakes."""
 
-    def __init__(self, plan: Layout, taken: tuple[adjusting.Read, ...]) -> None:
+    def __init__(self, plan: Layout, taken: "tuple[Read, ...]" = ()) -> None:
         self.plan, self.taken = plan, taken
 
     @cached_property
@@ -98,10 +101,16 @@ class Setout:
     @cached_property
     def adjustment(self) -> Adjustment | None:
         """None where nothing was measured."""
-        return adjusting.adjusted(self.plan, self.taken) if self.taken else None
+        if not self.taken:
+            return None
+        from batterboard.phases.setout import adjusting
+
+        return adjusting.adjusted(self.plan, self.taken)
 
     @cached_property
     def cautions(self) -> tuple[Caution, ...]:
+        from batterboard.phases.setout import adjusting
+
         return tuple(adjusting.cautions(self.plan, self.taken))
 
     @cached_property
@@ -127,6 +136,10 @@ class Setout:
 
 def chain(work: Work, tools: Instruments, measured: Measured = NOTHING) -> Setout:
     """Everything that setting out needs, what was measured since, and its checks. Readings only of one job."""
+    if not measured.readings:
+        return Setout(Layout(work, tools))
+    from batterboard.phases.setout import adjusting  # most jobs are checked before anything is measured
+
     taken = adjusting.checks_of(work, tools, measured)
     return Setout(Layout(work, tools, adjusting.errors_of(taken, tools)), taken)
 

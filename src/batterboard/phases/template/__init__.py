@@ -12,7 +12,6 @@ from typing import Any, Literal
 
 import numpy as np
 
-from batterboard.phases.template import found
 from batterboard.phases.template.pattern import pattern_of
 from batterboard.phases.template.results import (
     Agreement,
@@ -46,14 +45,20 @@ def patterns(work: Work, units: Literal["us", "si"] = "us") -> Template:
     things: list[Post | Machine] = [*work.posts.values(), *work.machines.values()]
     bolted = [(t, t.plate, t.bolts) for t in things if t.plate is not None and t.bolts is not None]
     made = tuple(pattern_of(work, *each) for each in bolted)
-    agreements = tuple(one for _, _, bolts in bolted for one in found.agreements(bolts))
-    return Template(
-        patterns=made,
-        seats=tuple(
+    seats: tuple[Seat, ...] = ()
+    agreements: tuple[Agreement, ...] = ()
+    if any(bolts.found for _, _, bolts in bolted):
+        from batterboard.phases.template import found  # most jobs are checked before a bolt stands
+
+        agreements = tuple(one for _, _, bolts in bolted for one in found.agreements(bolts))
+        seats = tuple(
             found.seat(work, thing, plate, bolts, one, units)
             for (thing, plate, bolts), one in zip(bolted, made)
             if found.was_found(bolts)
-        ),
+        )
+    return Template(
+        patterns=made,
+        seats=seats,
         agreements=agreements,
         checks=(
             *(bolt_stands_proud(one) for one in made),
