@@ -164,9 +164,10 @@ class Formula:
 
     @cached_property
     def _plain_choice(self) -> bool:
-        """Whether its only reason for the twin is a `where` that plain finite numbers cannot make nan.
+        """Whether its only reason for the twin is a `where` that finite numbers cannot make nan unnoticed.
 
-        Nothing it names can turn a finite number into nan: no root or logarithm, no other formula.
+        Nothing it names can turn a finite number into nan: no root or logarithm, no other formula. What arithmetic
+        can do, a division by zero or a number too large, is raised.
         """
         if self._limits_speak_of_locals:
             return False
@@ -174,13 +175,13 @@ class Formula:
         return all(isinstance(named, float) or named in _HARMLESS for named in names)
 
     def _evaluate(self, args: tuple[Any, ...], kwargs: dict[str, Any], steps: list[Step] | None) -> Any:
-        if steps is None and not self._needs_locals:
-            value = self.function(*args, **kwargs)
-            if not self._within:
-                return value
-            names = self._bind(args, kwargs)
-        else:
+        value = self._without_twin(args, kwargs) if steps is None else None
+        if value is None:
             value, names = self._with_locals(args, kwargs)
+        elif not self._within:
+            return value
+        else:
+            names = self._bind(args, kwargs)
         outside = {}
         for text, within in zip(self.limits, self._within, strict=True):
             ok = within.holds(names)
@@ -196,6 +197,18 @@ class Formula:
             if not any(step.same(earlier) for earlier in steps):
                 steps.append(step)
         return value
+
+    def _without_twin(self, args: tuple[Any, ...], kwargs: dict[str, Any]) -> Any:
+        """The value where no choice can have gone past a nan, else None."""
+        if not self._needs_locals:
+            return self.function(*args, **kwargs)
+        if not (self._plain_choice and all(np.all(np.isfinite(a)) for a in (*args, *kwargs.values()))):
+            return None
+        try:
+            with np.errstate(divide="raise", invalid="raise", over="raise"):
+                return self.function(*args, **kwargs)
+        except (FloatingPointError, ZeroDivisionError, OverflowError):
+            return None
 
     def _bind(self, args: tuple[Any, ...], kwargs: dict[str, Any]) -> dict[str, Any]:
         return dict(zip(self.arguments[: self._positional], args, strict=False)) | kwargs
@@ -227,7 +240,7 @@ class Formula:
         return functions.where(lost, functions.nan, value), seen
 
 
-_HARMLESS = (functions.where, functions.maximum, functions.minimum, functions.absolute)
+_HARMLESS = (functions.where, functions.maximum, functions.minimum, functions.absolute, functions.exp)
 
 
 _NUMBERS = frozenset((float, int, np.float64))
