@@ -42,3 +42,16 @@ def test_a_thin_pad_is_off_and_a_thick_one_is_not():
 def test_a_pier_cast_wider_may_be_half_an_inch_so():
     off = found('\n[found.piers.west]\nalong = "22 3/8 in"\n')["west", "along"]
     assert off.within and off.plus == pytest.approx(0.0127) and off.minus == pytest.approx(0.375 * 0.0254)
+
+
+def test_rods_of_one_group_may_be_an_eighth_of_an_inch_off_each_other():
+    text = (
+        '\n[found.posts.hinge.bolts]\n1 = { at = ["4 11/16 in", "4 1/2 in"] }\n2 = { at = ["-4 1/2 in", "4 1/2 in"] }\n'
+    )
+    off = found(text)["hinge", "rods apart"]
+    assert off.off == pytest.approx(3 / 16 * 0.0254) and not off.within
+
+
+def test_a_hole_dug_too_wide_is_told_by_both_its_sides():
+    off = found('\n[found.piers.west]\npad = { over = "2 in" }\n')["west pad", "wider in its hole"]
+    assert off.off == pytest.approx(4 * 0.0254) and off.within

@@ -27,7 +27,8 @@ MEMBER = ACI_117.clause("4.2", "memory")
 FOOTING_TOP = ACI_117.clause("3.3", "read: a magazine's answer on the edition of 1990")
 FOOTING_THICK = ACI_117.clause("3.4", "memory")
 
-FOOTING_UP, FOOTING_DOWN = 0.5 * inch, 2 * inch  # top of a footing that carries no masonry
+FOOTING_LEVEL = {"supports masonry": (0.5 * inch, 0.5 * inch), "other": (0.5 * inch, 2 * inch)}  # its top: up, down
+FOOTING_SIDE = (2 * inch, 0.5 * inch)  # of a formed one: wider, narrower
 MEMBER_PLACE = 1 * inch  # of a pier or beam, any way
 
 
@@ -74,6 +75,14 @@ def thinner(b: Length) -> Length:
 def edge_location(b: Length) -> Length:
     """How far a footing may lie off its place, by its least side [m]."""
     t = minimum(maximum(0.02 * b, 0.5 * inch), 2 * inch)
+    return t
+
+
+@formula(source=FOOTING_THICK, limits="b > 0")
+def wider_in_soil(b: Length) -> Length:
+    """How much wider than specified a footing cast against the soil may come [m]."""
+    t_large = where(b <= 72 * inch, 6 * inch, 12 * inch)
+    t = where(b <= 24 * inch, 3 * inch, t_large)
     return t
 
 

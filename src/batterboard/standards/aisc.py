@@ -17,6 +17,10 @@ from batterboard.working import GEOMETRY, Document, formula, maximum, pi
 DESIGN_GUIDE_1 = Document("AISC Design Guide 1, 2nd edition", "Base Plate and Anchor Rod Design, 2006", scale="fine")
 ROD_HOLES = DESIGN_GUIDE_1.table("2.3", "read: a copy of the table with damaged fractions, which agreed with memory")
 ROD_LENGTH = DESIGN_GUIDE_1.clause("2.7", "memory")
+ROD_GROUP = Document("AISC 303-05", "Code of Standard Practice", scale="fine").clause(
+    "7.5.1", "read: letters of a structural engineers' association that quote it; later editions are wider"
+)
+IN_A_GROUP = 0.125 * inch  # between any two rods of one group
 EDGES = AISC_360_16.table("J3.4", "memory")
 
 THREADS_SHOWING = 0.25 * inch  # above a tightened nut, common practice

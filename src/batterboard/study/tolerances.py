@@ -3,17 +3,18 @@
     off : Off("west", "out of plumb", off=0.002, plus=0.003, minus=0.003, clause=aci117.PLUMB)    within
 
 Planned against found, what was found alone. A tolerance is what a contract may ask, not what the work needs: that is
-asked by the checks, which run on the work as found. Bolts, plates and covers have checks of their own.
+asked by the checks, which run on the work as found. Covers have a check of their own.
 """
 
 from collections.abc import Iterator
+from itertools import combinations
 from math import hypot
 
 from batterboard.plan import Plan
 from batterboard.quantity import Length
 from batterboard.record import record
-from batterboard.standards import aci117
-from batterboard.work.records import Body
+from batterboard.standards import aci117, aisc
+from batterboard.work.records import Body, Bolts
 from batterboard.working import Source, tan
 
 _SAME = 1e-6  # what is off by less was not found otherwise [m]
@@ -43,7 +44,22 @@ def tolerances(planned: Plan, found: Plan) -> tuple[Off, ...]:
         *(off for pier in found.work.piers.values() for off in _plumb(pier.shaft, pier.lean)),
         *(off for a, b in pairs for off in _place(a, b)),
         *(off for a, b in pairs for off in _sizes(a, b)),
+        *(off for thing in found.setout.plan.things if thing.bolts is not None for off in _group(thing.bolts)),
     )
+
+
+def _group(bolts: Bolts) -> Iterator[Off]:
+    """How far two rods of one group are nearer or wider apart than planned, at most; of those that were looked at."""
+    apart = [
+        abs(
+            hypot(bolts.found_x[i] - bolts.found_x[j], bolts.found_y[i] - bolts.found_y[j])
+            - hypot(bolts.x[i] - bolts.x[j], bolts.y[i] - bolts.y[j])
+        )
+        for i, j in combinations([number - 1 for number in bolts.found], 2)
+    ]
+    if apart and max(apart) > _SAME:
+        t = aisc.IN_A_GROUP
+        yield Off(name=bolts.name, what="rods apart", off=max(apart), plus=t, minus=0.0, clause=aisc.ROD_GROUP)
 
 
 def _plumb(shaft: Body, lean: float) -> Iterator[Off]:
@@ -65,19 +81,17 @@ def _place(planned: Body, found: Body) -> Iterator[Off]:
         return
     up = found.top - planned.top
     if abs(up) > _SAME:
-        yield Off(
-            name=found.name,
-            what="top",
-            off=up,
-            plus=aci117.FOOTING_UP,
-            minus=aci117.FOOTING_DOWN,
-            clause=aci117.FOOTING_TOP,
-        )
+        plus, minus = aci117.FOOTING_LEVEL["other"]
+        yield Off(name=found.name, what="top", off=up, plus=plus, minus=minus, clause=aci117.FOOTING_TOP)
 
 
 def _sizes(planned: Body, found: Body) -> Iterator[Off]:
-    """Formed sections of piers and beams; the thickness of a footing, which may be any amount more."""
+    """Formed sections of piers and beams; how far a hole was too wide, and the thickness, which may be any more."""
     if found.part in ("pad", "step", "slab"):
+        if found.against == "earth" and found.over > _SAME:
+            t = aci117.wider_in_soil(planned.outline.least)
+            clause = aci117.FOOTING_THICK
+            yield Off(name=found.name, what="wider in its hole", off=2 * found.over, plus=t, minus=0.0, clause=clause)
         off = found.height - planned.height
         if off < -_SAME:
             t = aci117.footing_thinner(planned.height)

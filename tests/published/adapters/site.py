@@ -10,7 +10,7 @@ from batterboard.job import read_text
 from batterboard.methods import errors, fit, volumes
 from batterboard.phases import dig, setout
 from batterboard.phases.setout.places import SCALE
-from batterboard.quantity import Angle, Area, Celsius, Force, Length, LineLoad, Number, read
+from batterboard.quantity import Angle, Area, Celsius, Force, Length, LineLoad, Number, inch, read, show
 from batterboard.standards import aci117, aisc, ibc, layout, osha, tables
 from batterboard.work.build import build
 from batterboard.work.records import Frame
@@ -39,6 +39,38 @@ def rod_setting(given: Given):
 @case("footing edge location")
 def footing_off_its_place(given: Given):
     return {"tolerance": given.each("cases", lambda text: aci117.edge_location(read(text[-4:], Length)))}
+
+
+@case("anchor rod group tolerance")
+def rod_group(given: Given):
+    return {"within_group": aisc.IN_A_GROUP}
+
+
+def _inches(value: float) -> str:
+    return show(value, Length, "us", "1/16 in").replace('"', " in")
+
+
+def _either_way(plus: float, minus: float) -> str:
+    return f"+{_inches(plus)}, -{_inches(minus)}"
+
+
+@case("footing top level")
+def footing_top(given: Given):
+    return {"tolerance": given.each("cases", lambda text: _either_way(*aci117.FOOTING_LEVEL[text]))}
+
+
+@case("footing plan and thickness")
+def footing_sides(given: Given):
+    def limits(text):
+        kind, _, size = text.partition(", ")
+        length = read(" ".join(size.split()[:2]), Length) if size else 0.0
+        if kind == "thickness":
+            return f"-{aci117.footing_thinner(length) / inch:g} in"
+        if kind == "formed side":
+            return _either_way(*aci117.FOOTING_SIDE)
+        return _either_way(aci117.wider_in_soil(length), aci117.FOOTING_SIDE[1])
+
+    return {"tolerance": given.each("cases", limits)}
 
 
 @case("formed cross-section")
