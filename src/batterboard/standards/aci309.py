@@ -24,7 +24,6 @@ SPACING = ACI_309R.clause("spacing of insertions", "memory")
 LAYER: Length = 20 * inch  # memory
 BELOW: Length = 6 * inch  # into the layer below; memory
 SECONDS: tuple[Time, Time] = (5.0, 15.0)  # in one place; memory
-KNITS = ACI_309R.clause("joining of layers", "read: a trade magazine on revibration quotes it")
 
 
 class Vibrator(NamedTuple):

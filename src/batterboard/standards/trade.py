@@ -62,7 +62,6 @@ PLACING: dict[str, tuple[Flow, Flow]] = {  # least and most; of barrows for each
 }
 CONFIRM: Time = 2 * hour  # before the first load, the order is confirmed; read: a magazine and a supplier's tips
 BATCHING: Time = 15 * minute  # from the plant's word to a batched truck
-TRUCK_LATE: Time = 15 * minute  # what the trade calls on time, either way; read: one supplier
 COVERING: Time = 10 * minute  # to nail down boards that lie cut beside the form
 FINISHING: Time = 10 * minute  # striking off and floating one pier's top, or a square metre of pad
 CHECKING: Time = 5 * minute  # one bolt pattern after placing

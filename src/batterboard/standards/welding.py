@@ -18,7 +18,7 @@ from batterboard.quantity import (
     Volume,
     inch,
 )
-from batterboard.working import PRACTICE, STATICS, Document, formula
+from batterboard.working import STATICS, Document, formula
 
 EN_1011 = Document("EN 1011-1", "Welding: recommendations for metallic materials")
 HEAT = EN_1011.clause("thermal efficiency", "memory")
@@ -27,10 +27,6 @@ STEEL_DENSITY: MassDensity = 7850.0
 STEEL_HEAT: SpecificHeat = 480.0
 GROSS: Force = 1.0e6  # heat of a fillet by its length, 1 kJ/mm: typical, invented [J/m]
 FROM_EDGE: Length = 3 * inch  # plate's edge to the concrete's: common practice, no source
-WHERE = PRACTICE.document.clause(
-    "welding over concrete: distance to the edge, dry plate and concrete", "common practice"
-)
-HOTTEST_BOLT_RISE: TemperatureDifference = 100.0  # of a plate before the concrete is kept wet: common practice
 
 
 @formula(source=STATICS, limits="rho > 0; V >= 0")

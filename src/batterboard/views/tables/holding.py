@@ -15,7 +15,6 @@ if TYPE_CHECKING:
 PRESSURE = ("5 psf", "0.1 kPa")
 WEIGHT = ("1 lb", "0.01 kN")
 PRESSED, LIFT, BOARDS = ("1 lb", "1 N"), ("10 lb", "0.1 kN"), ("0.5 ft2", "0.1 m2")
-LOAD = ("1 plf", "0.01 kN/m")
 NOT_KNOWN = "not for this pour"
 
 

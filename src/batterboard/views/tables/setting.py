@@ -22,7 +22,6 @@ if TYPE_CHECKING:
 FINE = ("1/16 in", "1 mm")
 FINEST = ("0.01 in", "0.1 mm")  # computed, finer than a tape reads
 ROD = ("0.01 ft", "1 mm")  # as a level rod is divided
-GRID = ("0.01 ft", "1 mm")
 NOTHING = "–"
 HOLDS = ("0.1 %", "0.1 %")
 
