@@ -124,8 +124,16 @@ def test_the_edges_of_a_flat_pad_are_pressed_by_its_depth():
 def test_two_panels_fit_between_the_two_that_run_past_them():
     o = Outline(kind="rectangle", along=30 * inch, across=20 * inch)
     between, past = shape(block(o), 40 * inch, (SHEET,)).panels
-    assert (between.width, between.sides, between.runs_past) == (approx(30 * inch), ("left", "right"), False)
-    assert (past.width, past.sides, past.runs_past) == (approx((20 + 2 * 23 / 32) * inch), ("ahead", "back"), True)
+    assert (between.width, between.sides, between.runs_past) == (approx(30 * inch), ("left", "right"), 0)
+    assert (past.width, past.sides, past.runs_past) == (approx((20 + 2 * 23 / 32) * inch), ("ahead", "back"), 2)
+
+
+def test_in_a_pinwheel_each_panel_runs_past_one_and_all_of_a_square_are_alike():
+    (every,) = shape(block(), 40 * inch, (SHEET,), "pinwheel").panels
+    assert (every.width, every.count, every.runs_past) == (approx((22 + 23 / 32) * inch), 4, 1)
+    o = Outline(kind="rectangle", along=30 * inch, across=20 * inch)
+    a, b = shape(block(o), 40 * inch, (SHEET,), "pinwheel").panels
+    assert (a.width, b.width) == (approx((30 + 23 / 32) * inch), approx((20 + 23 / 32) * inch))
 
 
 def test_the_sheet_is_as_thick_as_it_was_measured():

@@ -35,15 +35,15 @@ def block(outline=SQUARE, height=40 * inch, part="pier"):
     )
 
 
-def made(outline=SQUARE, height=40 * inch):
+def made(outline=SQUARE, height=40 * inch, lap="past"):
     body = block(outline, height)
-    box = shape(body, height, (SHEET,))
+    box = shape(body, height, (SHEET,), lap)
     form = planes.planes_of(body, box.kind, height, box.thick)
     return body, box, form, strips.strips_of(form)[0]
 
 
-def closure_of(outline, height):
-    body, box, form, laid = made(outline, height)
+def closure_of(outline, height, lap="past"):
+    body, box, form, laid = made(outline, height, lap)
     boards = [sight.solid for sight in sights(box, form).values()]
     return body, closing(envelope_of(form), concrete_of(form), boards, [strip.solid for strip in laid])
 
@@ -77,11 +77,12 @@ def gate():
     deeper=st.floats(0.5, 2.0),
     lean=st.floats(0.0, 0.1),
     through=st.sampled_from(("corners", "top")),
+    lap=st.sampled_from(("past", "pinwheel")),
     facets=st.booleans(),
     shapes=st.tuples(*[st.sampled_from(("chamfer", "recess", "groove"))] * 2),
 )
 def test_any_pier_with_any_legal_edges_closes(
-    sides, square, size, oblong, corner, top, deeper, lean, through, facets, shapes
+    sides, square, size, oblong, corner, top, deeper, lean, through, lap, facets, shapes
 ):
     """Corner and top as shares of the shortest side at the top; recesses and grooves where a form has four sides."""
     kind = "rectangle" if square else "polygon"
@@ -102,7 +103,7 @@ def test_any_pier_with_any_legal_edges_closes(
         facets=facets and shapes == ("chamfer", "chamfer") and through == "corners",
         batter=batter,
     )
-    body, found = closure_of(o, 1.0)
+    body, found = closure_of(o, 1.0, lap)
     assert found.closes, (found.gap, found.overlap)
     assert found.concrete == approx(body.gross, rel=1e-9)
 
@@ -248,6 +249,23 @@ def test_panels_are_told_from_outside_with_what_they_lie_against(gate):
             if edge.match:
                 other = next(p for p in west.panels if p.mark == edge.meets)
                 assert edge.match in {e.match for e in other.edges}
+
+
+def test_in_a_pinwheel_each_panel_covers_the_edge_to_its_right_and_is_screwed_on_it():
+    plan = plan_with('kerf = "1/8 in"', 'kerf = "1/8 in"\nlap = "pinwheel"')
+    form = plan.pieces.forms[0]
+    assert form.closure.closes
+    for panel in form.panels:
+        right, left = (next(edge for edge in panel.edges if edge.side == side) for side in ("right", "left"))
+        assert right.past and not left.past
+        assert any(joint.pieces == (panel.mark, right.meets) for joint in form.fastenings)
+    held = [joint for joint in form.fastenings if joint.with_.endswith("screws")]
+    assert len(held) == 4
+
+
+def test_a_lap_that_nobody_knows_is_named_with_its_place():
+    with pytest.raises(JobError, match=r"gate.toml:\d+:\d+: stock.lap"):
+        plan_with('kerf = "1/8 in"', 'kerf = "1/8 in"\nlap = "spiral"')
 
 
 def test_the_edges_of_a_polygon_are_bevelled_so_that_the_outside_is_wider():

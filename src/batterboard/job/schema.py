@@ -95,6 +95,7 @@ PostName = Annotated[str, NameOf(("posts",))]
 MarkName = Annotated[str, NameOf(("marks",))]
 StartName = Annotated[str, NameOf(("piers", "pads", "marks", "lines"))]
 EdgeShape = Literal["chamfer", "recess", "groove"]
+Lap = Literal["past", "pinwheel"]
 PointName = Annotated[str, NameOf(("marks", "piers", "pads", "posts", "machines"), points=True)]
 
 
@@ -763,6 +764,7 @@ class Stock:
     sticks: tuple[Stick, ...] = say("lumber and strips to buy or on hand; else the yard's usual lengths", ())
     keep: Reach = say("shortest offcut of a stick that is worth keeping", 0.6096, assume=True)
     kerf: Reach = say("width of the saw's cut", 0.003175, assume=True)
+    lap: Lap = say("corners of boxes: two panels run past the other two, or each past one, all the way round", "past")
     bar: Size = say("length of a stock bar", 6.096, assume=True)
     yoke: Literal["2x4", "2x6", "4x4"] = say("lumber of the yokes, on edge", "2x4", assume=True)
     lumber: LumberName = say("species and grade", "DF-L No. 2", assume=True)

@@ -59,7 +59,8 @@ def lapped_panels(given: Given):
         raise Missing("no lapped box")
     W, D = [read(side.strip(), Length) for side in given.text("pier").split(" x ")][:2]
     between, past = shape(_body(_rectangle(W, D), 1.0), 1.0, (_sheet(given),)).panels
-    return {"inside_panels": between.width, "lapping_panels": past.width}
+    around = shape(_body(_rectangle(W, D), 1.0), 1.0, (_sheet(given),), "pinwheel").panels
+    return {"inside_panels": between.width, "lapping_panels": past.width, "pinwheel_panels": around[0].width}
 
 
 @case("panels-hexagon", "panels-octagon", "panels, volumes, cutting")

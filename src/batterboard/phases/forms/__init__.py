@@ -1,7 +1,7 @@
 """What shape is the box, what cuts, and will it hold the wet concrete?
 
     box      : Box("west", kind="box", panels, strips, lateral, yokes, ...)     the form of one body
-    panel    : Panel("west A", count=2, width=0.5588, height=1.016, runs_past=False, ...)
+    panel    : Panel("west A", count=2, width=0.5588, height=1.016, runs_past=0, ...)
     strip    : Strip("west corner", leg=0.0508, count=4, long=1.016, short=0.997, ...)
     lateral  : Lateral(peak=23940, depth=1.016, governs="full liquid head", ...)  liquid from the top, constant below
     sheets   : on_sheets(...)       how the panels lie on the sheets: a search, asked for where lists are printed
@@ -119,7 +119,7 @@ def _box(
 ) -> Box:
     """`through`: head of concrete that presses from above on a pad that is covered, or filled in one go with it."""
     pressed = lateral(body, height + through, lift.slump, pour, mix)
-    form = shape(body, height, stock.sheets or (USUAL_SHEET,))
+    form = shape(body, height, stock.sheets or (USUAL_SHEET,), stock.lap)
     held = hold(form, pressed, stock, known)
     brace = None
     low = body.part == "step" and np.all(height <= body.outline.least)  # wider than high, nothing tips it

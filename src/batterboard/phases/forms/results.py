@@ -36,7 +36,7 @@ class Panel:
     thick: Length  # actual thickness of the sheet
     bevel: Angle  # of both upright edges, off square; 0 for square edges
     narrows: Length = 0.0  # how much less wide at its top, of a pier that leans in
-    runs_past: bool  # laps over the edges of its neighbours
+    runs_past: int  # over the edges of how many of its two neighbours
 
 
 @record

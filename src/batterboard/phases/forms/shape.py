@@ -1,7 +1,8 @@
 """What shape is the form of a body, and how large are its panels?
 
     W, D    plan sizes along and across;  t : thickness of the sheet
-    lap     the panels to the left and right are W wide; those ahead and back run past their edges: D + 2 t
+    past    the panels to the left and right are W wide; those ahead and back run past their edges: D + 2 t
+    pinwheel  each runs past the panel to its right and butts the one to its left: W + t and D + t
     e       how far each side of a pier leans in over the height of its form: panels narrow by 2 e, and are taller
 
 Panels by kind, for lists, sheets and variants; the single pieces with all their edges and holes stand in `pieces`.
@@ -12,7 +13,7 @@ from typing import Any, Literal
 
 import numpy as np
 
-from batterboard.job.schema import Sheet
+from batterboard.job.schema import Lap, Sheet
 from batterboard.phases.forms.results import Panel, Strip
 from batterboard.phases.forms.strips import strips_of
 from batterboard.quantity import Area, Length, Number, ft, inch
@@ -23,6 +24,7 @@ from batterboard.work.records import Body
 from batterboard.working import GEOMETRY, formula, nan, pi, sqrt, tan
 
 USUAL_SHEET = Sheet(of="3/4 in plywood", size=(8 * ft, 4 * ft))  # where the job names none
+ROUND_ABOUT = ("ahead", "left", "back", "right")
 LEAST_FORMED = 1 * inch  # lower than this above the ground, concrete is struck off by hand
 
 
@@ -51,8 +53,8 @@ def formed_height(body: Body, ground: Ground) -> Any:
     return height if np.all(height >= LEAST_FORMED) else None
 
 
-def shape(body: Body, height: Length, sheets: Sequence[Sheet]) -> Shape:
-    """Panels and strips of the form of one body."""
+def shape(body: Body, height: Length, sheets: Sequence[Sheet], lap: Lap = "past") -> Shape:
+    """Panels and strips of the form of one body. lap : how the panels of a box meet in its corners."""
     o = body.section(body.top - height)
     if o.kind == "round":
         return _shape(body, "tube", "", "the tube is bought; its own strength is its maker's", sheets[0], (), height)
@@ -69,42 +71,40 @@ def shape(body: Body, height: Length, sheets: Sequence[Sheet]) -> Shape:
             narrows=narrows * tan(pi / o.sides),
             thick=t,
             bevel=pi / o.sides,
-            runs_past=False,
+            runs_past=0,
         )
-        lap = "all panels alike, edges bevelled to meet at the corners"
-        return _shape(body, "polygon", lap, "", sheet, (panel,), height, t)
+        words = "all panels alike, edges bevelled to meet at the corners"
+        return _shape(body, "polygon", words, "", sheet, (panel,), height, t)
     tall, narrows, sheet, t = _leaning(body, height, sheets, np.maximum(o.along, o.across))
-    between = Panel(
-        mark=f"{body.name} A",
-        sides=("left", "right"),
-        count=2,
-        width=o.along,
-        inside=o.along,
-        height=tall,
-        narrows=narrows,
-        thick=t,
-        bevel=0.0,
-        runs_past=False,
-    )
+
+    def panel_of(letter: str, sides: tuple[str, ...], inside: Length, runs_past: int) -> Panel:
+        return Panel(
+            mark=f"{body.name} {letter}",
+            sides=sides,
+            count=len(sides),
+            width=lapping_width(inside, _level(t, body, height), runs_past) if runs_past else inside,
+            inside=inside,
+            height=tall,
+            narrows=narrows,
+            thick=t,
+            bevel=0.0,
+            runs_past=runs_past,
+        )
+
     if body.part == "beam":
-        lap = "two panels, against the piers at both ends"
-        return _shape(body, "edge", lap, "", sheet, (between,), height, t)
-    past = Panel(
-        mark=f"{body.name} B",
-        sides=("ahead", "back"),
-        count=2,
-        width=lapping_width(o.across, _level(t, body, height)),
-        inside=o.across,
-        height=tall,
-        narrows=narrows,
-        thick=t,
-        bevel=0.0,
-        runs_past=True,
-    )
-    lap = f"{past.mark} run past the edges of {between.mark}"
-    if body.part in ("pier", "step"):  # no stake goes through the fresh pad under a step
-        return _shape(body, "box", lap, "", sheet, (between, past), height, t)
-    return _shape(body, "edge", lap, "", sheet, (between, past), height, t)
+        words = "two panels, against the piers at both ends"
+        return _shape(body, "edge", words, "", sheet, (panel_of("A", ("left", "right"), o.along, 0),), height, t)
+    if lap == "pinwheel":
+        words = "each panel runs past the one to its right, seen from outside, and butts the one to its left"
+        if np.all(o.along == o.across):
+            panels: tuple[Panel, ...] = (panel_of("A", ROUND_ABOUT, o.along, 1),)
+        else:
+            panels = panel_of("A", ("left", "right"), o.along, 1), panel_of("B", ("ahead", "back"), o.across, 1)
+    else:
+        words = f"{body.name} B run past the edges of {body.name} A"
+        panels = panel_of("A", ("left", "right"), o.along, 0), panel_of("B", ("ahead", "back"), o.across, 2)
+    kind: Literal["box", "edge"] = "box" if body.part in ("pier", "step") else "edge"
+    return _shape(body, kind, words, "", sheet, panels, height, t)  # no stake goes through the fresh pad under a step
 
 
 def _shape(
@@ -174,13 +174,13 @@ def _sheet(sheets: Sequence[Sheet], height: Any, width: Any) -> tuple[Sheet, Any
 # ---- widths ----
 
 
-@formula(source=GEOMETRY)
-def lapping_width(D: Length, t: Length) -> Length:
-    """Width of a panel that runs past the edges of its two neighbours [m].
+@formula(source=GEOMETRY, limits="n >= 0")
+def lapping_width(D: Length, t: Length, n: Number) -> Length:
+    """Width of a panel that runs past the edges of n of its two neighbours [m].
 
     t : actual thickness of the sheet.
     """
-    B = D + 2 * t
+    B = D + n * t
     return B
 
 

@@ -96,11 +96,13 @@ class _Form:
                 yield d.Polygon((inner[i - 1], inner[i], outer[i], outer[i - 1]), d.TIMBER, "tone")
             return
         for panel in self.box.panels:
-            t, half = float(panel.thick), float(panel.width) / 2
+            t, half = float(panel.thick), float(panel.inside) / 2
+            right = half + min(panel.runs_past, 1) * t  # one that runs past only one does so at its right
+            left = half + (t if panel.runs_past == 2 else 0.0)
             for side in panel.sides:
                 turn = _TURNS[side]
                 out = float(o.along if side in ("ahead", "back") else o.across) / 2
-                yield d.Polygon(_turned(turn, out, -half, out + t, half), d.TIMBER, "tone")
+                yield d.Polygon(_turned(turn, out, -left, out + t, right), d.TIMBER, "tone")
         if self.box.frame is not None:
             wide = self._stick
             for side, turn in _TURNS.items():
@@ -156,7 +158,7 @@ class _Form:
         if float(panel.bevel) > SAME:
             lines.append(f"edges {degrees(float(panel.bevel)):.1f}° off square")
         if panel.runs_past:
-            lines[1] += ", runs past"
+            lines[1] += ", runs past" if panel.runs_past == 2 else ", runs past at its right"
         lines += self._tilted(panel)
         return ("; " if self.flat else "\n").join(lines)
 

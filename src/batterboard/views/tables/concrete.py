@@ -48,7 +48,7 @@ def panels(plan: "Plan") -> Table:
             p.height,
             p.thick,
             f"{degrees(alone(p.bevel)):g}°" if alone(p.bevel) else "square",
-            "runs past" if p.runs_past else "fits between",
+            ("fits between", "runs past at its right", "runs past")[p.runs_past],
         )
         for box in plan.forms.boxes
         for p in box.panels

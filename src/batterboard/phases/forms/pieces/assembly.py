@@ -23,15 +23,22 @@ def fastenings_of(panels: Sequence[PanelPiece], strips: Sequence[StripPiece]) ->
 
 
 def _panel_joints(panels: Sequence[PanelPiece]) -> Iterator[Fastening]:
+    """What runs past is screwed on; where nothing does, the later on the earlier."""
     known = set()
     for panel in panels:
         for edge in panel.edges:
             pair = frozenset((panel.mark, edge.meets))
-            if edge.meets and pair not in known:
+            if edge.past or (edge.meets and pair not in known and not _covered(panels, panel, edge.meets)):
                 known.add(pair)
                 long = abs(edge.end[1] - edge.start[1])
-                other, one = sorted(pair)  # the panel of the later kind runs past and is screwed on
+                one, other = (panel.mark, edge.meets) if edge.past else sorted(pair, reverse=True)
                 yield _fastened(f"{one} on {other}", (one, other), *_PANEL_SCREWS, long)
+
+
+def _covered(panels: Sequence[PanelPiece], panel: PanelPiece, meets: str) -> bool:
+    """Whether the panel that it meets runs past it."""
+    other = next(one for one in panels if one.mark == meets)
+    return any(edge.past and edge.meets == panel.mark for edge in other.edges)
 
 
 def _strip_joints(panels: Sequence[PanelPiece], strips: Sequence[StripPiece]) -> Iterator[Fastening]:

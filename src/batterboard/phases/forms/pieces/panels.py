@@ -1,6 +1,7 @@
 """What single panels stand round the concrete, how is each cut, and what is cut out of it?
 
-    lap     : the panels to the left and right fit between the other two, which run past their edges
+    past    : the panels to the left and right fit between the other two, which run past their edges
+    pinwheel : each runs past the panel to its right, seen from outside, and butts the one to its left
     polygon : every panel alike, its upright edges bevelled so that two meet on the line that halves the corner
     corner  : numbered as the corner strip in it; the number is the match mark on both sides of the joint
 
@@ -49,10 +50,10 @@ class Sight:
 def sights(box: Box, form: FormPlanes) -> dict[str, Sight]:
     """Every panel's solid and the axes of its face, by side."""
     past = {side: panel.runs_past for panel in box.panels for side in panel.sides}
-    return {wall.name: Sight(wall, _solid(wall, form, past.get(wall.name, False))) for wall in form.walls}
+    return {wall.name: Sight(wall, _solid(wall, form, past.get(wall.name, 0))) for wall in form.walls}
 
 
-def _solid(wall: Face, form: FormPlanes, runs_past: bool) -> Solid:
+def _solid(wall: Face, form: FormPlanes, runs_past: int) -> Solid:
     planes = [(-wall.normal, -wall.offset), (wall.normal, wall.offset + form.thick), (UP, form.height), (-UP, 0.0)]
     for other in form.walls:
         if other is wall:
@@ -60,9 +61,15 @@ def _solid(wall: Face, form: FormPlanes, runs_past: bool) -> Solid:
         if form.kind == "polygon":
             planes.append((other.normal - wall.normal, other.offset - wall.offset))
         elif abs(other.normal[:2] @ wall.normal[:2]) < 0.5:
-            planes.append((other.normal, other.offset + (form.thick if runs_past else 0.0)))
+            laps = runs_past == 2 or (runs_past == 1 and _follows(other, wall))
+            planes.append((other.normal, other.offset + (form.thick if laps else 0.0)))
     planes += [(end.normal, end.offset) for end in form.ends]
     return solids.behind(planes)
+
+
+def _follows(other: Face, wall: Face) -> bool:
+    """Whether it is the next wall counter-clockwise: to the right of who stands outside."""
+    return float(solids.cross(wall.normal, other.normal)[2]) > 0
 
 
 def panels_of(
@@ -115,6 +122,7 @@ def _edges(
             bevel=float(-np.arcsin(np.clip(n @ wall.normal, -1, 1))) + 0.0,
             meets=marks.get(other.name, "") if upright and other else "",
             match=corners.get(frozenset((wall.name, other.name)), "") if upright and other else "",
+            past=bool(upright and other and form.kind != "polygon" and b - other.offset > form.thick / 2),
         )
 
 

@@ -44,6 +44,7 @@ class PanelEdge:
     bevel: Angle  # off square; positive where the outside is the wider, negative where it is the narrower
     meets: str  # mark of the panel it lies against; "" of the foot and the top
     match: str  # the match mark to write across this joint; "" where there is none
+    past: bool  # it runs past that panel and covers its edge
 
 
 @record
