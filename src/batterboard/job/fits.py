@@ -18,6 +18,7 @@ from batterboard.job.schema import (
     Batch,
     Beam,
     BeamBars,
+    Blockout,
     BoltSet,
     Break,
     Edges,
@@ -363,6 +364,25 @@ def _pipe(pipe: Pipe) -> Iterator[Wrong]:
         yield ("route",), "this pipe runs nowhere", "write its legs in order"
 
 
+def _blockout(hole: Blockout) -> Iterator[Wrong]:
+    if hole.side == "top":
+        for key in ("up", "down"):
+            if getattr(hole, key) is not None:
+                yield (key,), "what opens to the top is at no height", "write ahead or back, left or right"
+    else:
+        for key in ("ahead", "back"):
+            if getattr(hole, key) is not None:
+                yield (key,), f"{key} places what opens to the top", "in a side write left or right, and up or down"
+        if hole.up is None and hole.down is None:
+            yield (), "it does not say at what height it is", "write up (above the foot) or down (below the top)"
+    if hole.deep is None and not hole.through:
+        yield ("through",), "it does not say how deep it goes", 'write deep = "4 in" or through = true'
+    if hole.of == "box" and hole.stays is False:
+        yield ("stays",), "a bought box is cast in", 'of plywood, lumber or foam it comes out; or leave "stays" out'
+    if (hole.draft or 0.0) >= 1:
+        yield ("draft",), "its sides come in faster than it goes deep", "write a share of the depth, like 1/12"
+
+
 def _reading(taken: Reading) -> Iterator[Wrong]:
     if taken.across and taken.across[0] == taken.across[1]:
         yield ("across",), "both ends are the same point", "name the two points the tape joined"
@@ -398,5 +418,6 @@ _FITS: dict[type, Callable[[Any], Iterator[Wrong]]] = {
     Leaf: _leaf,
     Sign: _solid,
     Pipe: _pipe,
+    Blockout: _blockout,
     Reading: _reading,
 }

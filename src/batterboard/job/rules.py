@@ -24,6 +24,10 @@ ALTERNATIVES: dict[type, tuple[tuple[tuple[str, ...], ...], ...]] = {
     schema.Joint: ((("square",), ("rows",), ("circle",), ("at",)),),
     schema.Post: ((("on", "joint"), ("set",)),),
     schema.PipeLeg: ((("up_in",), ("in",)),),
+    schema.Blockout: (
+        *((("left",), ("right",)), (("ahead",), ("back",)), (("up",), ("down",))),
+        (("deep",), ("through",)),
+    ),
     schema.Row: ((("left",), ("right",)),),
     schema.Line: ((("rise",), ("radius",), ("centre",)),),
     schema.Reading: ((("up",), ("down",)), (("ahead",), ("back",)), (("left",), ("right",))),
@@ -223,6 +227,13 @@ def _pipe_leg(keys: Keys) -> Iterator[Wrong]:
             )
 
 
+def _blockout(keys: Keys) -> Iterator[Wrong]:
+    yield from _exactly_one(keys, ("deep", "through"), "how deep it goes")
+    yield from _at_most_one(keys, ("left", "right"), "how far its middle is off to a side")
+    yield from _at_most_one(keys, ("ahead", "back"), "how far its middle is off along")
+    yield from _at_most_one(keys, ("up", "down"), "at what height it is")
+
+
 _READS = {  # what says that it was measured, and the keys that may stand beside it
     "across": ("tape", "with"),
     "clear": ("at", "tape", "with"),
@@ -269,6 +280,7 @@ _RULES: dict[type, Callable[[Keys], Iterator[Wrong]]] = {
     schema.Joint: _joint,
     schema.Post: _post,
     schema.PipeLeg: _pipe_leg,
+    schema.Blockout: _blockout,
     schema.Reading: _reading,
     schema.Load: _load,
     schema.Order: _order,

@@ -90,6 +90,7 @@ PipeName = Annotated[str, Tabulated(("conduit",), "pipe")]
 SheetName = Annotated[str, Tabulated(("sheet", "plywood"), "sheet")]
 LumberName = Annotated[str, Tabulated(("lumber_grade",), "lumber")]
 BaseName = Annotated[str, NameOf(("piers", "pads"))]
+PlainName = Annotated[str, NameOf(("piers", "pads", "beams"))]
 PlacedName = Annotated[str, NameOf(("piers", "pads", "beams"), groups=True)]
 PostName = Annotated[str, NameOf(("posts",))]
 MarkName = Annotated[str, NameOf(("marks",))]
@@ -578,6 +579,31 @@ class PipeLeg:
 
 
 @record
+class Blockout:
+    """A pocket or a hole that a box leaves in the concrete, fixed to a panel or hung in the top."""
+
+    in_: PlainName = must("the pier (never its pad), flat pad or beam it is left in", key="in")
+    side: str = must("the face it opens to: ahead, left, back, right; of many sides its number; top")
+    left: Reach | None = say("its middle this far left of the face's, seen from outside; on top left of the centre")
+    right: Reach | None = say("the same to the right")
+    ahead: Reach | None = say("on top: its middle this far ahead of the centre")
+    back: Reach | None = say("on top: this far behind the centre")
+    up: Reach | None = say("in a side: its middle above the foot of the concrete")
+    down: Reach | None = say("in a side: its middle below the top of the concrete")
+    wide: Size = must("its opening, level along the face; on top ahead")
+    high: Size = must("its opening, up the face; on top across")
+    deep: Size | None = say("how deep it goes in, square to the face")
+    through: bool = say("it goes right through to the other side, or from the top to the ground", False)
+    of: Literal["plywood", "lumber", "foam", "box"] = say(
+        "what leaves it: a box of plywood, a block of lumber or of foam, or a bought box that is cast in",
+        "plywood",
+        assume=True,
+    )
+    stays: bool | None = say("whether it stays in the concrete; a bought box does, all else comes out")
+    draft: Ratio | None = say("how much each of its sides comes in for each depth; 1/12 of what comes out in one piece")
+
+
+@record
 class Pipe:
     pipe: PipeName = must("1 in PVC 40")
     wires: tuple[Annotated[str, Written("wires")], ...] = say("3 #12", ())
@@ -885,6 +911,7 @@ class Job:
     signs: dict[str, Sign] = many("signs")
     machines: dict[str, Machine] = many("machines")
     pipes: dict[str, Pipe] = many("conduits")
+    blockouts: dict[str, Blockout] = many("pockets and holes left in the concrete")
     pour: Pour = field(default_factory=Pour, metadata={"say": "pour day"})
     lead: Lead = field(default_factory=Lead, metadata={"say": "lead times"})
     stock: Stock = field(default_factory=Stock, metadata={"say": "what he builds with"})
@@ -918,4 +945,5 @@ TABLES = (
     "signs",
     "machines",
     "pipes",
+    "blockouts",
 )

@@ -36,6 +36,10 @@ def build(job: Job) -> Work:
     problems = list(_lines_that_cannot_be(job, where)) or [*_impossible(job, bodies), *_past_arcs(job, where)]
     if problems:
         raise JobError(problems)
+    if job.blockouts:
+        from batterboard.work.blockouts import set_in
+
+        bodies = set_in(job, bodies, where.ground, noted)
     lifts = _lifts(job, bodies)
     if strayed := [*_strayed(job, len(lifts)), *_placed_before(job, bodies), *_on_nothing(job, lifts)]:
         raise JobError(strayed)
@@ -60,7 +64,7 @@ def build(job: Job) -> Work:
         for name, post in job.posts.items()
         if (on := post.on or (post.set.in_ if post.set else "")) in bases
     }
-    return Work(
+    work = Work(
         soil=_soil(job.site.soil, noted),
         frost=job.site.frost,
         ground=where.ground,
@@ -84,6 +88,12 @@ def build(job: Job) -> Work:
         left_out={name: pier.left_out for name, pier in job.piers.items() if pier.left_out},
         assumed=tuple(noted.all),
     )
+    if job.blockouts:
+        from batterboard.work.blockouts import beside_bolts
+
+        if wrong := list(beside_bolts(job, work)):
+            raise JobError(wrong)
+    return work
 
 
 class _Notes:

@@ -25,6 +25,7 @@ from batterboard.working import cos, minimum, nan, sin
 
 if TYPE_CHECKING:
     from batterboard.work.arcs import Arc
+    from batterboard.work.blockouts import Blockout
 
 
 @record
@@ -67,7 +68,8 @@ class Outline:
     along: Any  # overall sizes; the diameter of a round one, across flats of a polygon
     across: Any
     sides: int = 4  # of a polygon: structure, never an array
-    corners: Any = 0.0
+    corners: Any = 0.0  # leg along the faces ahead and back; of many sides along the face before each corner
+    returns: Any = None  # along the faces left and right; of many sides along the face after it; as far where None
     top: Any = 0.0
     down: Any = None  # how far the top chamfer reaches down; as far as it reaches in where None
     corner_shape: EdgeShape = "chamfer"
@@ -80,6 +82,19 @@ class Outline:
     def drop(self) -> Any:
         """How far the top chamfer reaches down the side."""
         return self.top if self.down is None else self.down
+
+    @property
+    def other_leg(self) -> Any:
+        """The other leg of a corner strip: how far it returns."""
+        return self.corners if self.returns is None else self.returns
+
+    @property
+    def legs(self) -> tuple[tuple[Any, Any], ...]:
+        """Of the strip in each corner in the order of `points`: along the face before it and the face after it."""
+        b, c = self.corners, self.other_leg
+        if self.kind == "polygon":
+            return ((b, c),) * self.sides
+        return () if self.kind == "round" else ((b, c), (c, b), (b, c), (c, b))
 
     def leaned(self, inset: Any) -> "Outline":
         """The upright outline at a height where its sides have come in so far."""
@@ -101,9 +116,9 @@ class Outline:
             return pi * self.along * self.along / 4
         if self.kind == "polygon":
             half = pi / self.sides
-            cut = self.corners**2 * sin(2 * half) / (1 + SLOPES[self.corner_shape])
+            cut = self.corners * self.other_leg * sin(2 * half) / (1 + SLOPES[self.corner_shape])
             return self.sides * (tan(half) * self.along**2 / 4 - cut)
-        return self.along * self.across - 4 * self.corners**2 / (1 + SLOPES[self.corner_shape])
+        return self.along * self.across - 4 * self.corners * self.other_leg / (1 + SLOPES[self.corner_shape])
 
     @property
     def least(self) -> Any:
@@ -137,6 +152,7 @@ class Body:
     over: Any = 0.0  # how far the hole was found wider on each side [m]
     shared: Any = 0.0  # volume that an earlier body already holds [m3]
     cast: bool = False  # already, as found
+    blockouts: "tuple[Blockout, ...]" = ()  # pockets and holes left in it
 
     @property
     def height(self) -> Any:
@@ -144,7 +160,7 @@ class Body:
 
     @cached_property
     def gross(self) -> Any:
-        """Exact volume of the block as designed, chamfers taken off [m3]."""
+        """Exact volume of the block as designed, chamfers and blockouts taken off [m3]."""
         return self.below(self.top)
 
     @property
@@ -153,20 +169,21 @@ class Body:
         return self.gross - self.shared
 
     def below(self, z: Any) -> Any:
-        """Exact volume of its part under a level [m3]. Broadcasts."""
+        """Exact volume of its part under a level, without its blockouts [m3]. Broadcasts."""
         o = self.outline
-        return volumes.prism_volume(
+        block = volumes.prism_volume(
             o.plan,
             self.height,
             top_leg=o.top,
             top_down=o.down,
             top_slope=SLOPES[o.top_shape],
-            corner_leg=o.corners,
+            corner_leg=o.corners if o.returns is None else o.legs,
             corner_slope=SLOPES[o.corner_shape],
             batter=o.batter,
             strips_across_corners=o.facets,
             filled_to=z - self.bottom,
         )
+        return block - sum(hole.below(z - self.bottom) for hole in self.blockouts) if self.blockouts else block
 
     def inset(self, z: Any) -> Any:
         """How far its sides have leaned in at a level [m]."""
@@ -214,7 +231,7 @@ class Body:
             y,
             float(self.bottom),
             float(self.top),
-            corner_leg=float(o.corners) if chamfered else 0.0,
+            corner_leg=np.array(o.legs, float) if chamfered else 0.0,
             top_leg=float(o.top) if o.top_shape == "chamfer" else 0.0,
             top_down=float(o.drop) if o.top else None,
             lean=float(o.batter) / float(self.height),
