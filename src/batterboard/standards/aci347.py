@@ -3,6 +3,7 @@
     C_w, C_c          coefficients of its weight and of its cement            150 pcf, Type I: 1.0, 1.0
     column_pressure   a column of any height; wall_pressure_slow, wall_pressure_fast by rate and height
     design_pressure   in this order: not below the least, then never above the liquid head
+    deck_load         what a soffit and its shores carry: concrete, form, people and tools
 
 Liquid from the top down to where the design pressure is reached, constant below. Concrete wetter than 7 in of slump,
 vibrated deeper than 4 ft, of an unknown rate of rise or an unknown set is a liquid all the way, and no coefficient is
@@ -21,6 +22,7 @@ from batterboard.quantity import (
     ft,
     hour,
     pcf,
+    plf,
     psf,
 )
 from batterboard.working import STATICS, Document, formula, maximum, minimum, where
@@ -28,6 +30,8 @@ from batterboard.working import STATICS, Document, formula, maximum, minimum, wh
 ACI_347R_14 = Document("ACI 347R-14", "Guide to Formwork for Concrete")
 PRESSURE = ACI_347R_14.clause("4.2.2", "read: a university's worked wall example; its formulas from memory")
 FILLING = ACI_347R_14.clause("4.2.2", "memory")  # pumping from the base
+VERTICAL = ACI_347R_14.clause("vertical loads", "memory")
+HORIZONTAL = ACI_347R_14.clause("horizontal loads at a floor line", "memory")
 WETTEST = 7 * ft / 12  # slump above which it is a liquid [m]
 DEEPEST = 4 * ft  # vibration below the surface, deeper than which it is one [m]
 
@@ -151,4 +155,30 @@ def push_on_panel(h: Length, b: Length, w: UnitWeight, p_max: Pressure) -> Force
     """
     q = push_above(h, w, p_max)
     F = q * b
+    return F
+
+
+# ---- what stands over open air ----
+
+
+@formula(source=VERTICAL, limits="w > 0; h >= 0; p_form >= 0")
+def deck_load(w: UnitWeight, h: Length, p_form: Pressure) -> Pressure:
+    """What a soffit is designed for: 50 psf of people and tools, at least 100 psf in all; no motor carts [Pa].
+
+    h : depth of concrete;  p_form : the form's own weight over its plan.
+    """
+    p_dead = w * h + p_form
+    p = maximum(p_dead + 50 * psf, 100 * psf)
+    return p
+
+
+@formula(source=HORIZONTAL, limits="W >= 0; L >= 0")
+def floor_line_force(W: Force, L: Length) -> Force:
+    """Level force along one direction that its bracing holds: 2 % of the dead load, 100 lb on each foot of edge [N].
+
+    L : length of the edge that it acts along.
+    """
+    F_share = 0.02 * W
+    F_edge = 100 * plf * L
+    F = maximum(F_share, F_edge)
     return F

@@ -1,5 +1,6 @@
 """What pushes an empty or filling form over, and what holds it?
 
+    wind_force                    of a side that stands over shores
     wind_moment, least_moment     15 psf on its face, or 100 lb on each foot of its top: whichever tips more
     site_moment                   the place's own design wind, where the job states it
     strut_push, strut_force       what one brace takes, level and along itself
@@ -96,6 +97,13 @@ def stakes(F: Force, R: Force) -> Number:
 def stakes_hold(n: Number, R: Force) -> Force:
     """What n stakes hold together [N]."""
     F = n * R
+    return F
+
+
+@formula(source=LATERAL, limits="p >= 0; b >= 0; h >= 0")
+def wind_force(p: Pressure, b: Length, h: Length) -> Force:
+    """The wind's own push on a face b wide and h high [N]."""
+    F = p * b * h
     return F
 
 

@@ -25,6 +25,7 @@ from batterboard.quantity import (
     Time,
     UnitWeight,
     Volume,
+    day,
     ft,
     inch,
     psf,
@@ -342,3 +343,20 @@ def strip_vertical(given: Given):
         raise Missing("hours below 50 F do not count")
     t = form_removal.least("walls, columns, beam sides").time
     return {"minimum": given.each("form", lambda _: t)}
+
+
+@case("strip-soffits")
+def strip_soffits(given: Given):
+    return {"minimum": [_removal("beam soffit", form) for form in given["form"]]}
+
+
+@case("strip-slabs")
+def strip_slabs(given: Given):
+    return {"minimum": [_removal("one-way slab", form) for form in given["form"]]}
+
+
+def _removal(member: str, form: str) -> str:
+    """Both columns of the table, the longer first."""
+    of = form.replace("clear span ", "").rpartition(", ")[2].replace(" to ", "-")
+    days = (form_removal.least(f"{member} {of}, live load {live} dead").time / day for live in ("under", "over"))
+    return "; ".join(f"{count:g} d" for count in days)

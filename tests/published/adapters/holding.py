@@ -156,6 +156,14 @@ def wet_bearing(given: Given):
 # ---- bracing ----
 
 
+@case("brace-two-percent-rule")
+def floor_line(given: Given):
+    plan = [read(side, Length) for side in given.text("plan").removesuffix(" deck").split(" x ")]
+    W, L = given.si("dead_load", Pressure) * plan[0] * plan[1], given.si("edge", Length)
+    answers = {"two_percent": (W, 0.0), "hundred_plf": (0.0, L), "design": (W, L)}
+    return {name: aci347.floor_line_force(*loads) for name, loads in answers.items()}
+
+
 @case("brace-slenderness-limit")
 def slenderness(given: Given):
     return {"max_unsupported_length": nds.longest_strut(given.si("least_thickness", Length))}

@@ -1,0 +1,34 @@
+"""What do the shores under a beam bring to their cross-pieces, and their sole plates to the ground?
+
+    shore_load                   half of what lies on one cross-piece
+    sole_pressure, sole_moment   of a plank laid flat under one shore
+
+Shores stand in pairs, one under each side. What lies on them is in `aci347`, how they buckle in `nds`.
+"""
+
+from batterboard.quantity import Force, Length, Moment, Pressure
+from batterboard.working import STATICS, Document, formula, maximum
+
+SHORES = Document("29 CFR 1926.703", "Cast-in-place concrete").clause("(b)", "memory")
+
+
+@formula(source=STATICS, limits="p >= 0; b >= 0; s >= 0")
+def shore_load(p: Pressure, b: Length, s: Length) -> Force:
+    """What each shore of a pair carries of a beam b wide, pairs s apart [N]."""
+    P = p * b * s / 2
+    return P
+
+
+@formula(source=STATICS, limits="b > 0; l > 0")
+def sole_pressure(P: Force, b: Length, l: Length) -> Pressure:
+    """What a sole plate b wide and l long brings to the ground [Pa]."""
+    q = P / (b * l)
+    return q
+
+
+@formula(source=STATICS, limits="b > 0; d >= 0")
+def sole_moment(q: Pressure, b: Length, l: Length, d: Length) -> Moment:
+    """Moment in it where it runs out from under a shore d deep, bent by the ground [N m]."""
+    a = maximum((l - d) / 2, 0)
+    M = q * b * a**2 / 2
+    return M
