@@ -377,18 +377,24 @@ def _behind(o: Outline, x: Any, y: Any, z: Any, height: Any) -> Any:
 
 def _in_corner(o: Outline, behind: Any) -> Any:
     """Least share of a corner strip's section that a point is away from the edge: below 1 it is in the strip."""
-    n = len(behind)
-    reach = np.maximum(o.corners * np.sin(2 * np.pi / n), 1e-12)
-    return _share(behind / reach, np.roll(behind, -1, axis=0) / reach, SLOPES[o.corner_shape])
+    turn = float(np.sin(2 * np.pi / len(behind)))
+    shares = []
+    for number, (before, after) in enumerate(o.legs):
+        p = behind[number] / np.maximum(after * turn, 1e-12)
+        q = behind[(number + 1) % len(behind)] / np.maximum(before * turn, 1e-12)
+        shares.append(_share(p, q, SLOPES[o.corner_shape]))
+    return np.min(np.stack(np.broadcast_arrays(*shares)), axis=0)
 
 
 def _in_top(o: Outline, behind: Any, deep: Any) -> Any:
     """The same of a strip along the top."""
-    return _share(behind / np.maximum(o.top, 1e-12), deep / np.maximum(o.drop, 1e-12), SLOPES[o.top_shape])
+    down = np.maximum(o.drop, 1e-12)
+    shares = [_share(one / np.maximum(o.top, 1e-12), deep / down, SLOPES[o.top_shape]) for one in behind]
+    return np.min(np.stack(shares), axis=0)
 
 
 def _share(p: Any, q: Any, slope: float) -> Any:
-    return np.maximum(p + slope * q, q + slope * p).min(axis=(0, 1))
+    return np.maximum(p + slope * q, q + slope * p).min(axis=0)
 
 
 # ---- beside each other ----

@@ -4,6 +4,7 @@
     total  : SizeTotal("#5", count=26, length=38.1, weight=580.0, longest=1.56)
     stick  : Stick("#5", times=3, pieces=(("W1", 1.56), ...), left=0.08)       what one stock bar yields: `stock`
     cover  : Cover("west pad", face="all", planned=0.0762, needed=0.0762, ...)  of one body, and each face looked at
+    near   : Near("letters", other="W2 tie 3", least=0.012, ...)                what comes nearest to a blockout
     clear  : Clear("west bars and hinge bolts", least=0.031, needed=0.0, ...)  the tightest pair of two kinds
 
 Where bars, bolts and pipes are is decided in `work`; here they are measured against each other. Cut lengths run along
@@ -17,10 +18,11 @@ from batterboard.phases.cage.bending import bar_row, totals
 from batterboard.phases.cage.checks import checks_of
 from batterboard.phases.cage.fitting import bolts_by_base, tight_places
 from batterboard.phases.cage.measuring import Element, covers_of, feet_of, gaps_of, ties_of
-from batterboard.phases.cage.results import BarRow, Cage, Clear, Cover, Foot, Gap, SizeTotal, StockBars, TieRun
+from batterboard.phases.cage.results import BarRow, Cage, Clear, Cover, Foot, Gap, Near, SizeTotal, StockBars, TieRun
 from batterboard.work.records import Work
+from batterboard.working import Check
 
-__all__ = ["BarRow", "Cage", "Clear", "Cover", "Foot", "Gap", "SizeTotal", "StockBars", "TieRun", "schedule"]
+__all__ = ["BarRow", "Cage", "Clear", "Cover", "Foot", "Gap", "Near", "SizeTotal", "StockBars", "TieRun", "schedule"]
 
 
 def schedule(work: Work, mixes: Mapping[str, Mix], stock: Stock) -> Cage:
@@ -34,6 +36,13 @@ def schedule(work: Work, mixes: Mapping[str, Mix], stock: Stock) -> Cage:
     ties = tuple(run for pier in work.piers.values() for run in ties_of(pier, bool(bolts.get(pier.name))))
     feet = tuple(foot for pier in work.piers.values() for foot in feet_of(pier))
     clears = tuple(tight_places(work, elements, bolts, mixes))
+    nears: tuple[Near, ...] = ()
+    behind: tuple[Check, ...] = ()
+    if any(body.blockouts for body in work.bodies):
+        from batterboard.phases.cage.blockouts import clear_of_blockouts, near_blockouts
+
+        nears = tuple(near_blockouts(work, elements, bolts))
+        behind = tuple(clear_of_blockouts(elements, nears))
     return Cage(
         bars=rows,
         totals=by_size,
@@ -42,6 +51,7 @@ def schedule(work: Work, mixes: Mapping[str, Mix], stock: Stock) -> Cage:
         ties=ties,
         clears=clears,
         feet=feet,
+        nears=nears,
         weight=sum(row.weight for row in rows),
-        checks=tuple(checks_of(elements, by_size, covers, gaps, ties, clears, feet)),
+        checks=(*checks_of(elements, by_size, covers, gaps, ties, clears, feet), *behind),
     )

@@ -65,7 +65,7 @@ def cover(element: Element, body: Body, faces: tuple[Cover, ...]) -> tuple[Any, 
         if face.face != "all":
             have = face.found
             needed = needed - aci318.cover_tolerance(depth(body, face.found), needed)
-        pairs.append(np.broadcast_arrays(_exact(needed), _exact(have)))
+        pairs.append(np.broadcast_arrays(exact(needed), exact(have)))
     needs, haves = (np.stack(np.broadcast_arrays(*side)) for side in zip(*pairs, strict=True))
     worst = np.argmin(haves - needs, axis=0)
     face = faces[int(np.ravel(worst)[0])]
@@ -77,25 +77,25 @@ def cover(element: Element, body: Body, faces: tuple[Cover, ...]) -> tuple[Any, 
 @check("Clear between bars", clause=aci318.SPACING, of=Length)
 def bar_gap(element: Element, gap: Gap) -> tuple[Any, ...]:
     s = aci318.clear_spacing(gap.diameter, gap.stone)
-    return demand(_exact(s)), capacity(_exact(gap.clear)), f"{gap.role}, {gap.size}"
+    return demand(exact(s)), capacity(exact(gap.clear)), f"{gap.role}, {gap.size}"
 
 
 @check("Clear between uprights", clause=aci318.COLUMN_SPACING, of=Length)
 def upright_gap(element: Element, gap: Gap) -> tuple[Any, ...]:
     s = aci318.column_clear_spacing(gap.diameter, gap.stone)
-    return demand(_exact(s)), capacity(_exact(gap.clear)), gap.size
+    return demand(exact(s)), capacity(exact(gap.clear)), gap.size
 
 
 @check("Spacing of ties", clause=aci318.TIE_SPACING, of=Length)
 def tie_gap(run: TieRun) -> tuple[Any, ...]:
     s = aci318.tie_spacing(run.upright, run.diameter, run.least_side)
-    return demand(_exact(run.widest)), capacity(_exact(s))
+    return demand(exact(run.widest)), capacity(exact(s))
 
 
 @check("Size of ties", clause=aci318.TIE_SIZE, of=Length)
 def tie_size(run: TieRun) -> tuple[Any, ...]:
     d_t = aci318.least_tie(run.upright)
-    return demand(_exact(d_t)), capacity(_exact(run.diameter)), run.size
+    return demand(exact(d_t)), capacity(exact(run.diameter)), run.size
 
 
 @check("Ties at the anchor bolts", clause=aci318.TIES_AT_BOLTS, of=Number)
@@ -108,15 +108,15 @@ def ties_at_bolts(run: TieRun) -> tuple[Any, ...]:
 def foot_in_pad(foot: Foot) -> tuple[Any, ...]:
     D = aci318.bend_diameter(foot.diameter)
     leg = aci318.hook_leg(foot.diameter, D)
-    return demand(_exact(leg)), capacity(_exact(np.minimum(foot.leg, foot.room))), f"{foot.size}, leg out to out"
+    return demand(exact(leg)), capacity(exact(np.minimum(foot.leg, foot.room))), f"{foot.size}, leg out to out"
 
 
 @check("Room beside each other", clause=PRACTICE, of=Length)
 def room_beside(element: Element, clear: Clear) -> tuple[Any, ...]:
     a = centres_apart(clear.one_diameter, clear.other_diameter, clear.needed)
     return (
-        demand(_exact(a)),
-        capacity(_exact(clear.apart)),
+        demand(exact(a)),
+        capacity(exact(clear.apart)),
         f"{clear.pair}, centre to centre; the largest stone must pass",
     )
 
@@ -126,12 +126,12 @@ def room_across(element: Element, clear: Clear) -> tuple[Any, ...]:
     a = centres_apart(clear.one_diameter, clear.other_diameter, 0.0)
     m = moved_aside(a, clear.apart)
     t = place_tolerance(element.bodies[-1].outline.least)
-    return demand(_exact(m)), capacity(t), clear.pair
+    return demand(exact(m)), capacity(t), clear.pair
 
 
 @check("Longest piece in a stock bar", clause=PRACTICE, of=Length)
 def stock_bar(total: SizeTotal) -> tuple[Any, ...]:
-    return demand(_exact(total.longest)), capacity(_exact(total.stock_length)), f"of {total.longest_in}"
+    return demand(exact(total.longest)), capacity(exact(total.stock_length)), f"of {total.longest_in}"
 
 
 @formula(source=GEOMETRY)
@@ -158,6 +158,6 @@ def place_tolerance(b: Length) -> Length:
     return t
 
 
-def _exact(length: Any) -> Any:
+def exact(length: Any) -> Any:
     """To the nanometre: 10 in of 10 in is no rounding error too many."""
     return round(length, 9) if type(length) is float else np.round(length, 9)

@@ -147,6 +147,19 @@ class Clear:
 
 
 @record
+@record
+class Near:
+    """What of one kind comes nearest to a pocket or hole in the concrete. Outside to outside."""
+
+    name: str  # the blockout
+    element: str
+    kind: Literal["bar", "bolt", "pipe"]
+    other: str  # "W2 tie 3", "hinge bolt 1", "power"
+    diameter: Length
+    least: Length  # clear distance; negative where it runs into it
+    needed: Length  # cover behind a formed face
+
+
 class Foot:
     """The hooked feet of a pier's uprights in its pad."""
 
@@ -168,4 +181,5 @@ class Cage:
     clears: tuple[Clear, ...]
     feet: tuple[Foot, ...]
     weight: Force
+    nears: tuple[Near, ...]  # none where no blockouts are
     checks: tuple[Check, ...]

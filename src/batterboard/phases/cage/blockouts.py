@@ -1,0 +1,99 @@
+"""Do bars, hoops, bolts and pipes keep clear of the pockets and holes in the concrete?
+
+    near : Near("letters", other="W2 tie 3", needed=0.0381, least=0.012, ...)    the nearest of each kind to each box
+
+What a box leaves is a face in the weather as any other: steel behind it has the same cover. A pipe may end in a bought
+box, as it does in a junction box, and is not measured against one. Read only where a job has blockouts.
+"""
+
+from collections.abc import Iterable, Iterator, Mapping
+from typing import Any, Literal
+
+import numpy as np
+
+from batterboard.methods.segments import Lines
+from batterboard.phases.cage.checks import exact
+from batterboard.phases.cage.measuring import Element, alone, varied
+from batterboard.phases.cage.results import Near
+from batterboard.quantity import Length
+from batterboard.standards import aci318
+from batterboard.work.blockouts import Blockout
+from batterboard.work.records import Beam, Body, Bolts, Work
+from batterboard.working import Check, capacity, check, demand
+
+# A kind of thing, each one's name, its diameter, and centre lines in the job's axes.
+_Things = tuple[Literal["bar", "bolt", "pipe"], list[str], Any, Any, Any, Any]
+
+
+def near_blockouts(
+    work: Work, elements: Mapping[str, Element], bolts: Mapping[str, list[tuple[Bolts, Any]]]
+) -> Iterator[Near]:
+    """Of every blockout, the nearest bar of each mark, bolt of each plate and pipe."""
+    for element in elements.values():
+        for body in element.bodies:
+            for hole in body.blockouts:
+                for things in _things(work, element, elements, bolts):
+                    if not (hole.of == "box" and things[0] == "pipe"):
+                        yield _nearest(hole, body, things)
+
+
+def clear_of_blockouts(elements: Mapping[str, Element], nears: Iterable[Near]) -> Iterator[Check]:
+    """One check for each blockout: the thing that comes nearest for what it needs."""
+    by_hole: dict[str, list[Near]] = {}
+    for near in nears:
+        by_hole.setdefault(near.name, []).append(near)
+    for of_hole in by_hole.values():
+        worst = min(of_hole, key=lambda near: float(np.min(near.least - near.needed)))
+        yield cover_behind(elements[worst.element], worst)
+
+
+@check("Cover behind a blockout", clause=aci318.COVER, of=Length)
+def cover_behind(element: Element, near: Near) -> tuple[Any, ...]:
+    needed = aci318.least_cover("form", near.diameter)
+    note = near.other
+    if np.any(near.least < near.needed - 1e-9):
+        how = "runs through it" if np.any(near.least < 0) else "lies too near"
+        note = f"{near.other} {how}: move one of them aside, or make the blockout less deep"
+    return demand(exact(needed)), capacity(exact(near.least)), note
+
+
+def _things(
+    work: Work, element: Element, elements: Mapping[str, Element], bolts: Mapping[str, list[tuple[Bolts, Any]]]
+) -> Iterator[_Things]:
+    """What runs in an element: its bars, those of beams that end in it, bolts and pipes."""
+    beams = [beam for beam in work.beams.values() if element.name in beam.between]
+    ends = element.between if isinstance(element, Beam) else ()
+    for of in (element, *beams, *(elements[end] for end in ends)):
+        for bar in of.bars:
+            if bar.count:
+                x, y = of.frame.out(varied(bar.x, 2), varied(bar.y, 2))
+                names = [f"{bar.mark} {bar.role} {n}" for n in range(1, bar.count + 1)]
+                yield "bar", names, bar.size.diameter, x, y, varied(bar.z, 2)
+    for rods, top in bolts.get(element.name, []):
+        x, y = rods.frame.out(varied(rods.found_x, 1), varied(rods.found_y, 1))
+        z = np.stack(np.broadcast_arrays(top - rods.deep + 0 * x, top + 0 * x), axis=1)
+        names = [f"{rods.name} bolt {n}" for n in range(1, len(x) + 1)]
+        yield "bolt", names, rods.rod.diameter, np.stack([x, x], axis=1), np.stack([y, y], axis=1), z
+    for pipe in work.pipes.values():
+        if element.name in pipe.through:
+            x, y, z = (varied(v, 1)[None] for v in (pipe.x, pipe.y, pipe.z))
+            yield "pipe", [pipe.name], pipe.size.outside, x, y, z
+
+
+def _nearest(hole: Blockout, body: Body, things: _Things) -> Near:
+    kind, names, diameter, x, y, z = things
+    along, across = body.frame.into(x, y)
+    along, across, up = np.broadcast_arrays(along, across, z - body.bottom)
+    lines = Lines.along(along, across, up)
+    clear = hole.nearest(lines.x, lines.y, lines.z) - diameter / 2
+    each = len(clear) // len(names)
+    nearest = int(np.argmin(clear.reshape(len(clear), -1).min(axis=1)))
+    return Near(
+        name=hole.name,
+        element=body.element,
+        kind=kind,
+        other=names[nearest // each],
+        diameter=diameter,
+        least=alone(clear.min(axis=0)),
+        needed=aci318.least_cover("form", diameter),
+    )
