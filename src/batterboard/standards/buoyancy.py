@@ -4,6 +4,7 @@
     lid_lift       a cover board                                          over a 54 x 48 in pad: 7319 lb
     batter_lift    a form that narrows upwards: the concrete that is missing above its sloping panels
     strip_lift, pipe_lift   a chamfer strip, an empty pipe
+    blockout_lift  a box in the concrete, less its weight                 12 x 8 x 6 in of plywood, 9 lb: 41 lb
 
 Full liquid head everywhere, whatever the pressure on the sides: a form that lifts by a finger's breadth is lost.
 """
@@ -47,6 +48,17 @@ def pipe_lift(w: UnitWeight, D: Length) -> LineLoad:
     """Lift of each metre of an empty pipe, its own weight left out [N/m]."""
     q = w * pi * D**2 / 4
     return q
+
+
+@formula(source=STATICS, limits="w > 0; V >= 0; W >= 0")
+def blockout_lift(w: UnitWeight, V: Volume, W: Force) -> Force:
+    """Lift of a box all in fresh concrete: the concrete that it keeps out, less its own weight [N].
+
+    V : of the concrete it keeps out;  W : its own weight.
+    """
+    F_up = w * V
+    F = maximum(F_up - W, 0)
+    return F
 
 
 @formula(source=STATICS)

@@ -38,6 +38,7 @@ FORM_DURATION = 1.25  # C_D of the days a form stands; ACI 347R-14 (from memory)
 
 # 16d common nail: diameter, length and bending yield strength. Common practice, no source for the last.
 NAIL_16D = (0.162 * inch, 3.5 * inch, 90000 * psi)
+NAIL_6D = (0.113 * inch, 2 * inch, 100000 * psi)  # the same of 6d, thin enough to go through a sheet
 
 
 @formula(source=ADJUSTED, limits="F_b > 0; C_F > 0; C_D > 0")
@@ -160,6 +161,13 @@ def yoke_reaction(q: LineLoad, l: Length) -> Force:
     """What it brings to each end: the pull on a corner [N]."""
     R = absolute(q) * l / 2
     return R
+
+
+@formula(source=STATICS, limits="l >= 0")
+def middle_load_moment(F: Force, l: Length) -> Moment:
+    """Moment in a stick on two supports, loaded in its middle [N m]."""
+    M = absolute(F) * l / 4
+    return M
 
 
 @formula(source=STATICS, limits="E > 0; I > 0; l >= 0")
