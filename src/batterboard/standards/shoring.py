@@ -1,15 +1,34 @@
 """What do the shores under a beam bring to their cross-pieces, and their sole plates to the ground?
 
+    dead_load                    of beam and form over the stretch that is shored
+    cross_load                   what lies on each foot of a cross-piece
     shore_load                   half of what lies on one cross-piece
     sole_pressure, sole_moment   of a plank laid flat under one shore
 
 Shores stand in pairs, one under each side. What lies on them is in `aci347`, how they buckle in `nds`.
 """
 
-from batterboard.quantity import Force, Length, Moment, Pressure
+from batterboard.quantity import Force, Length, LineLoad, Moment, Pressure, UnitWeight
 from batterboard.working import STATICS, Document, formula, maximum
 
 SHORES = Document("29 CFR 1926.703", "Cast-in-place concrete").clause("(b)", "memory")
+
+
+@formula(source=STATICS, limits="w > 0; h >= 0; p_form >= 0; b >= 0; L >= 0")
+def dead_load(w: UnitWeight, h: Length, p_form: Pressure, b: Length, L: Length) -> Force:
+    """Weight of a beam and its form over a length L, people and tools left out [N].
+
+    h, b : depth and width of the concrete;  p_form : the form's own weight over its plan.
+    """
+    W = (w * h + p_form) * b * L
+    return W
+
+
+@formula(source=STATICS, limits="p >= 0; s >= 0")
+def cross_load(p: Pressure, s: Length) -> LineLoad:
+    """What lies on a cross-piece, s from the next [N/m]."""
+    q = p * s
+    return q
 
 
 @formula(source=STATICS, limits="p >= 0; b >= 0; s >= 0")

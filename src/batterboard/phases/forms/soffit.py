@@ -1,0 +1,489 @@
+"""What carries the wet concrete of a beam that stands clear of the ground?
+
+    stretch : Stretch(start=0.0, end=1.0, ...)     where along it its underside is clear, and the ground's levels
+    shores  : Shores("tie", load=16300, pairs=(Pair(1, at=0.04, left=1.02, right=1.04), ...), ...)
+
+A soffit lies between the sides, which run past its edges down to the cross-pieces, so that they come off first and
+leave it standing. Each cross-piece lies on two shores, one under each side, each on a sole plate with a pair of wedges;
+on it stand the sides' uprights, tied across their tops, their feet against a ribbon. Braces square to the beam and
+diagonals along it keep all that upright. Pairs stand as far apart as soffit, sides, cross-pieces, shores and ground
+allow, for the worst of a batch. No camber. Where part of the beam lies in the ground, the shores stand under the rest:
+from the first place that is clear to the last, and ground in between that comes too near is dug off.
+"""
+
+from dataclasses import replace
+from typing import Any, Literal
+
+import numpy as np
+
+from batterboard.job.schema import Stock, Wind
+from batterboard.phases.forms.bracing import nail_through, site_moment
+from batterboard.phases.forms.results import Edge, Lateral, Pair, Panel, Shores
+from batterboard.phases.forms.shape import STATIONS, Shape
+from batterboard.phases.forms.splices import spliced
+from batterboard.phases.forms.strength import DRY, MOST_NAILS, SHARE, WET, Held, carried, kind_of, plywood_of
+from batterboard.quantity import Force, Length, Number, Pressure, ft, inch
+from batterboard.record import record
+from batterboard.standards import aci347, bracing, buoyancy, nds, shoring, tables
+from batterboard.standards.tables import LumberGrade, LumberSize
+from batterboard.work.ground import Ground
+from batterboard.work.records import Body, Work
+from batterboard.working import absolute, ceil, maximum, sqrt
+
+# Common practice, no source.
+SHORE, SOLE = "4x4", "2x6"  # cross-pieces are of the same as the shores
+SPACINGS = np.arange(8, 49, 2) * inch
+SOLES = np.arange(12, 37, 2) * inch
+WEDGES = 1.5 * inch  # a pair, driven together from both sides
+SHORTEST = 6 * inch  # of a shore: below that no hand gets at its wedges
+PAST = 3 * inch  # of a cross-piece beyond the ribbons
+CROSSED = 12 * ft  # diagonals on each row of shores stand no farther apart
+RECKONED = 1 * ft  # pairs this far apart weigh the form; farther apart they weigh less
+CLEAR = 1 * inch  # nearer to the ground than this, earth is tamped under it instead
+
+
+@record
+class Stretch:
+    """Where the underside is clear, in shares of the beam's length; levels of the ground at all stations."""
+
+    start: float
+    end: float
+    left: Any  # (stations, ...) of the whole beam
+    right: Any
+    lowest: Any  # across it, the middle too
+    highest: Any
+    bottom: Length  # level of the underside
+
+
+def stretch_of(body: Body, ground: Ground) -> Stretch | None:
+    """From the first to the last place that is clear in any variant, a station farther; None where nothing is."""
+    share = np.linspace(-0.5, 0.5, STATIONS).reshape((-1,) + (1,) * np.ndim(body.outline.along + body.outline.across))
+    along = share * body.outline.along
+    level = np.stack(
+        [ground.level(*body.frame.out(along, off + 0 * along)) for off in _offsets(body.outline.across)], axis=0
+    )
+    lowest, highest = level.min(axis=0), level.max(axis=0)
+    clear = np.reshape(body.bottom - lowest >= CLEAR, (STATIONS, -1)).any(axis=1)
+    if not clear.any():
+        return None
+    first, last = np.flatnonzero(clear)[[0, -1]]
+    first, last = max(first - 1, 0), min(last + 1, STATIONS - 1)
+    return Stretch(
+        start=float(first / (STATIONS - 1)),
+        end=float(last / (STATIONS - 1)),
+        left=level[0],
+        right=level[-1],
+        lowest=lowest,
+        highest=highest,
+        bottom=body.bottom,
+    )
+
+
+def _offsets(across: Length) -> tuple[Length, Length, Length]:
+    return across / 2, 0 * across, -across / 2
+
+
+def lowered(form: Shape) -> Shape:
+    """Its sides run past the edges of the soffit."""
+    return replace(form, panels=tuple(replace(panel, height=panel.height + form.thick) for panel in form.panels))
+
+
+def on_shores(
+    body: Body, work: Work, stretch: Stretch, form: Shape, pressed: Lateral, held: Held, stock: Stock, wind: Wind | None
+) -> tuple[Held, Shores]:
+    """Soffit and shores under the clear stretch, the sides on them; stakes keep what is left of the sides."""
+    wood = _wood(stock)
+    under = _under(body, stretch, form, wood)
+    load = aci347.deck_load(pressed.weight, under.height, under.own)
+    level = _level(under, pressed, wood, wind)
+    soffit = _soffit(body.name, under, form, wood)
+    strength = _strength(under, wood)
+    places = _places(under, soffit, held.panels)
+    s, spans = _spacing(under, wood, held, places, pressed, load, level.each, strength, work.soil.bearing, form)
+    pairs = tuple(_pairs(under, stretch, places, s))
+    whole = bool(np.all(under.start <= 0) and np.all(under.end >= under.along))
+    shore = shoring.shore_load(load, under.width, s) + level.each
+    sole_long = _sole(_most(shore), _least(work.soil.bearing), wood)
+    push_along = aci347.floor_line_force(level.weight, under.width)
+    crosses = ceil(under.long / CROSSED)
+    run = _run(under, pairs)
+    rise = maximum(under.longest - wood.size.deep, SHORTEST / 2)
+    diagonal_force = bracing.strut_force(push_along / (2 * crosses), rise, run)
+    tie = bracing.kicker_push(0.0, pressed.peak, under.side, s)
+    foot = bracing.stake_push(0.0, pressed.peak, under.side, s)
+    sheathing = held.sheathing
+    assert sheathing is not None and held.edge is not None
+    shores = Shores(
+        name=body.name,
+        start=under.start,
+        end=under.end,
+        along=under.along,
+        width=under.width,
+        height=under.height,
+        weight=pressed.weight,
+        above=under.above,
+        nearest=under.nearest,
+        room=under.room,
+        dig=maximum(under.room - under.nearest, 0.0),
+        own=under.own,
+        load=load,
+        soffit=replace(
+            sheathing,
+            across=True,
+            upright=False,
+            spans=spans,
+            spacing=s,
+            clear=s - wood.size.wide,
+            head=under.height,
+        ),
+        grade=wood.grade,
+        size=wood.size,
+        pairs=pairs,
+        span=under.span,
+        cross=under.cross,
+        longest=under.longest,
+        middles=under.middles,
+        shore=shore,
+        sole=wood.sole,
+        sole_long=sole_long,
+        bearing=work.soil.bearing,
+        on_pads=_over_pads(body, work, under, pairs),
+        upright=wood.upright,
+        moment=bracing.stake_moment(0.0, pressed.peak, under.side, s),
+        tie=tie,
+        foot=foot,
+        nail=wood.nail,
+        tie_nails=nds.nails_needed(tie, wood.nail, nds.FORM_DURATION),
+        foot_nails=nds.nails_needed(foot, wood.nail, nds.FORM_DURATION),
+        push=level.push,
+        push_along=push_along,
+        at=wind,
+        governs=level.governs,
+        a_side=level.a_side,
+        up=under.up,
+        brace=under.up * sqrt(2.0),
+        brace_middles=level.middles,
+        brace_force=level.force,
+        brace_nails=nds.nails_needed(level.force, wood.nail, nds.FORM_DURATION),
+        stake=stock.stake,
+        stakes=bracing.stakes(level.each, stock.stake),
+        crosses=crosses,
+        diagonal=sqrt(rise**2 + run**2),
+        run=run,
+        diagonal_force=diagonal_force,
+        diagonal_nails=nds.nails_needed(diagonal_force, wood.nail, nds.FORM_DURATION),
+    )
+    sides = tuple(_on(panel, "stud") if whole else panel for panel in held.panels)
+    if whole:
+        sheathing = replace(sheathing, spacing=s, clear=s - wood.upright.wide, spans=spans)
+    edge = None if whole else _rest(held.edge, under)
+    return replace(held, panels=(*sides, *soffit), sheathing=sheathing, edge=edge), shores
+
+
+# ---- what it is made of, how large, how high ----
+
+
+@record
+class _Wood:
+    size: LumberSize
+    sole: LumberSize
+    upright: LumberSize
+    grade: LumberGrade
+    nail: Force
+
+
+@record
+class _Under:
+    """Measures of what stands under one beam."""
+
+    start: Length  # of the stretch, from the beam's first end
+    end: Length
+    along: Length
+    width: Length
+    height: Length
+    side: Length  # of the sides' panels
+    thick: Length
+    above: Length
+    nearest: Length
+    room: Length
+    stack: Length  # of all between the concrete and the ground but the shore
+    longest: Length  # shore
+    middles: Number
+    up: Length
+    span: Length
+    cross: Length
+    own: Pressure
+
+    @property
+    def long(self) -> Length:
+        return self.end - self.start
+
+
+def _wood(stock: Stock) -> _Wood:
+    upright, grade = tables.lumber_size(stock.brace), tables.lumber_grade(stock.lumber)
+    return _Wood(
+        size=tables.lumber_size(SHORE),
+        sole=tables.lumber_size(SOLE),
+        upright=upright,
+        grade=grade,
+        nail=nail_through(upright, grade),
+    )
+
+
+def _under(body: Body, stretch: Stretch, form: Shape, wood: _Wood) -> _Under:
+    t, b, along = form.thick, body.outline.across, body.outline.along
+    side = body.height + t
+    stack = t + wood.size.deep + WEDGES + wood.sole.wide
+    first, last = (round(share * (STATIONS - 1)) for share in (stretch.start, stretch.end))
+    above = body.bottom - stretch.lowest[first : last + 1].min(axis=0)
+    longest = maximum(above - stack, SHORTEST)
+    tie = b + 2 * t + 2 * wood.upright.deep
+    cross = tie + 2 * wood.upright.wide + 2 * PAST
+    posts = 2 * (side + wood.upright.deep) + tie
+    sticks = cross * wood.size.area / RECKONED + (posts / RECKONED + 2) * wood.upright.area  # and both ribbons
+    own = (plywood_of(form).weight * (b + 2 * side) + sticks * wood.grade.G * buoyancy.WATER) / b
+    return _Under(
+        start=stretch.start * along,
+        end=stretch.end * along,
+        along=along,
+        width=b,
+        height=body.height,
+        side=side,
+        thick=t,
+        above=above,
+        nearest=body.bottom - stretch.highest[first : last + 1].max(axis=0),
+        room=stack + SHORTEST,
+        stack=stack,
+        longest=longest,
+        middles=ceil(longest / nds.longest_strut(wood.size.wide)) - 1,
+        up=longest + stack - t - wood.size.deep / 2,
+        span=b + t,
+        cross=cross,
+        own=own,
+    )
+
+
+def _soffit(name: str, under: _Under, form: Shape, wood: _Wood) -> tuple[Panel, ...]:
+    panel = Panel(
+        mark=f"{name} B",
+        sides=("under",),
+        count=1,
+        width=under.long,
+        inside=under.long,
+        height=under.width,
+        thick=form.thick,
+        bevel=0.0,
+        runs_past=0,
+    )
+    below = replace(form, panels=(panel,), height=under.width, lean=0.0)
+    sheet = form.sheet.size
+    if _most(under.long) > sheet[0] + 1e-9 or _most(under.width) > sheet[1] + 1e-9:
+        below, _ = spliced(below, "stake", wood.size.wide, dict)
+    return tuple(_on(each, "cross-piece") for each in below.panels)
+
+
+def _on(panel: Panel, on: Literal["stud", "cross-piece"]) -> Panel:
+    """Its upright joints stand on that."""
+    joints = (replace(joint, on=on) if joint.upright else joint for joint in panel.joints)
+    return replace(panel, joints=tuple(joints))
+
+
+def _rest(edge: Edge, under: _Under) -> Edge:
+    """Stakes of both sides where the beam lies in the ground, before and behind the shores."""
+    ends = (_most(under.start), _most(under.along - under.end))
+    return replace(edge, count=sum(2 * bracing.uprights(end, edge.spacing) for end in ends if end > 0))
+
+
+# ---- level ----
+
+
+@record
+class _Level:
+    weight: Force  # dead load of the stretch
+    push: Force  # square to the beam
+    governs: Literal["least force", "wind", "site wind"]
+    a_side: Number
+    each: Force
+    middles: Number
+    force: Force
+
+
+def _level(under: _Under, pressed: Lateral, wood: _Wood, at: Wind | None) -> _Level:
+    """The push square to the beam and the braces that hold it on each side, 6 ft apart at most."""
+    weight = shoring.dead_load(pressed.weight, under.height, under.own, under.width, under.long)
+    least = aci347.floor_line_force(weight, under.long)
+    wind = bracing.wind_force(bracing.WIND, under.long, under.height)
+    site = bracing.push_at(site_moment(under.long, under.height, at, under.above), under.up)
+    push = maximum(maximum(least, wind), site)
+    length = under.up * sqrt(2.0)
+    pieces = ceil(length / nds.longest_strut(wood.upright.wide))
+    grade, size = wood.grade, wood.upright
+    F_c = nds.column_strength(grade.F_c, grade.E_min, nds.FORM_DURATION, length / pieces, size.wide)
+    strong = ceil(bracing.strut_force(push, under.up, under.up) / (F_c * size.area))
+    a_side = maximum(bracing.uprights(under.long, bracing.SPACED), strong)
+    each = bracing.shared(push, a_side)
+    ruling: tuple[tuple[float, Literal["least force", "wind", "site wind"]], ...] = (
+        (_most(least), "least force"),
+        (_most(wind), "wind"),
+        (_most(site), "site wind"),
+    )
+    return _Level(
+        weight=weight,
+        push=push,
+        governs=max(ruling, key=lambda pair: pair[0])[1],
+        a_side=a_side,
+        each=each,
+        middles=pieces - 1,
+        force=bracing.strut_force(each, under.up, under.up),
+    )
+
+
+def _run(under: _Under, pairs: tuple[Pair, ...]) -> Length:
+    """How far a diagonal runs from shore to shore: whole bays, about as far as it rises."""
+    bay = (_most(pairs[-1].at) - _most(pairs[0].at)) / (len(pairs) - 1)
+    return bay * float(np.clip(round(_most(under.longest) / bay), 1, len(pairs) - 1))
+
+
+# ---- how far apart ----
+
+
+def _places(under: _Under, soffit: tuple[Panel, ...], sides: tuple[Panel, ...]) -> list[float]:
+    """Ends of the stretch, joints of the soffit and of the sides: a cross-piece lies under each."""
+    start, end = _most(under.start), _most(under.end)
+    joints = [start + _most(at) for panel in soffit for at in panel.upright_joints]
+    joints += [_most(at) for panel in sides for at in panel.upright_joints]
+    places = [start]
+    for at in sorted(joints):
+        if places[-1] + CLEAR < at < end - CLEAR:
+            places.append(at)
+    return [*places, end]
+
+
+def _spacing(
+    under: _Under,
+    wood: _Wood,
+    held: Held,
+    places: list[float],
+    pressed: Lateral,
+    load: Pressure,
+    pulled: Force,
+    strength: Pressure,
+    bearing: Pressure,
+    form: Shape,
+) -> tuple[float, int]:
+    """The widest spacing at which all hold, else the closest; and how many spans the shortest part then has."""
+    p, p_side, s = _most(load), _most(pressed.peak), SPACINGS
+    good = _sides_hold(p_side, _most(under.side), wood) & _cross_holds(
+        shoring.cross_load(p, s), _most(under.span), wood
+    )
+    most = min(
+        _least(strength) * wood.size.area,
+        nds.bearing_strength(wood.grade.F_c_perp, DRY) * wood.size.area,
+        float(np.max(_sole_carries(SOLES, _least(bearing), wood))),
+    )
+    good &= shoring.shore_load(p, _most(under.width), s) + _most(pulled) <= most
+    if held.edge is not None and not (np.all(under.start <= 0) and np.all(under.end >= under.along)):
+        good &= s <= held.edge.spacing + 1e-9  # one sheathing for what is staked and what stands on shores
+    panel = plywood_of(form)
+    stress = tables.plywood_stress(kind_of(panel.name))
+    shortest = min(high - low for low, high in zip(places, places[1:]))
+    widest, spans = float(s[0]), 1
+    for spans in (3, 2, 1):
+        below = carried(panel, stress, True, s, s - wood.size.wide, spans) >= p
+        beside = carried(panel, stress, True, s, s - wood.upright.wide, spans) >= p_side
+        fits = s[good & below & beside]
+        widest = float(fits[-1]) if len(fits) else float(s[0])
+        if shortest > (spans - 1) * widest:
+            break
+    return widest, spans
+
+
+def _sides_hold(p: float, h: float, wood: _Wood) -> Any:
+    """Uprights, the ties across their tops, the ribbon at their feet."""
+    F_b = nds.bending_strength(wood.grade.F_b, wood.upright.C_F, nds.FORM_DURATION, DRY)
+    nails = nds.nails_strength(wood.nail, nds.FORM_DURATION, MOST_NAILS)
+    bends = bracing.stake_moment(0.0, p, h, SPACINGS) <= F_b * wood.upright.modulus
+    tied, footed = bracing.kicker_push(0.0, p, h, SPACINGS), bracing.stake_push(0.0, p, h, SPACINGS)
+    return bends & ~(tied > nails) & ~(footed > nails)  # nan, where nails do not reach through: it is bolted
+
+
+def _cross_holds(q: Any, l: float, wood: _Wood) -> Any:
+    size, grade = wood.size, wood.grade
+    f_b = nds.bending_stress(nds.yoke_moment(q, l), size.modulus)
+    f_v = nds.shear_stress(nds.yoke_reaction(q, l), size.area)
+    sag = nds.yoke_sag(q, l, nds.stiffness(grade.E, DRY), size.inertia)
+    return (
+        (f_b <= nds.bending_strength(grade.F_b, size.C_F, nds.FORM_DURATION, DRY))
+        & (f_v <= nds.shear_strength(grade.F_v, nds.FORM_DURATION, DRY))
+        & (sag <= nds.allowed_sag(l, SHARE))
+    )
+
+
+def _strength(under: _Under, wood: _Wood) -> Pressure:
+    l_e = under.longest / (under.middles + 1)
+    return nds.column_strength(wood.grade.F_c, wood.grade.E_min, nds.FORM_DURATION, l_e, wood.size.wide)
+
+
+def _sole_carries(long: Any, bearing: float, wood: _Wood) -> Any:
+    """The load at which the ground under a sole, or the sole lying flat and wet, has enough [N]."""
+    b, F_b = wood.sole.deep, nds.bending_strength(wood.grade.F_b, 1.0, nds.FORM_DURATION, WET)
+    M_one = shoring.sole_moment(shoring.sole_pressure(1.0, b, long), b, long, wood.size.deep)
+    return np.minimum(bearing * b * long, F_b * b * wood.sole.wide**2 / 6 / M_one)
+
+
+def _sole(load: float, bearing: float, wood: _Wood) -> float:
+    """The shortest sole that carries it, else the one that carries most."""
+    carries = _sole_carries(SOLES, bearing, wood)
+    good = SOLES[carries >= load * (1 - 1e-9)]
+    return float(good[0] if len(good) else SOLES[np.argmax(carries)])
+
+
+# ---- where they stand ----
+
+
+def _pairs(under: _Under, stretch: Stretch, places: list[float], s: float) -> Any:
+    """Evenly between the places where one has to stand, each shore as long as the ground under it asks."""
+    ats = [places[0]]
+    for low, high in zip(places, places[1:]):
+        bays = int(bracing.uprights(high - low, s)) - 1
+        ats += [low + (high - low) * n / bays for n in range(1, bays + 1)]
+    longest = _most(under.along)
+    for number, at in enumerate(ats, 1):
+        share = at / longest
+        lengths = [
+            maximum(stretch.bottom - _level_at(level, share) - under.stack, SHORTEST)
+            for level in (stretch.left, stretch.right)
+        ]
+        yield Pair(number=number, at=share * under.along, left=lengths[0], right=lengths[1])
+
+
+def _level_at(level: Any, share: float) -> Any:
+    """Of the ground between two stations."""
+    place = share * (STATIONS - 1)
+    low = min(int(place), STATIONS - 2)
+    part = place - low
+    return level[low] * (1 - part) + level[low + 1] * part
+
+
+def _over_pads(body: Body, work: Work, under: _Under, pairs: tuple[Pair, ...]) -> int:
+    """How many pairs have a shore over the pad of a pier, in any variant."""
+    pads = [block for name in work.beams[body.name].between for block in work.bases[name].bodies]
+    return sum(any(_over(block, body, under, pair) for block in pads) for pair in pairs)
+
+
+def _over(block: Body, body: Body, under: _Under, pair: Pair) -> bool:
+    along, half = pair.at - under.along / 2, under.span / 2
+    for off in (half, -half):
+        x, y = block.frame.into(*body.frame.out(along, off + 0 * along))
+        inside = (absolute(x) <= block.outline.along / 2) & (absolute(y) <= block.outline.across / 2)
+        if np.any(inside):
+            return True
+    return False
+
+
+def _most(value: Any) -> float:
+    return float(np.max(value))
+
+
+def _least(value: Any) -> float:
+    return float(np.min(value))
