@@ -12,7 +12,7 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from functools import cached_property
 from itertools import combinations
-from typing import Any
+from typing import Any, Literal
 
 import numpy as np
 
@@ -44,7 +44,7 @@ class Blockout:
     body: str
     element: str
     side: str  # "ahead", "left", "back", "right"; of a polygon "1" to "n"; "top"
-    of: str  # "plywood", "lumber", "foam", "box"
+    of: Literal["plywood", "lumber", "foam", "box"]
     stays: bool
     through: bool
     x: Any  # middle of its mouth

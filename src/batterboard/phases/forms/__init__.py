@@ -10,6 +10,7 @@
     edge     : Edge("apron", spacing=0.91, count=14, ...)                       stakes and kickers of a low edge
     brace    : Brace("west", a_side=1, length=1.08, stakes=2, ...)              on every side, against wind and knocks
     uplift   : Uplift("west", lift=1400, weight=420, stakes=2, ...)             what would lift it, and what keeps it
+    blockout : Fixing("letters", form="west", lift=310, nails=5, ...)           how a box in the form is held: `blockouts`
     foot     : Foot("west", pad="west pad", early=4880, late=10800, ...)        how long its pad rests first
 
 How other countries reckon the pressure, and pipes that float, are asked for where they are printed: `beside`.
@@ -94,10 +95,18 @@ def boxes(work: Work, pour: Pour, mixes: Mapping[str, Mix], stock: Stock, wind: 
         boxes=made,
         not_formed=tuple(body.name for body in work.bodies if body.name not in names),
         feet=standing,
-        checks=(*(c for box in made for c in checks_of(box)), *foot_checks(standing)),
+        blockouts=held,
+        checks=checks,
     )
 
 
+    checks = (*(c for box in made for c in checks_of(box)), *foot_checks(standing))
+    held: tuple[Any, ...] = ()
+    if any(body.blockouts for body in work.bodies):
+        from batterboard.phases.forms.blockouts import blockout_checks, fixings
+
+        held = fixings(work, made, mixes, stock)
+        checks += tuple(blockout_checks(held))
 def _formed(lift: Lift, work: Work) -> Iterator[tuple[Body, Any]]:
     for body in lift.bodies:
         height = formed_height(body, work.ground)

@@ -1,6 +1,7 @@
 """What the forms answer with: records of boxes, their panels, strips, pressure and yokes. SI."""
 
-from typing import Literal
+from itertools import pairwise
+from typing import Any, Literal
 
 from batterboard.phases.forms.bracing import Brace
 from batterboard.phases.forms.foot import Foot
@@ -229,3 +230,4 @@ class Forms:
     not_formed: tuple[str, ...]  # bodies cast against earth all round, by name
     feet: tuple[Foot, ...]  # forms that stand on the fresh concrete of their pads
     checks: tuple[Check, ...]
+    blockouts: tuple[Any, ...]  # a Fixing for each, made in their own room, which only a job that has some reads

@@ -3,10 +3,12 @@
     uplift : Uplift("west", edges=1010, batter=0.0, weight=420, stakes=1, ...)
 
 A form that stands on fresh concrete is lifted at the lower edges of its panels, as thick as they are; one that narrows
-upwards by the concrete that is missing above its sloping sides; each on top of what a pulled brace lifts. Against that
-stand its own weight and stakes it is tied down to. Pipes that float are told in `beside`.
+upwards by the concrete that is missing above its sloping sides; one with boxes in it by the concrete that they keep
+out; each on top of what a pulled brace lifts. Against that stand its own weight and stakes it is tied down to. Pipes
+that float are told in `beside`.
 """
 
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -30,6 +32,7 @@ class Uplift:
     edges: Force  # under the panels' edges on fresh concrete
     batter: Force  # under sides that lean inwards, chamfers at the top with them
     brace: Force  # where a brace is pulled
+    blockouts: Force  # boxes fixed to it, without their own weight
     weight: Force  # of panels and yokes
     lift: Force  # of all three, with nothing taken off
     stake: Force  # what one stake holds, as entered or assumed
@@ -51,19 +54,24 @@ def uplift_of(
     if foot is not None and form.panels:
         round_it = sum(panel.count * panel.inside for panel in form.panels)
         edges = buoyancy.edge_lift(w, foot.head, round_it, form.thick)
+    boxed: Force = 0.0
+    if body.blockouts and form.kind != "tube":  # on a tube stakes hold their battens
+        boxed = sum(buoyancy.blockout_lift(w, hole.volume, 0.0) for hole in body.blockouts)
     batter: Force = 0.0
     if np.any(body.outline.batter > 0):
+        whole = replace(body, blockouts=()) if body.blockouts else body
         batter = buoyancy.batter_lift(
-            w, body.section(body.top - height).area, height, body.between(body.top - height, body.top)
+            w, body.section(body.top - height).area, height, whole.between(body.top - height, body.top)
         )
     pulled = brace.lift * brace.a_side if brace is not None else 0.0
     weight = _weight(form, held)
-    lift = edges + batter + pulled
+    lift = edges + batter + pulled + boxed
     return Uplift(
         name=body.name,
         edges=edges,
         batter=batter,
         brace=pulled,
+        blockouts=boxed,
         weight=weight,
         lift=lift,
         stake=stake,
