@@ -1,7 +1,6 @@
 """What carries the wet concrete of a beam that stands clear of the ground?
 
-    stretch : Stretch(start=0.0, end=1.0, ...)     where along it its underside is clear, and the ground's levels
-    shores  : Shores("tie", load=16300, pairs=(Pair(1, at=0.04, left=1.02, right=1.04), ...), ...)
+    shores : Shores("tie", load=16300, pairs=(Pair(1, at=0.04, left=1.02, right=1.04), ...), ...)
 
 A soffit lies between the sides, which run past its edges down to the cross-pieces, so that they come off first and
 leave it standing. Each cross-piece lies on two shores, one under each side, each on a sole plate with a pair of wedges;
@@ -22,11 +21,11 @@ from batterboard.phases.forms.results import Edge, Lateral, Pair, Panel, Shores
 from batterboard.phases.forms.shape import STATIONS, Shape
 from batterboard.phases.forms.splices import spliced
 from batterboard.phases.forms.strength import DRY, MOST_NAILS, SHARE, WET, Held, carried, kind_of, plywood_of
+from batterboard.phases.forms.stretch import CLEAR, Stretch, level_at
 from batterboard.quantity import Force, Length, Number, Pressure, ft, inch
 from batterboard.record import record
 from batterboard.standards import aci347, bracing, buoyancy, nds, shoring, tables
 from batterboard.standards.tables import LumberGrade, LumberSize
-from batterboard.work.ground import Ground
 from batterboard.work.records import Body, Work
 from batterboard.working import absolute, ceil, maximum, sqrt
 
@@ -39,48 +38,6 @@ SHORTEST = 6 * inch  # of a shore: below that no hand gets at its wedges
 PAST = 3 * inch  # of a cross-piece beyond the ribbons
 CROSSED = 12 * ft  # diagonals on each row of shores stand no farther apart
 RECKONED = 1 * ft  # pairs this far apart weigh the form; farther apart they weigh less
-CLEAR = 1 * inch  # nearer to the ground than this, earth is tamped under it instead
-
-
-@record
-class Stretch:
-    """Where the underside is clear, in shares of the beam's length; levels of the ground at all stations."""
-
-    start: float
-    end: float
-    left: Any  # (stations, ...) of the whole beam
-    right: Any
-    lowest: Any  # across it, the middle too
-    highest: Any
-    bottom: Length  # level of the underside
-
-
-def stretch_of(body: Body, ground: Ground) -> Stretch | None:
-    """From the first to the last place that is clear in any variant, a station farther; None where nothing is."""
-    share = np.linspace(-0.5, 0.5, STATIONS).reshape((-1,) + (1,) * np.ndim(body.outline.along + body.outline.across))
-    along = share * body.outline.along
-    level = np.stack(
-        [ground.level(*body.frame.out(along, off + 0 * along)) for off in _offsets(body.outline.across)], axis=0
-    )
-    lowest, highest = level.min(axis=0), level.max(axis=0)
-    clear = np.reshape(body.bottom - lowest >= CLEAR, (STATIONS, -1)).any(axis=1)
-    if not clear.any():
-        return None
-    first, last = np.flatnonzero(clear)[[0, -1]]
-    first, last = max(first - 1, 0), min(last + 1, STATIONS - 1)
-    return Stretch(
-        start=float(first / (STATIONS - 1)),
-        end=float(last / (STATIONS - 1)),
-        left=level[0],
-        right=level[-1],
-        lowest=lowest,
-        highest=highest,
-        bottom=body.bottom,
-    )
-
-
-def _offsets(across: Length) -> tuple[Length, Length, Length]:
-    return across / 2, 0 * across, -across / 2
 
 
 def lowered(form: Shape) -> Shape:
@@ -451,18 +408,10 @@ def _pairs(under: _Under, stretch: Stretch, places: list[float], s: float) -> An
     for number, at in enumerate(ats, 1):
         share = at / longest
         lengths = [
-            maximum(stretch.bottom - _level_at(level, share) - under.stack, SHORTEST)
+            maximum(stretch.bottom - level_at(level, share) - under.stack, SHORTEST)
             for level in (stretch.left, stretch.right)
         ]
         yield Pair(number=number, at=share * under.along, left=lengths[0], right=lengths[1])
-
-
-def _level_at(level: Any, share: float) -> Any:
-    """Of the ground between two stations."""
-    place = share * (STATIONS - 1)
-    low = min(int(place), STATIONS - 2)
-    part = place - low
-    return level[low] * (1 - part) + level[low + 1] * part
 
 
 def _over_pads(body: Body, work: Work, under: _Under, pairs: tuple[Pair, ...]) -> int:
