@@ -149,3 +149,88 @@ def test_an_outline_moved_inwards_keeps_its_law_of_area():
     plan = rectangle(0.5, 0.8)
     assert isinstance(plan, Outline)
     assert plan.area - plan.perimeter * 0.1 + plan.turning * 0.1**2 == approx(0.3 * 0.6)
+
+
+# ---- corner strips with two legs ----
+
+
+def test_unequal_corner_legs_take_what_their_triangles_and_their_tips_say():
+    # Below the top chamfer half of b c at each corner; above it the same shape, until it has shrunk to a point.
+    W, D, H, a, b, c = 20.0, 30.0, 36.0, 1.5, 2.0, 1.0
+    u = b * c / (b + c)  # how far the sides have moved in where a facet ends in a point: 2/3
+    removed = (W + D) * a**2 - 4 * a**3 / 3 + 2 * b * c * (H - a + u / 3)
+    legs = ((b, c), (c, b)) * 2
+    assert prism_volume(rectangle(W, D), H, top_leg=a, corner_leg=legs) == approx(W * D * H - removed, rel=1e-14)
+
+
+@pytest.mark.parametrize("across", [False, True])
+def test_unequal_corner_legs_by_level_match_the_solid_cut_from_planes(across):
+    draw = np.random.default_rng(47)
+    for _ in range(60):
+        n = int(draw.integers(3, 9))
+        size, height = draw.uniform(0.3, 1.5, 2)
+        if n == 4:
+            other = draw.uniform(0.3, 1.5)
+            outline, x, y = rectangle(size, other), np.array([0, size, size, 0]), np.array([0, 0, other, other])
+        else:
+            outline, (x, y) = regular_polygon(n, size), regular_corners(n, size)
+        a, b, c = draw.uniform(0.01, 0.1, 3) * min(outline.sides)
+        down, lean = a * draw.uniform(0.4, 2), size * draw.choice([0.0, 0.04])
+        legs = ((b, c), (c, b)) * 2 if n == 4 and draw.integers(2) else ((b, c),) * n
+        cut = {"top_leg": a, "top_down": down, "strips_across_corners": across}
+        solid = solids.prism(x, y, 0, height, corner_leg=legs, lean=lean / height, **cut)
+        turned = solids.prism(
+            x[::-1], y[::-1], 0, height, corner_leg=np.array(legs)[::-1, ::-1], lean=lean / height, **cut
+        )
+        levels = np.linspace(-0.1, height + 0.1, 23)
+        closed = prism_volume(outline, height, corner_leg=legs, batter=lean, filled_to=levels, **cut)
+        assert solid.volume_below(levels) == approx(closed, abs=1e-13)
+        assert turned.volume == approx(solid.volume, rel=1e-13)
+
+
+@pytest.mark.parametrize("slope", [1.0, 0.0, 0.25, 0.6])
+def test_what_is_left_of_an_unequal_cut_as_the_sides_move_in_is_its_area_in_plan(slope):
+    shapely = pytest.importorskip("shapely")
+    draw = np.random.default_rng(9)
+    for n in (3, 4, 5, 8):
+        outline, (x, y) = regular_polygon(n, 1.0), regular_corners(n, 1.0)
+        b, c = draw.uniform(0.02, 0.15, 2)
+        points = np.column_stack([x, y])
+        there, here, then = points[-1], points[0], points[1]
+        ahead, back = ((p - here) / np.hypot(*(p - here)) for p in (there, then))
+        cut = shapely.Polygon([here, here + b * ahead, here + (b * ahead + c * back) / (1 + slope), here + c * back])
+        for a in (0.01, 0.05, 0.12):
+            # As high as it is cut in: at each height the sides have moved in by that height.
+            u = np.linspace(0, a, 2001)
+            inset = [shapely.Polygon(points * (1 - 2 * v)) for v in u]
+            left = np.array([one.area - n * one.intersection(cut).area for one in inset])
+            got = prism_volume(outline, a, top_leg=a, corner_leg=((b, c),) * n, corner_slope=slope)
+            assert got == approx(np.sum((left[1:] + left[:-1]) / 2) * a / 2000, rel=1e-6)
+        assert prism_volume(outline, 1.0, corner_leg=((b, c),) * n, corner_slope=slope) == approx(
+            outline.area - n * cut.area, rel=1e-12
+        )
+
+
+def test_equal_pairs_are_one_leg_and_variants_of_pairs_are_each_alone():
+    for slope in (1.0, 0.0, 0.25):
+        for across in (False, True) if slope == 1.0 else (False,):
+            more = {"top_leg": 0.03, "corner_slope": slope, "strips_across_corners": across}
+            one = prism_volume(rectangle(0.5, 0.7), 1.0, corner_leg=0.04, **more)
+            assert prism_volume(rectangle(0.5, 0.7), 1.0, corner_leg=((0.04, 0.04),) * 4, **more) == approx(one)
+    b, c = np.random.default_rng(3).uniform(0.01, 0.1, (2, 20))
+    many = prism_volume(rectangle(0.5, 0.7), 1.0, top_leg=0.03, corner_leg=((b, c), (c, b)) * 2)
+    alone = [
+        prism_volume(rectangle(0.5, 0.7), 1.0, top_leg=0.03, corner_leg=((p, q), (q, p)) * 2) for p, q in zip(b, c)
+    ]
+    assert list(many) == alone
+
+
+@pytest.mark.parametrize("legs", [((0.1, 0.31), (0.31, 0.1)), ((0.41, 0.1), (0.1, 0.41)), ((-0.1, 0.1),) * 2])
+def test_unequal_legs_that_meet_or_turn_outwards_are_not_a_number(legs):
+    # The first corner of a rectangle ends its side across, here 0.8, and begins its side along, 0.6.
+    assert np.isnan(prism_volume(rectangle(0.6, 0.8), 1.0, corner_leg=legs * 2))
+
+
+def test_an_unequal_leg_may_be_as_long_as_half_of_the_side_that_it_lies_on():
+    assert prism_volume(rectangle(0.6, 0.8), 1.0, corner_leg=((0.4, 0.3), (0.3, 0.4)) * 2) == approx(0.24)
+    assert np.isnan(prism_volume(rectangle(0.6, 0.8), 1.0, corner_leg=((0.3, 0.4), (0.4, 0.3)) * 2))

@@ -8,7 +8,7 @@ trade are opened only here: they know arrays, reading does not.
 """
 
 from collections.abc import Callable, Iterator
-from math import cos, hypot, pi, tan
+from math import cos, hypot, pi, sin, sqrt, tan
 from typing import Any
 
 from batterboard.job.errors import nearest, shown
@@ -108,14 +108,16 @@ def _pier(pier: Pier) -> Iterator[Wrong]:
         yield ("batter",), "its sides lean in until they meet", "make it less than half the shortest side"
     elif pier.round is not None and pier.batter > 0:
         yield ("batter",), "a round pier is cast in a tube, which does not lean in", "a pier of many sides does"
-    elif pier.round is not None and pier.edges.corners > 0:
-        yield ("edges", "corners"), "a round pier has no corners", "chamfer its top only"
+    elif pier.round is not None and (pier.edges.corners > 0 or pier.edges.returns is not None):
+        key = "corners" if pier.edges.corners > 0 else "returns"
+        yield ("edges", key), "a round pier has no corners", "chamfer its top only"
     elif pier.round is not None and pier.edges.top_shape != "chamfer":
         yield ("edges", "top_shape"), "a round pier's top takes a bent strip", "chamfer it"
     else:
         least -= 2 * pier.batter
-        side = least * tan(pi / pier.sides) if pier.sides else least
-        yield from _chamfers(pier.edges, side, least, pier.height)
+        along, across = (least * tan(pi / pier.sides),) * 2 if pier.sides else _plan(pier)
+        lean = 0.0 if pier.sides else 2 * pier.batter
+        yield from _chamfers(pier.edges, (across - lean, along - lean), least, pier.height, pier.sides)
 
 
 def _stepped(pier: Pier) -> Iterator[Wrong]:
@@ -163,13 +165,20 @@ def _ledges(
 
 
 def _pad(pad: Pad) -> Iterator[Wrong]:
-    least = min(pad.along, pad.across)
-    yield from _chamfers(pad.edges, least, least, pad.thick)
+    yield from _chamfers(pad.edges, (pad.across, pad.along), min(pad.along, pad.across), pad.thick)
 
 
-def _chamfers(edges: Edges, side: float, least: float, height: float | None) -> Iterator[Wrong]:
-    if edges.corners > side / 2 - SLACK:
-        yield ("edges", "corners"), "this chamfer eats half a side or more", "make it less than half the shortest side"
+def _chamfers(
+    edges: Edges, sides: tuple[float, float], least: float, height: float | None, many: int | None = None
+) -> Iterator[Wrong]:
+    """`sides`: how wide the faces are that `corners` and `returns` lie on; `many`: how many a polygon has."""
+    legs = edges.corners, edges.corners if edges.returns is None else edges.returns
+    for key, leg, side in zip(("corners", "returns"), legs, (min(sides),) * 2 if edges.returns is None else sides):
+        if leg > side / 2 - SLACK and getattr(edges, key) is not None:
+            which = "the shortest side" if edges.returns is None else "the side it lies on"
+            yield ("edges", key), "this chamfer eats half a side or more", f"make it less than half {which}"
+    if edges.returns is not None and not min(legs) > 0:
+        yield ("edges", "returns"), "a corner strip has two legs", "write its leg along ahead and back as `corners`"
     if edges.top > least / 2 - SLACK:
         yield ("edges", "top"), "this chamfer eats the whole top", "make it less than half the shortest side"
     elif height is not None and (edges.down or edges.top) > height - SLACK:
@@ -184,6 +193,18 @@ def _chamfers(edges: Edges, side: float, least: float, height: float | None) -> 
     ):
         remedy = "it needs corners and top, both chamfers, with the corner strips running through"
         yield ("edges", "facets"), "there is no facet for these strips to run across", remedy
+    elif edges.facets and min(legs) > 0 and not _leaves_sides(legs, sides, edges.top, many):
+        words = "at the top these strips leave nothing of a side between two corners"
+        yield ("edges", "facets"), words, "make the corners or the top less"
+
+
+def _leaves_sides(legs: tuple[float, float], sides: tuple[float, float], top: float, many: int | None) -> bool:
+    """Whether sides and facets that all move in by `top` leave some of each side."""
+    (b, c), corner = legs, pi - 2 * pi / (many or 4)
+    facet = sqrt(b * b + c * c - 2 * b * c * cos(corner))
+    left = max(1 - top * (b + c - facet) / (b * c * sin(corner)), 0.0)  # of each leg, at the top
+    gone = (2 * b * left, 2 * c * left) if many is None else ((b + c) * left,)
+    return all(side - 2 * top / tan(corner / 2) - taken > SLACK for side, taken in zip(sides, gone))
 
 
 def _beam(beam: Beam) -> Iterator[Wrong]:

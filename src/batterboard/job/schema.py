@@ -288,6 +288,10 @@ class Mix:
 @record
 class Edges:
     corners: Reach = say("leg of the strips in the upright corners, along each face", 0.0)
+    returns: Reach | None = say(
+        "their leg along left and right, where it is another than along ahead and back; "
+        "of many sides along the next face counter-clockwise"
+    )
     top: Reach = say("leg of the strips along the top edges, in from the side", 0.0)
     down: Reach | None = say("how far a top strip reaches down the side; as far as it reaches in where left out")
     corner_shape: EdgeShape = say("chamfer, square recess or bevelled groove", "chamfer")

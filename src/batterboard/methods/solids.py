@@ -180,25 +180,28 @@ def prism(
 ) -> Solid:
     """A convex plan carried up from one level to another, with its chamfers.
 
-    x, y : (corners,) in order, either way round;  corner_leg : along both faces, one for all corners or one each
+    x, y : (corners,) in order, either way round;  corner_leg : along both faces, one for all corners or one each; or
+    (corners, 2), along the side before each corner and along the side after it
     top_leg : of the chamfer along the top edge, across the corner facets only where said;  top_down : its leg down
     the side, the same where None;  lean : how far each side comes in for each unit of rise, corner legs staying level
     """
-    legs = np.broadcast_to(np.asarray(corner_leg, float), np.shape(x))
+    told = np.asarray(corner_leg, float)
+    legs = np.broadcast_to(told if told.ndim == 2 else told[..., None], (*np.shape(x), 2))
     if _clockwise(x, y):
-        legs = legs[::-1]
+        legs = legs[::-1, ::-1]
     x, y, nx, ny = _walls(x, y)
     planes = [(0.0, 0.0, -1.0, -bottom), (0.0, 0.0, 1.0, top)]
     planes += [(nx[i], ny[i], lean, nx[i] * x[i] + ny[i] * y[i] + lean * bottom) for i in range(len(x))]
     facets = []
-    for i in np.flatnonzero(legs > _LEAST_LEG):
-        # Equal legs: the facet's normal halves the angle between the two walls that meet at corner i.
-        mx, my = nx[i - 1] + nx[i], ny[i - 1] + ny[i]
+    for i in np.flatnonzero(legs.min(axis=1) > _LEAST_LEG):
+        # The facet leans towards the wall along which it reaches further; of equal legs its normal halves the corner.
+        before, after = legs[i] / legs[i].max()
+        mx, my = before * nx[i - 1] + after * nx[i], before * ny[i - 1] + after * ny[i]
         length = np.hypot(mx, my)
-        mx, my = mx / length, my / length
-        # Along wall i, which runs in the direction (-ny, nx), by one leg.
-        offset = mx * (x[i] - legs[i] * ny[i]) + my * (y[i] + legs[i] * nx[i])
-        facets.append((mx, my, lean * 2 / length, offset + lean * 2 / length * bottom))
+        mx, my, mz = mx / length, my / length, lean * (before + after) / length
+        # Along wall i, which runs in the direction (-ny, nx), by its leg.
+        offset = mx * (x[i] - legs[i, 1] * ny[i]) + my * (y[i] + legs[i, 1] * nx[i])
+        facets.append((mx, my, mz, offset + mz * bottom))
     if top_leg > _LEAST_LEG:
         sloped = planes[2:] + (facets if strips_across_corners else [])
         rises = 1.0 if top_down is None else top_leg / top_down

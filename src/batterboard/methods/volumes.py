@@ -1,7 +1,7 @@
 """How much does a plain shape hold, for one shape or for many at once?
 
     outline : what a plan is known by              area 0.312 m2, perimeter 2.24 m, four corners of 90 deg
-    prism   : the outline carried up, corners cut by a leg b along both faces, top edge by a leg a both ways
+    prism   : the outline carried up, corners cut by a leg b along one face and c along the other, top edge by a leg a
     pit     : the outline carried up, each side stepping out by `run` for every unit of rise
 
 Every number may be an array of variants. What no such shape can have (corner cuts that meet along a side, a
@@ -85,8 +85,8 @@ def prism_volume(
     top_leg: Length = 0.0,
     top_down: Length | None = None,
     top_slope: Number = 1.0,
-    corner_leg: Length = 0.0,
-    corner_slope: Number = 1.0,
+    corner_leg: Length | tuple[tuple[Length, Length], ...] = 0.0,
+    corner_slope: float = 1.0,
     batter: Length = 0.0,
     strips_across_corners: bool = False,
     filled_to: Length | None = None,
@@ -94,19 +94,19 @@ def prism_volume(
     """Volume of a prism or tapered pier with something taken off its corners and its top edge [m3]. All broadcast.
 
     top_leg : how far the top edge is cut in, and top_down how far down; the same where None
-    corner_leg : along both faces of each corner, full height;  batter : how far each side leans in over the height
+    corner_leg : along both faces of each corner, full height; else for each corner in order a pair, along the side
+        before it and along the side after it;  batter : how far each side leans in over the height
     top_slope, corner_slope : 1 for a chamfer, 0 for a square recess, between for a groove
     strips_across_corners : a top chamfer also runs across the facets of corner chamfers
     filled_to : height up to which the volume is asked for, above the bottom
     """
-    a, b = np.asarray(top_leg, float)[()], np.asarray(corner_leg, float)[()]
+    a = np.asarray(top_leg, float)[()]
     down = a if top_down is None else np.asarray(top_down, float)[()]
     height, lean = np.asarray(height, float)[()], np.asarray(batter, float)[()]
     z = np.clip(height if filled_to is None else filled_to, 0, height)
     knee = 1 / (1 + top_slope)  # where the two faces of the cut meet, as a share of its legs
-    shapes: list[tuple[Area, Number]] = []
-    if np.any(b):
-        shapes = [_corner(corner, b, corner_slope, strips_across_corners) for corner in outline.corners]
+    cuts, at = _cuts(outline, corner_leg, corner_slope, strips_across_corners)
+    parts = [(at.count(number) * area, *shrinks) for number, cut in enumerate(cuts) for area, *shrinks in cut.parts]
     volume: Number = 0.0
     # Layers between which the sides move in evenly: below the cut, up to its knee, and on to the top.
     layers: list[tuple[Length, Length, Length, Length]] = [(0.0, height - down, 0.0, 0.0)]
@@ -119,24 +119,69 @@ def prism_volume(
         w_low, w_end = u_low + lean * low / height, u_end + lean * (low + rise) / height
         layer = outline.area - outline.perimeter * (w_low + w_end) / 2
         layer = layer + outline.turning * (w_low**2 + w_low * w_end + w_end**2) / 3
-        for area, shrinks in shapes:
-            layer = layer - area * _mean_square(1 - shrinks * u_low, 1 - shrinks * u_end)
+        for area, *shrinks in parts:
+            layer = layer - area * _mean_product(*((1 - k * u_low, 1 - k * u_end) for k in shrinks))
         volume = volume + rise * layer
-    return np.where(_can_stand(outline, height, a, down, b, lean, shapes), volume, np.nan)[()]
+    return np.where(_can_stand(outline, height, a, down, lean, cuts, at), volume, np.nan)[()]
 
 
-def _corner(angle: Angle, b: Length, slope: Number, across: bool) -> tuple[Area, Number]:
-    """Area cut from a corner, and by which share of its height it shrinks for each unit that the sides move in."""
-    leg = np.maximum(b, _NO_LEG)
-    shrinks = (1 / np.sin(angle / 2) - 1) / np.cos(angle / 2) if across else (1 + slope) / np.sin(angle)
-    return b**2 * np.sin(angle) / (1 + slope), shrinks / leg
+@record
+class _Cut:
+    """What a strip takes off the plan at a corner, and what the top's strips leave of it as the sides move in."""
+
+    legs: tuple[Length, Length]  # along the side before the corner and the side after it
+    shrinks: tuple[Number, Number]  # by which share each leg gets shorter for each unit
+    parts: tuple[tuple[Area, Number, Number], ...]  # areas that add up, and how fast both sizes of each shrink
 
 
-def _mean_square(g: Number, h: Number) -> Number:
-    """Mean of the square of what goes evenly from g to h, where it is above zero."""
+def _cuts(
+    outline: Outline, corner_leg: Length | tuple[tuple[Length, Length], ...], slope: float, across: bool
+) -> tuple[tuple[_Cut, ...], tuple[int, ...]]:
+    """What is cut from corners, once of those that are alike, and which of these each corner has."""
+    pairs = corner_leg if isinstance(corner_leg, tuple) else ((corner_leg, corner_leg),) * len(outline.corners)
+    if not any(np.any(b) for b, _ in pairs):
+        return (), ()
+    corners = [(angle, *pair) for angle, pair in zip(outline.corners, pairs, strict=True)]
+    looks = [tuple(map(id, corner)) for corner in corners]
+    alike = dict(zip(looks, corners))
+    cuts = (
+        _corner(angle, np.asarray(b, float)[()], np.asarray(c, float)[()], slope, across)
+        for angle, b, c in alike.values()
+    )
+    return tuple(cuts), tuple(list(alike).index(look) for look in looks)
+
+
+def _corner(angle: Angle, b: Length, c: Length, slope: float, across: bool) -> _Cut:
+    sine = np.sin(angle)
+    before, after = np.maximum(b, _NO_LEG), np.maximum(c, _NO_LEG)
+    area = b * c * sine  # of the whole parallelogram of the two legs
+    if across:
+        facet = np.sqrt(before**2 + after**2 - 2 * before * after * np.cos(angle))
+        k = (before + after - facet) / (before * after * sine)
+        return _Cut(legs=(b, c), shrinks=(k, k), parts=((area / 2, k, k),))
+    shrinks = (1 / before + slope / after) / sine, (1 / after + slope / before) / sine
+    k = np.maximum(*shrinks)
+    parts: tuple[tuple[Area, Number, Number], ...]
+    if slope == 1.0:
+        parts = ((area / 2, k, k),)
+    elif slope == 0.0:
+        parts = ((area, k, np.minimum(*shrinks)),)
+    else:
+        # What lies before one of its two faces, a triangle that runs on past the longer leg, less what of that lies
+        # beyond the other: a triangle from the knee on.
+        knee = (1 + slope) / (np.minimum(before, after) * sine)
+        whole = area / (2 * slope)
+        parts = (whole, k, k), (-whole * (1 - slope) / (1 + slope), knee, knee)
+    return _Cut(legs=(b, c), shrinks=shrinks, parts=parts)
+
+
+def _mean_product(one: tuple[Number, Number], other: tuple[Number, Number]) -> Number:
+    """Mean of the product of two things that go evenly from start to end, as far as the first is above zero."""
+    (g, h), (p, q) = one, other
     a, b = np.maximum(g, 0), np.maximum(h, 0)
     share = np.where(g == h, 1.0, (a - b) / np.where(g == h, 1.0, g - h))
-    return share * (a * a + a * b + b * b) / 3
+    end = p + share * (q - p)
+    return share * (2 * a * p + a * end + b * p + 2 * b * end) / 6
 
 
 def pit_volume(outline: Outline, depth: Length, run: Number, *, filled_to: Length | None = None) -> Volume:
@@ -176,21 +221,29 @@ def _can_stand(
     height: Length,
     a: Length,
     down: Length,
-    b: Length,
     lean: Length,
-    shapes: Sequence[tuple[Area, Number]],
+    cuts: Sequence[_Cut],
+    at: Sequence[int],
 ) -> Number:
-    fits = (a >= 0) & (b >= 0) & (lean >= 0) & (down >= 0) & (height >= down) & _can_shrink(outline, a + lean)
+    fits = (a >= 0) & (lean >= 0) & (down >= 0) & (height >= down) & _can_shrink(outline, a + lean)
+    for cut in cuts:
+        fits = fits & (cut.legs[0] >= 0) & (cut.legs[1] >= 0)
     # What is left of a side changes evenly between these stages, so they decide.
     stages = [(0.0, 0.0), (lean, a)] if not np.any(lean) else [(0.0, 0.0), (lean, 0.0), (lean, a)]
+    seen = set()
     for number, side in enumerate(outline.sides):
-        ends = number, (number + 1) % len(outline.sides)
+        ends = (number, 1), ((number + 1) % len(outline.sides), 0)  # it runs from one corner to the next
+        look = id(side), *(id(outline.corners[n]) for n, _ in ends), *(at[n] for n, _ in ends if cuts)
+        if look in seen:
+            continue
+        seen.add(look)
         for leaned, u in stages:
             left = side
-            for corner in ends:
+            for corner, which in ends:
                 left = left - (leaned + u) / np.tan(outline.corners[corner] / 2)
-                if shapes:
-                    left = left - b * np.maximum(1 - shapes[corner][1] * u, 0)
+                if cuts:
+                    cut = cuts[at[corner]]
+                    left = left - cut.legs[which] * np.maximum(1 - cut.shrinks[which] * u, 0)
             fits = fits & (left >= -_SLACK * side)
     return fits
 

@@ -311,7 +311,9 @@ def _thickest(spaced: Sequence[tuple[str, Any]]) -> float:
 
 
 def _inside(outline: Outline, inset: Any) -> Outline:
-    return replace(outline, along=outline.along - 2 * inset, across=outline.across - 2 * inset, corners=0.0, top=0.0)
+    return replace(
+        outline, along=outline.along - 2 * inset, across=outline.across - 2 * inset, corners=0.0, returns=None, top=0.0
+    )
 
 
 def _ring(outline: Outline) -> tuple[Array, Array]:

@@ -121,18 +121,17 @@ def _walls(o: Outline, leaned: float, run: float) -> Iterator[Face]:
 
 def _edges(name: str, o: Outline, walls: tuple[Face, ...], top: Face, block: Solid) -> tuple[Edge, ...]:
     corners, tops = [], []
-    b, a = float(o.corners), float(o.top)
+    a = float(o.top)
+    legs = [(float(b), float(c)) for b, c in o.legs] if float(o.corners) > 0 else []
     for number, wall in enumerate(walls):
         after = walls[(number + 1) % len(walls)]
         upright = float(np.hypot(*wall.normal[:2]))
-        if b > 0:
+        if legs:
             plan = np.arccos(np.clip(wall.normal[:2] @ after.normal[:2] / upright**2, -1, 1))
-            reach = b * float(np.sin(plan)) * upright
-            corners.append(
-                _edge(
-                    f"{name} corner {number + 1}", "corner", o.corner_shape, (wall, after), (reach, reach), block, wall
-                )
-            )
+            deep = float(np.sin(plan)) * upright  # behind one wall for each unit along the other
+            along_wall, along_after = legs[number]
+            reach, mark = (along_after * deep, along_wall * deep), f"{name} corner {number + 1}"
+            corners.append(_edge(mark, "corner", o.corner_shape, (wall, after), reach, block, wall))
         if a > 0:
             tops.append(
                 _edge(
