@@ -91,6 +91,13 @@ def boxes(work: Work, pour: Pour, mixes: Mapping[str, Mix], stock: Stock, wind: 
         )
         for lift, body, height in formed
     )
+    checks = (*(c for box in made for c in checks_of(box)), *foot_checks(standing))
+    held: tuple[Any, ...] = ()
+    if any(body.blockouts for body in work.bodies):
+        from batterboard.phases.forms.blockouts import blockout_checks, fixings
+
+        held = fixings(work, made, mixes, stock)
+        checks += tuple(blockout_checks(held))
     return Forms(
         boxes=made,
         not_formed=tuple(body.name for body in work.bodies if body.name not in names),
@@ -100,13 +107,12 @@ def boxes(work: Work, pour: Pour, mixes: Mapping[str, Mix], stock: Stock, wind: 
     )
 
 
-    checks = (*(c for box in made for c in checks_of(box)), *foot_checks(standing))
-    held: tuple[Any, ...] = ()
-    if any(body.blockouts for body in work.bodies):
-        from batterboard.phases.forms.blockouts import blockout_checks, fixings
+def _cut_out(form: Shape, body: Body, lift: int, work: Work) -> Any:
+    from batterboard.phases.forms.splices import cut_out
 
-        held = fixings(work, made, mixes, stock)
-        checks += tuple(blockout_checks(held))
+    return cut_out(form, body, lift, work)
+
+
 def _formed(lift: Lift, work: Work) -> Iterator[tuple[Body, Any]]:
     for body in lift.bodies:
         height = formed_height(body, work.ground)
