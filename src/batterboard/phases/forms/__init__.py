@@ -40,7 +40,7 @@ from batterboard.phases.forms.results import (
     Wall,
     Yoke,
 )
-from batterboard.phases.forms.shape import USUAL_SHEET, formed_height, shape
+from batterboard.phases.forms.shape import USUAL_SHEET, Shape, formed_height, shape
 from batterboard.phases.forms.strength import hold
 from batterboard.phases.forms.uplift import Uplift, uplift_of
 from batterboard.work.records import Body, Lift, Work
