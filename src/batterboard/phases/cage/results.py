@@ -147,7 +147,6 @@ class Clear:
 
 
 @record
-@record
 class Near:
     """What of one kind comes nearest to a pocket or hole in the concrete. Outside to outside."""
 
@@ -160,6 +159,7 @@ class Near:
     needed: Length  # cover behind a formed face
 
 
+@record
 class Foot:
     """The hooked feet of a pier's uprights in its pad."""
 
@@ -180,6 +180,6 @@ class Cage:
     ties: tuple[TieRun, ...]
     clears: tuple[Clear, ...]
     feet: tuple[Foot, ...]
-    weight: Force
     nears: tuple[Near, ...]  # none where no blockouts are
+    weight: Force
     checks: tuple[Check, ...]
