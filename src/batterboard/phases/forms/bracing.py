@@ -111,18 +111,18 @@ def nail_through(size: LumberSize, grade: LumberGrade) -> Force:
     return nds.nail(D, nds.nail_bearing(grade.G), F_yb, size.wide, into)
 
 
-def site_moment(width: Length, height: Length, at: Wind | None) -> Moment:
-    """Of the place's own design wind on one face about its foot."""
+def site_moment(width: Length, height: Length, at: Wind | None, under: Length = 0.0) -> Moment:
+    """Of the place's own design wind on one face about the ground. under : how far the face stands above it."""
     if at is None:
         return 0.0
-    exposure = asce7.EXPOSURES[at.exposure]
-    K_z = asce7.exposure_coefficient(height, exposure.alpha, exposure.z_g)
+    exposure, top = asce7.EXPOSURES[at.exposure], height + under
+    K_z = asce7.exposure_coefficient(top, exposure.alpha, exposure.z_g)
     q = asce7.velocity_pressure(K_z, asce7.NO_HILL, asce7.DIRECTIONALITY["sign"], asce7.SEA_LEVEL, at.speed)
     longer = np.minimum(width / height, LONGEST)[()]
-    C_A, C_C = asce7.case_a_coefficient(longer, 1.0), asce7.case_c_coefficient(longer)
-    C_f = asce7.sign_coefficient(C_A, C_C, asce7.strip_reduction(height, height), 1.0)
+    C_A, C_C = asce7.case_a_coefficient(longer, height / top), asce7.case_c_coefficient(longer)
+    C_f = asce7.sign_coefficient(C_A, C_C, asce7.strip_reduction(height, top), 1.0)
     return bracing.site_moment(
-        asce7.wind_force(q, asce7.GUST, C_f, width * height), asce7.resultant_height(height, height)
+        asce7.wind_force(q, asce7.GUST, C_f, width * height), asce7.resultant_height(height, top)
     )
 
 
