@@ -153,6 +153,13 @@ def _plan(asked: argparse.Namespace) -> Any:
     return Plan(read_job(asked.job))
 
 
+def _packed(plan: Any, as_json: bool, *searches: str) -> None:
+    """The long searches, before anything is drawn or written: Ctrl-C ends them all with the best so far."""
+    from batterboard.views import searching
+
+    searching.packed(plan, searches or searching.ALL, quiet=as_json)
+
+
 def _status(plan: Any) -> int:
     return 0 if all(c.holds for c in plan.checks) else 1
 
@@ -173,6 +180,8 @@ def _book(asked: argparse.Namespace) -> int:
     plan = _plan(asked)
     path = Path(asked.output or Path(asked.job).with_suffix(".pour.pdf" if asked.pour else ".pdf"))
     files.keep(Path(asked.job), path)
+    if not asked.pour:
+        _packed(plan, asked.json)
     files.write_whole(path, (book.pour_pdf if asked.pour else book.pdf)(plan, asked.paper))
     files.report({"book": [path]}, asked.json)
     return _status(plan)
@@ -185,6 +194,8 @@ def _draw(asked: argparse.Namespace) -> int:
 
     plan = _plan(asked)
     folder = Path(asked.output or Path(asked.job).with_suffix("").as_posix() + "-drawings")
+    if asked.only != "glb":
+        _packed(plan, asked.json, "sheets")
     files.report({"drawings": files.write_all(folder, drawings.files(plan, asked.only))}, asked.json)
     return _status(plan)
 
@@ -196,6 +207,7 @@ def _lists(asked: argparse.Namespace) -> int:
 
     plan = _plan(asked)
     folder = Path(asked.output or Path(asked.job).with_suffix("").as_posix() + "-lists")
+    _packed(plan, asked.json)
     files.report({"lists": files.write_all(folder, lists.files(plan))}, asked.json)
     return _status(plan)
 

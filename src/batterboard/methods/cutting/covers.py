@@ -15,6 +15,7 @@ from dataclasses import dataclass
 from math import ceil
 from random import Random
 
+from batterboard.methods.cutting import watch
 from batterboard.methods.cutting.programme import Answer, Programme
 from batterboard.methods.cutting.strips import Free, Kind, Taken, Taste, fill
 
@@ -86,7 +87,7 @@ class Cover:
     def search(self) -> Iterator[list[Column]]:
         """Better and better sets of layouts; the first one comes at once."""
         yield from self._by_orders(self.effort.orders)
-        if self.cost <= self.bound:
+        if self.cost <= self.bound or watch.stopped():
             return
         limited = [sheet for sheet, count in enumerate(self.limits) if count is not None]
         self._row = {sheet: len(self.counts) + n for n, sheet in enumerate(limited)}
@@ -102,6 +103,8 @@ class Cover:
             dive += 1
 
     def _tired(self) -> bool:
+        if watch.stopped():
+            return True
         most = min(self.effort.looks, self.effort.looks_each * len(self.wanted))
         n = len(self.wanted) + 1  # of a weight, what is beyond the multiples of n counts sheets, not money
         if self.cost // n <= self.bound // n:  # no cheaper plan: a short look for fewer sheets is enough
@@ -142,7 +145,7 @@ class Cover:
             columns, self._values = self._one_by_one(self.wanted, number, rule, self._values, shake, taste)
             if columns and self._keep(columns):
                 yield columns
-            if self.cost <= self.bound:
+            if self.cost <= self.bound or self.best and watch.stopped():
                 return
         self._orders += orders
 

@@ -14,8 +14,9 @@ could consist of are few, they are all looked at.
 
 from collections import Counter
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
+from batterboard.methods.cutting import watch
 from batterboard.methods.cutting.first import Piece, first_fit
 from batterboard.methods.cutting.knapsack import Knapsack, near_best
 from batterboard.methods.cutting.plans import LengthPlan, Stock
@@ -64,17 +65,12 @@ def best(
     kerf: float = 0.0,
     keep: float = 0.0,
     effort: Effort | None = None,
+    name: str = "",
 ) -> LengthPlan:
-    """The last plan of the search; the best so far where it is interrupted."""
-    plan = None
-    try:
-        for better in search(pieces, stocks, kerf=kerf, keep=keep, effort=effort):
-            plan = better
-    except KeyboardInterrupt:
-        if plan is None:
-            raise
-    assert plan is not None
-    return plan
+    """The last plan of the search; the best so far where it is stopped by hand. `name`: what is cut."""
+    for plan in search(pieces, stocks, kerf=kerf, keep=keep, effort=effort):
+        watch.found(name, plan.cost, plan.bound)
+    return replace(plan, stopped=watch.stopped() and not plan.proved)
 
 
 class _Hunt:
@@ -90,7 +86,16 @@ class _Hunt:
 
     def search(self) -> Iterator[Mixture]:
         rack = self.rack
-        yield from self._keep(self._first(rack.counts, Counter()))
+        first = self._first(rack.counts, Counter())
+        rack.bound = rack.reachable(rack.sand(), rack.weight(first))
+        yield from self._keep(first)
+        if not watch.stopped():
+            yield from self._mixed()
+        yield self.best
+
+    def _mixed(self) -> Iterator[Mixture]:
+        """What the linear programme leads to."""
+        rack = self.rack
         self.programme = Programme(rack.counts, [float(rack.stocks[s].count or 0) for s in self.limited])
         for way in self.best:
             self._add(way)
@@ -100,18 +105,19 @@ class _Hunt:
                     most = min(room // rack.sizes[sort], rack.counts[sort])
                     self._add((stock, tuple(most if s == sort else 0 for s in range(len(rack.counts)))))
         self._columns()
-        if self.cost > rack.bound:
-            banned: set[int] = set()
-            for _ in range(self.effort.dives):
-                yield from self._dive(banned)
-                if self.cost <= rack.bound or self.programme.solved > self.effort.programmes:
-                    break
-        if self.cost > rack.bound:
+        banned: set[int] = set()
+        for _ in range(self.effort.dives):
+            if self._over() or self.programme.solved > self.effort.programmes:
+                break
+            yield from self._dive(banned)
+        if not self._over():
             yield from self._among_near()
-        yield from self._useful()
-        if rack.keep:
+        if rack.keep and not watch.stopped():
+            yield from self._useful()
             yield from self._most_useful()
-        yield self.best
+
+    def _over(self) -> bool:
+        return self.cost <= self.rack.bound or watch.stopped()
 
     def _keep(self, mixture: Mixture) -> Iterator[Mixture]:
         """Take it where it is cheaper, or as cheap and leaves more of use."""
@@ -173,6 +179,8 @@ class _Hunt:
         """Ask for sticks that are worth more than they cost: until the bound is good, or there are none. True: none."""
         rack = self.rack
         for _ in range(self.effort.columns):
+            if watch.stopped():
+                return False
             answer = self.answer = self.programme.solve()
             found = self._offer(answer, rack.counts)
             rack.bound = max(rack.bound, rack.reachable(self._farley(answer), self.cost))
@@ -209,7 +217,7 @@ class _Hunt:
         rack, settled = self.rack, Counter[int]()
         left, first = list(rack.counts), None
         known: list[Way] = list(self.ways)
-        while self.cost > rack.bound and self.programme.solved <= self.effort.programmes:
+        while not self._over() and self.programme.solved <= self.effort.programmes:
             for again in range(self.effort.deeper + 1):
                 answer = self.programme.solve()
                 if again == self.effort.deeper or not self._offer(answer, left):
@@ -263,7 +271,7 @@ class _Hunt:
         """The cheapest mixture of all ways that a cheaper one could consist of. A proof where they were all of them."""
         rack = self.rack
         dual = self._columns(to_the_end=True)
-        if self.cost <= rack.bound:
+        if self._over():
             return
         ways, all_of_them = self._near(self.cost - 1 - self.answer.value, 0)
         programme, ways = self._of(ways if all_of_them else [*self.ways], [], lambda way: float(rack.weights[way[0]]))
@@ -316,10 +324,9 @@ class _Hunt:
 
     def _useful(self) -> Iterator[Mixture]:
         """Two sticks at a time are cut anew, the first as full as can be: the waste gathers in the second."""
-        rack = self.rack
-        if not rack.keep:
-            return
         for _ in range(20):
+            if watch.stopped():
+                return
             ways = sorted(self.best)
             before = self.best
             for a in ways:

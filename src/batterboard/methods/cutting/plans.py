@@ -40,6 +40,7 @@ class LengthPlan:
     bound: float  # no plan costs less
     useful: float  # offcuts long enough to keep, all together
     left_out: tuple[str, ...] = ()  # longer than any stock
+    stopped: bool = False  # by hand, before the search was at its end
 
     @property
     def proved(self) -> bool:
@@ -97,6 +98,7 @@ class SheetPlan:
     cost: float
     bound: float  # no plan costs less
     left_out: tuple[str, ...] = ()  # larger than any sheet
+    stopped: bool = False  # by hand, before the search was at its end
 
     @property
     def sheets(self) -> int:

@@ -67,6 +67,13 @@ class Rack:
             return 0
         return sum(left * times for way, times in mixture.items() if (left := self.left(way)) >= self.keep)
 
+    def sand(self) -> float:
+        """What they weigh at the best price for length: no mixture weighs less. What is on hand is free."""
+        wanted = sum(n * size for n, size in zip(self.counts, self.loose_sizes))
+        hand = sum((stock.count or 0) * room for stock, room in zip(self.stocks, self.loose_rooms))
+        rates = [w / r for w, r, stock in zip(self.weights, self.loose_rooms, self.stocks) if stock.count is None]
+        return max(wanted - hand, 0) * min(rates)
+
     def reachable(self, least: float, most: int) -> int:
         """The smallest sum of prices that is not below `least`."""
         sums, every = 1, (1 << (most + 1)) - 1

@@ -9,9 +9,11 @@ fewest sheets, then leaves the largest offcut in one piece. `plan.bound` is what
 
 from collections import Counter
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 from math import gcd
 from typing import Literal
 
+from batterboard.methods.cutting import watch
 from batterboard.methods.cutting.bounds import Stuff, least_weight
 from batterboard.methods.cutting.covers import Column, Cover, Effort, Filled
 from batterboard.methods.cutting.plans import Layout, Panel, Place, Sheet, SheetPlan
@@ -54,17 +56,12 @@ def best(
     stages: int | None = 3,
     first: First = "either",
     effort: Effort | None = None,
+    name: str = "",
 ) -> SheetPlan:
-    """The last plan of the search; the best so far where it is interrupted."""
-    plan = None
-    try:
-        for better in search(panels, sheets, kerf=kerf, trim=trim, stages=stages, first=first, effort=effort):
-            plan = better
-    except KeyboardInterrupt:
-        if plan is None:
-            raise
-    assert plan is not None
-    return plan
+    """The last plan of the search; the best so far where it is stopped by hand. `name`: what is cut."""
+    for plan in search(panels, sheets, kerf=kerf, trim=trim, stages=stages, first=first, effort=effort):
+        watch.found(name, plan.cost, plan.bound)
+    return replace(plan, stopped=watch.stopped() and not plan.proved)
 
 
 class _Job:
@@ -154,12 +151,14 @@ class _Job:
 
     def tidied(self, made: list[Filled]) -> list[Filled]:
         """The same sheets with a larger offcut: the emptiest is filled anew, also together with each of the others."""
-        if not made:
+        if not made or watch.stopped():
             return made
         made = sorted(made, key=lambda filled: -_share(filled))
         last = made[-1]
         last = max((last, *self._refilled([t[0] for t in last.taken], last)), key=_largest)
         for number, other in enumerate(made[:-1]):
+            if watch.stopped():
+                break
             both = [t[0] for t in other.taken] + [t[0] for t in last.taken]
             for full, over in self._refits(both, other):
                 if self._area(over) < self._area([t[0] for t in last.taken]):  # less is left for the emptiest
@@ -234,7 +233,7 @@ def _largest(filled: Filled) -> int:
 
 def _orders(pieces: list[int], kind: Kind) -> Iterator[list[int]]:
     def side(piece: int, which: int) -> int:
-        return max(lie[which] for lie in kind.options[piece])
+        return max((lie[which] for lie in kind.options[piece]), default=0)  # nothing, where it lies on none of these
 
     yield sorted(pieces, key=lambda i: (-side(i, 1), -side(i, 0), i))
     yield sorted(pieces, key=lambda i: (-side(i, 0), -side(i, 1), i))

@@ -50,6 +50,7 @@ class StockTotal:
     of: SizeTotal
     stock: int  # stock bars of the cut plan
     least: int  # no plan can do with fewer
+    stopped: bool  # by hand, before the search was at its end
 
 
 @record

@@ -25,7 +25,7 @@ def _size(cage: Cage, total: SizeTotal) -> tuple[StockTotal, list[Stick]]:
     """A batch is planned for the longest of its variants."""
     stock = total.stock_length
     pieces = [cutting.Piece(row.mark, float(np.max(row.cut)), row.count) for row in real(cage.bars, total.size)]
-    cuts = _searched(pieces, stock)
+    cuts, least, stopped = _searched(pieces, stock, total.size)
     lapped = sum(p.count * ceil(p.length / stock) for p in pieces if p.length > stock + cutting.SLACK)
     sticks = [
         Stick(
@@ -37,19 +37,19 @@ def _size(cage: Cage, total: SizeTotal) -> tuple[StockTotal, list[Stick]]:
         for cut in cuts
     ]
     bought = sum(cut.times for cut in cuts) + lapped
-    return StockTotal(of=total, stock=bought, least=cutting.least(pieces, stock) + lapped), sticks
+    return StockTotal(of=total, stock=bought, least=least + lapped, stopped=stopped), sticks
 
 
-def _searched(pieces: Sequence[cutting.Piece], stock: float) -> tuple[cutting.Cut, ...]:
-    """The quick plan, and a search for a better one where there may be one."""
+def _searched(pieces: Sequence[cutting.Piece], stock: float, size: str) -> tuple[tuple[cutting.Cut, ...], int, bool]:
+    """The quick plan, or a better one where a search finds it; what none can beat; whether it was stopped by hand."""
     quick = cutting.first_fit(pieces, stock)
     used = sum(cut.times for cut in quick)
-    if used == cutting.least(pieces, stock):
-        return quick
-    plan = lengths.best(pieces, [Stock("bar", stock)])
+    least = cutting.least(pieces, stock)
+    if used == least:
+        return quick, least, False
+    plan = lengths.best(pieces, [Stock("bar", stock)], name=size)
     faults = recount.length_faults(plan, pieces, 0.0)
     if faults:
         raise AssertionError("; ".join(faults))  # never print a plan that the recount refuses
-    if plan.cost >= used:
-        return quick
-    return tuple(cutting.Cut(stick.times, stick.pieces, stick.left) for stick in plan.sticks)
+    cuts = tuple(cutting.Cut(stick.times, stick.pieces, stick.left) for stick in plan.sticks)
+    return quick if plan.cost >= used else cuts, max(least, round(plan.bound)), plan.stopped

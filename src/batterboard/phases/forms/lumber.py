@@ -65,6 +65,7 @@ class StickTotal:
     usual: bool  # the lengths are assumed: the file names none
     kept: Length  # offcuts worth keeping, all together
     too_long: tuple[str, ...]  # pieces that no stick yields
+    stopped: bool  # by hand, before the search was at its end
 
 
 @record
@@ -88,7 +89,7 @@ def lumber(job: Job, forms: Forms) -> Lumber:
     totals = []
     for (of, legs), pieces in _wanted(forms).items():
         stuffs, priced, usual = _stuffs(of, legs, stock)
-        plan = lengths.best(pieces, stuffs, kerf=kerf, keep=keep)
+        plan = lengths.best(pieces, stuffs, kerf=kerf, keep=keep, name=of)
         faults = recount.length_faults(plan, pieces, kerf)
         if faults:
             raise AssertionError("; ".join(faults))  # never print a plan that the recount refuses
@@ -197,3 +198,4 @@ def _total(of: str, legs: tuple[float, float] | None, plan: "LengthPlan", priced
 
 def _most(value: Length) -> float:
     return float(np.max(value))
+        stopped=plan.stopped,

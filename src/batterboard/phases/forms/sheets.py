@@ -83,6 +83,7 @@ class SheetTotal:
     least: int  # no layout buys fewer
     too_large: tuple[str, ...]  # panels that no sheet yields
 
+    stopped: bool  # by hand, before the search was at its end
 
 @record
 class Sheets:
@@ -101,7 +102,7 @@ def on_sheets(forms: Forms, stock: Stock) -> Sheets:
         boxes = [box for box in forms.boxes if box.sheet == of]
         panels = [panel for box in boxes for panel in _panels(box)]
         stuffs = _stuffs([sheet for sheet in stock.sheets or (USUAL_SHEET,) if sheet.of == of])
-        plan = sheets.best(panels, stuffs, kerf=_most(stock.kerf))
+        plan = sheets.best(panels, stuffs, kerf=_most(stock.kerf), name=of)
         faults = recount.sheet_faults(plan, panels, _most(stock.kerf))
         if faults:
             raise AssertionError("; ".join(faults))  # never print a layout that the recount refuses
@@ -152,6 +153,7 @@ def _total(of: str, stuffs: Sequence["Stuff"], plan: "SheetPlan") -> SheetTotal:
 
 
 def _layout(of: str, layout: "Layout", cuts: Sequence["SawCut"], kerf: float) -> SheetLayout:
+        stopped=plan.stopped,
     return SheetLayout(
         of=of,
         on_hand=layout.sheet.count is not None,

@@ -14,6 +14,9 @@ if TYPE_CHECKING:
     from batterboard.plan import Plan
 
 
+STOPPED = ", the search was stopped by hand"
+
+
 def layouts(plan: "Plan") -> Table:
     system = plan.job.job.units
     rows = []
@@ -36,7 +39,7 @@ def _note(plan: "Plan") -> str:
     notes = ["The first size of a sheet runs along its face grain."]
     for total in plan.sheets.totals:
         proof = "no layout buys fewer" if total.bought <= total.least else f"at least {total.least} are needed"
-        notes.append(f"{total.of}: {total.bought} to buy; {proof}.")
+        notes.append(f"{total.of}: {total.bought} to buy; {proof}{STOPPED * total.stopped}.")
         if total.too_large:
             notes.append(f"Larger than any sheet of {total.of} with its grain: {', '.join(total.too_large)}.")
     return " ".join(notes)
@@ -106,7 +109,7 @@ def _bought(total: StickTotal, system: System) -> str:
         proof = f"none can come under {least}"
     spent = f" for {total.cost:.2f}" if total.priced else ""
     usual = " (lengths assumed: the file names none)" if total.usual else ""
-    return f"{kind(total, system)}: buy {said}{spent}; {proof}{usual}."
+    return f"{kind(total, system)}: buy {said}{spent}; {proof}{STOPPED * total.stopped}{usual}."
 
 
 # ---- ends of strips ----

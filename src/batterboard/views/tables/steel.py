@@ -4,10 +4,11 @@ from itertools import groupby
 from math import degrees
 from typing import TYPE_CHECKING
 
-from batterboard.phases.cage.results import BarRow, Stick
+from batterboard.phases.cage.results import BarRow, Stick, StockTotal
 from batterboard.quantity import Force, Length, System, show
 from batterboard.views.tables.model import Column, Table, alone, known, sizes, table
 from batterboard.views.tables.place import FINE, WEIGHT
+from batterboard.views.tables.sheets import STOPPED
 
 if TYPE_CHECKING:
     from batterboard.plan import Plan
@@ -69,7 +70,12 @@ def bar_totals(plan: "Plan") -> Table:
         Column("stock bars"),
         Column("each", Length),
     )
-    return table("bar-totals", "Bars to buy", columns, rows)
+    return table("bar-totals", "Bars to buy", columns, rows, note=" ".join(map(_least, plan.bars.totals)))
+
+
+def _least(total: StockTotal) -> str:
+    proof = "no plan uses fewer" if total.stock <= total.least else f"at least {total.least} are needed"
+    return f"{total.of.size}: {total.stock} stock bars; {proof}{STOPPED * total.stopped}."
 
 
 def bar_cuts(plan: "Plan") -> Table:
