@@ -1,3 +1,4 @@
+from batterboard.views.words import among
 """Every drawing of every example: clean on paper, true in its file, and as found."""
 
 from dataclasses import replace
@@ -14,7 +15,6 @@ from batterboard.quantity import Length, QuantityError, read
 from batterboard.views import drawing as d
 from batterboard.views import drawings
 from batterboard.views.drawings import labels
-from batterboard.views.drawings.board import among
 from batterboard.views.drawings.spacing import between, evenly, step, thinned
 
 EXAMPLES = sorted((Path(__file__).parents[2] / "examples").glob("*/*.toml"))

@@ -19,6 +19,9 @@ if TYPE_CHECKING:
     from batterboard.working.page import Block
 
 
+_TITLE = 64  # letters of a line
+
+
 class NoSuchCheck(Exception):
     for_the_user = True
 
@@ -28,15 +31,30 @@ def checks_text(plan: "Plan", why: str | None = None) -> str:
     if why is not None:
         return "\n\n".join(_working_text(plan, c) for c in _named(plan.checks, why))
     system = plan.job.job.units
-    rows = [words.check_row(c, system) for c in plan.checks]
-    wide = max((len(r.title) for r in rows), default=0)
+    rows = [row for _, row in words.check_rows(plan.checks, system, noted=False)]
+    titles = [_folded(row.title) for row in rows]
+    wide = max((len(line) for lines in titles for line in lines), default=0)
     lines = [f"{plan.job.job.name}, job {plan.job.digest}", ""]
-    for row in rows:
-        lines.append(f"{row.mark} {row.title:<{wide}}  {row.comparison}")
+    for row, title in zip(rows, titles, strict=True):
         detail = "; ".join(part for part in (row.case, row.clause) if part)
-        lines.append(f"  {'':<{wide}}  {detail}")
+        told = [row.comparison, detail] + [""] * (len(title) - 2)
+        title += [""] * (2 - len(title))
+        marks = [row.mark, *[" " * len(row.mark)] * (len(title) - 1)]
+        lines += [
+            f"{mark} {line:<{wide}}  {text}".rstrip() for mark, line, text in zip(marks, title, told, strict=True)
+        ]
     lines += ["", words.tally(plan.checks), words.NOT_REPLACED]
     return "\n".join(lines)
+
+
+def _folded(title: str) -> list[str]:
+    """In lines that leave room beside them."""
+    lines = [""]
+    for word in title.split(" "):
+        if lines[-1] and len(lines[-1]) + len(word) >= _TITLE:
+            lines.append("")
+        lines[-1] += f" {word}" if lines[-1] else word
+    return lines
 
 
 def checks_json(plan: "Plan", why: str | None = None) -> str:

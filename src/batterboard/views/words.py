@@ -3,6 +3,8 @@
 Text, book, lists and app all read here.
 """
 
+from collections.abc import Iterable, Sequence
+from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
 from batterboard import quantity
@@ -52,6 +54,60 @@ def check_row(c: Check, system: Any) -> CheckRow:
         remark=c.clause.remark,
         note=c.note,
     )
+
+
+def check_rows(checks: Sequence[Check], system: Any, *, noted: bool) -> list[tuple[Check, CheckRow]]:
+    """Checks that read alike but for what they are about stand as one row, where the first stands, with that first.
+
+    noted : their notes stand beside them, so that these count too
+    """
+    alike: dict[tuple[object, ...], list[tuple[Check, CheckRow]]] = {}
+    for c in checks:
+        row = check_row(c, system)
+        same = (question(c), row.demand, row.capacity, row.verdict, row.case, row.clause, noted and row.note)
+        alike.setdefault(same, []).append((c, row))
+    return [(rows[0][0], _one_row(rows)) for rows in alike.values()]
+
+
+def _one_row(rows: list[tuple[Check, CheckRow]]) -> CheckRow:
+    c, row = rows[0]
+    if len(rows) == 1:
+        return row
+    asked = question(c)
+    abouts = [each.title.removeprefix(asked).removeprefix(", ") for _, each in rows]
+    about = "; ".join(abouts) if any(", " in each for each in abouts) else among(abouts)
+    return replace(row, title=f"{asked}: {about}")
+
+
+def question(c: Check) -> str:
+    """The title without the things it is about: "Soil pressure" of "Soil pressure, west, sandy gravel"."""
+    title, names = c.title, list(c.key[1:])
+    while ending := next((name for name in names if title.endswith(f", {name}")), None):
+        title = title.removesuffix(f", {ending}")
+        names.remove(ending)
+    return title
+
+
+def among(names: Iterable[str]) -> str:
+    """west, east; bollard.1-6, 8: members of a row by their numbers."""
+    rows: dict[str, list[int]] = {}
+    for name in names:
+        stem, _, number = name.rpartition(".")
+        if stem and number.isdigit():
+            rows.setdefault(stem, []).append(int(number))
+        else:
+            rows[name] = []
+    return ", ".join(f"{stem}.{_runs(sorted(numbers))}" if numbers else stem for stem, numbers in rows.items())
+
+
+def _runs(numbers: list[int]) -> str:
+    runs: list[list[int]] = []
+    for number in numbers:
+        if runs and number == runs[-1][-1] + 1:
+            runs[-1].append(number)
+        else:
+            runs.append([number])
+    return ", ".join(f"{run[0]}-{run[-1]}" if len(run) > 1 else str(run[0]) for run in runs)
 
 
 def _both(c: Check, system: Any) -> tuple[str, str]:

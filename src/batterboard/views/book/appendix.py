@@ -62,7 +62,7 @@ def _group(checks: list[Check], system: System) -> Group:
     same = [w for w in comparable if _results(w) == _results(worst)]
     differing = [w for w in comparable if _results(w) != _results(worst)]
     return Group(
-        title=_question(checks[0]),
+        title=words.question(checks[0]),
         clause=worst.row.clause,
         remark=worst.row.remark,
         worst=worst,
@@ -76,17 +76,8 @@ def _working(c: Check, system: System) -> Working:
     return Working(words.check_row(c, system), blocks(c.steps, c.at, system, c.clause.document.scale, maths.Maths))
 
 
-def _question(c: Check) -> str:
-    """The title without the things it is about: "Soil pressure" of "Soil pressure, west, sandy gravel"."""
-    title, names = c.title, list(c.key[1:])
-    while ending := next((name for name in names if title.endswith(f", {name}")), None):
-        title = title.removesuffix(f", {ending}")
-        names.remove(ending)
-    return title
-
-
 def _element(working: Working, checks: list[Check]) -> str:
-    return working.row.title.removeprefix(_question(checks[0])).removeprefix(", ")
+    return working.row.title.removeprefix(words.question(checks[0])).removeprefix(", ")
 
 
 def _pattern(working: Working) -> list[tuple[str, list[str]]]:

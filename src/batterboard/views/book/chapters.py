@@ -58,7 +58,7 @@ def content(plan: "Plan", sheets: tuple[d.Sheet, ...]) -> dict[str, Any]:
             for phase in cautions.PHASES
         ]
         + _as_built(plan),
-        "checks": _check_rows(plan.checks, heading.units),
+        "checks": _check_rows(plan.checks, heading.units, noted=False),
         "sheets": [_sheet(sheet) for sheet in sheets],
         "appendix": [_group(group) for group in appendix.groups(plan)],
         "always": cautions.ALWAYS,
@@ -167,11 +167,11 @@ def _table(table: Table, system: System) -> dict[str, Any]:
     }
 
 
-def _check_rows(checks: tuple[Check, ...], system: System) -> list[dict[str, Any]]:
+def _check_rows(checks: tuple[Check, ...], system: System, noted: bool = True) -> list[dict[str, Any]]:
     """Rows of a table; a source is described where it first stands."""
     rows, described = [], set()
-    for c in checks:
-        row = asdict(words.check_row(c, system))
+    for c, told in words.check_rows(checks, system, noted=noted):
+        row = asdict(told)
         share = quantity.show(c.ratio, quantity.Number, system, "1 %") if c.verdict != "outside" else "not known"
         if c.clause in described:
             row["remark"] = ""

@@ -173,28 +173,6 @@ def even(value: Any) -> float:
     return round(float(value) + _ASIDE, 4) + 0.0
 
 
-def among(names: Iterable[str]) -> str:
-    """west, east; bollard.1-6, 8: members of a row by their numbers."""
-    rows: dict[str, list[int]] = {}
-    for name in names:
-        stem, _, number = name.rpartition(".")
-        if stem and number.isdigit():
-            rows.setdefault(stem, []).append(int(number))
-        else:
-            rows[name] = []
-    return ", ".join(f"{stem}.{_runs(sorted(numbers))}" if numbers else stem for stem, numbers in rows.items())
-
-
-def _runs(numbers: list[int]) -> str:
-    runs: list[list[int]] = []
-    for number in numbers:
-        if runs and number == runs[-1][-1] + 1:
-            runs[-1].append(number)
-        else:
-            runs.append([number])
-    return ", ".join(f"{run[0]}-{run[-1]}" if len(run) > 1 else str(run[0]) for run in runs)
-
-
 def box(points: Iterable[d.Point]) -> d.Box:
     listed = list(points)
     xs, ys = [x for x, _ in listed], [y for _, y in listed]

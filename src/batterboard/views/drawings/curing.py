@@ -15,9 +15,10 @@ from batterboard.phases.cure.warmth import FROST, Warm
 from batterboard.quantity import Celsius, Pressure, TemperatureDifference, Time, day, read, show
 from batterboard.standards import aci306, osha, trade
 from batterboard.views import drawing as d
-from batterboard.views.drawings.board import Board, among
+from batterboard.views.drawings.board import Board
 from batterboard.views.drawings.chart import TEXT, Axes, Tick
 from batterboard.views.tables.curing import rules
+from batterboard.views.words import among
 
 WEEKS, LONG = 14 * day, 28 * day
 SIDE = 96.0  # the column of acts [mm]

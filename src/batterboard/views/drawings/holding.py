@@ -15,7 +15,8 @@ from batterboard.phases.forms import Box
 from batterboard.quantity import Force, Pressure, System, show
 from batterboard.views import drawing as d
 from batterboard.views.drawing.lettering import wrapped
-from batterboard.views.drawings.board import SAME, Board, alike, among, even
+from batterboard.views.drawings.board import SAME, Board, alike, even
+from batterboard.views.words import among
 
 _LINE = 4.6  # from line to line of a note [mm]
 _SAID = 66.0  # room for what is said beside it [mm]

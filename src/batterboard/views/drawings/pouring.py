@@ -15,9 +15,10 @@ from batterboard.phases.pour.vibration import Insertions, in_the_way
 from batterboard.views import drawing as d
 from batterboard.views.drawing.lettering import width
 from batterboard.views.drawings import shapes
-from batterboard.views.drawings.board import Board, alike, among, even
+from batterboard.views.drawings.board import Board, alike, even
 from batterboard.views.drawings.elevation import Base, face_turn, faces
 from batterboard.views.tables.pouring import clock
+from batterboard.views.words import among
 from batterboard.work.records import Body
 
 LETTER = 3.6  # height of capitals that are 14 points [mm]

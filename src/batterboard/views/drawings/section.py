@@ -12,9 +12,10 @@ from typing import Any
 
 from batterboard.views import drawing as d
 from batterboard.views.drawings import found, labels, shapes
-from batterboard.views.drawings.board import SAME, Board, alike, among, even
+from batterboard.views.drawings.board import SAME, Board, alike, even
 from batterboard.views.drawings.level import level_views
 from batterboard.views.drawings.spacing import evenly
+from batterboard.views.words import among
 from batterboard.work.records import Bar, Body, Bolts, Machine, Pier, Plate, Post, Slab
 from batterboard.working import nan
 

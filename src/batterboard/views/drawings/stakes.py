@@ -17,8 +17,9 @@ from batterboard.quantity import Length, System, show
 from batterboard.views import drawing as d
 from batterboard.views.drawing.lettering import width
 from batterboard.views.drawings import labels, shapes
-from batterboard.views.drawings.board import Board, alike, among, box, even
+from batterboard.views.drawings.board import Board, alike, box, even
 from batterboard.views.drawings.picture import Picture
+from batterboard.views.words import among
 
 _WIDE = 0.6  # a batter board, from leg to leg [m]
 _COLUMNS, _ROWS = 2, 4  # labels on a page
