@@ -34,7 +34,7 @@ class Uplift:
     brace: Force  # where a brace is pulled
     blockouts: Force  # boxes fixed to it, without their own weight
     weight: Force  # of panels and yokes
-    lift: Force  # of all three, with nothing taken off
+    lift: Force  # of all four, with nothing taken off
     stake: Force  # what one stake holds, as entered or assumed
     stakes: Number  # that tie it down
 

@@ -3,6 +3,7 @@
     panel    : PanelPiece("west A1", side="left", inside=((0, 0), ...), edges, openings, ...)
     strip    : StripPiece("west corner 1", long=1.016, ends=(..., ...), comes_off="...", ...)
     bulkhead : Bulkhead("tie bulkhead west", wide=0.356, high=0.559, holes, ...)
+    blockout : BlockoutPiece("letters", on=..., boards=..., ...)                      a box in the concrete
     closure  : Closure(gap=2e-16, overlap=0.0, ...)        panels, strips and concrete fill the box, and nothing twice
 
 Asked for by lists, drawings and the book, never by a check. One job at a time, plain numbers: variants are compared by
@@ -18,10 +19,13 @@ from batterboard.phases.forms.pieces import assembly, openings, panels, strips
 from batterboard.phases.forms.pieces.closure import concrete_of, envelope_of
 from batterboard.phases.forms.pieces.planes import planes_of
 from batterboard.phases.forms.pieces.results import (
+    BlockoutPiece,
+    BoxBoard,
     Bulkhead,
     Closure,
     Fastening,
     FormPieces,
+    Mounted,
     Opening,
     PanelEdge,
     PanelPiece,
@@ -40,10 +44,13 @@ from batterboard.quantity import inch
 from batterboard.work.records import Body, Work
 
 __all__ = [
+    "BlockoutPiece",
+    "BoxBoard",
     "Bulkhead",
     "Closure",
     "Fastening",
     "FormPieces",
+    "Mounted",
     "Opening",
     "PanelEdge",
     "PanelPiece",
@@ -72,7 +79,13 @@ def pieces(job: Job, work: Work, forms: Forms) -> Pieces:
     if held:
         raise JobError(held)
     thick = next((float(box.panels[0].thick) for box in forms.boxes if box.panels), USUAL_THICK)
-    return Pieces(forms=made, bulkheads=tuple(openings.bulkheads_of(work, thick)))
+    bulkheads = tuple(openings.bulkheads_of(work, thick))
+    if not forms.blockouts:
+        return Pieces(forms=made, bulkheads=bulkheads, blockouts=())
+    from batterboard.phases.forms.pieces.blockouts import set_in
+
+    made, boxed = set_in(made, forms, work, thick)
+    return Pieces(forms=made, bulkheads=bulkheads, blockouts=boxed)
 
 
 def form_pieces(box: Box, body: Body, work: Work) -> FormPieces:

@@ -1,4 +1,4 @@
-"""Do panels, strips and concrete fill the form, and nothing twice?
+"""Do panels, strips, blockouts and concrete fill the form, and nothing twice?
 
     envelope : what lies inside the outer faces of the panels      0.42 m3
     gap      : the share of it that nothing fills                  2e-16
@@ -33,15 +33,23 @@ def envelope_of(form: FormPlanes) -> Solid:
     return solids.behind([*walls, *ends, (UP, form.height), (-UP, 0.0)])
 
 
-def closing(envelope: Solid, concrete: Sequence[Solid], panels: Sequence[Solid], strips: Sequence[Solid]) -> Closure:
+def closing(
+    envelope: Solid,
+    concrete: Sequence[Solid],
+    panels: Sequence[Solid],
+    strips: Sequence[Solid],
+    blockouts: Sequence[Solid] = (),
+) -> Closure:
     """How nearly they fill it, and how little they share."""
-    volumes = [sum(solid.volume for solid in group) for group in (concrete, panels, strips)]
-    shared = sum(_shared(one, other) for one, other in combinations((*concrete, *panels, *strips), 2))
+    groups = (concrete, panels, strips, blockouts)
+    volumes = [sum(solid.volume for solid in group) for group in groups]
+    shared = sum(_shared(one, other) for one, other in combinations([s for group in groups for s in group], 2))
     return Closure(
         envelope=envelope.volume,
         concrete=volumes[0],
         panels=volumes[1],
         strips=volumes[2],
+        blockouts=volumes[3],
         gap=(envelope.volume - sum(volumes)) / envelope.volume,
         overlap=shared / envelope.volume,
     )

@@ -156,6 +156,53 @@ class Tube:
 
 
 @record
+class Mounted:
+    """Where a blockout stands on a panel, in the panel's own u and v."""
+
+    panel: str  # its mark
+    outline: tuple[Point, ...]  # of its mouth, or of its other end, from the lower left corner on
+    middle: Point
+
+
+@record
+class BoxBoard:
+    """Equal boards of a blockout's box, or its whole block, folded flat."""
+
+    mark: str  # "letters sides"
+    count: int
+    outside: tuple[Point, ...]  # corners of its outer face as seen from there, the first side level
+    inside: tuple[Point, ...]  # of its other face, in the same axes
+    bevels: tuple[Angle, ...]  # of each edge of the outer face, off square; positive where that is the wider
+    thick: Length
+
+
+@record
+class BlockoutPiece:
+    """A box in the concrete: what it is sawn from and where it stands."""
+
+    name: str
+    form: str  # that it is fixed to; "" where stakes hold it
+    side: str
+    of: Literal["plywood", "lumber", "foam", "box"]
+    stays: bool
+    through: bool
+    wide: Length
+    high: Length
+    deep: Length
+    on: tuple[Mounted, ...]  # none of one that hangs in the top
+    ahead: Length  # its middle off the centre, of one in the top; else nan
+    to_left: Length
+    boards: tuple[BoxBoard, ...]
+    cleats: tuple[int, Length]  # in its mouth, for the nails: how many, how long
+    nails: int  # on each panel, or into its battens
+    ribs: int
+    vent: Length  # hole in its underside; nan where none is needed
+    draft: Angle
+    comes_off: str  # in words
+    solid: Solid  # in the form's axes
+
+
+@record
 class Fastening:
     """What holds one joint."""
 
@@ -183,7 +230,8 @@ class Closure:
     concrete: Volume
     panels: Volume
     strips: Volume
-    gap: Number  # (envelope - concrete - panels - strips) / envelope
+    blockouts: Volume
+    gap: Number  # (envelope - all of these) / envelope
     overlap: Number  # the sum of what any two of them share / envelope
 
     @property
@@ -206,6 +254,7 @@ class FormPieces:
     fastenings: tuple[Fastening, ...]
     steps: tuple[Step, ...]
     reminders: tuple[str, ...]  # release agent and what else is forgotten
+    blockouts: tuple[BlockoutPiece, ...] = ()
 
     @cached_property
     def closure(self) -> Closure | None:
@@ -214,7 +263,7 @@ class FormPieces:
 
         if self.envelope is None:
             return None
-        solids = ([piece.solid for piece in pieces] for pieces in (self.panels, self.strips))
+        solids = ([piece.solid for piece in pieces] for pieces in (self.panels, self.strips, self.blockouts))
         return closing(self.envelope, self.concrete, *solids)
 
 
@@ -222,3 +271,4 @@ class FormPieces:
 class Pieces:
     forms: tuple[FormPieces, ...]  # in the order of the boxes
     bulkheads: tuple[Bulkhead, ...]
+    blockouts: tuple[BlockoutPiece, ...]  # those without a form too
