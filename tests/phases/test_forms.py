@@ -217,7 +217,7 @@ class _WorkOf:
 
     def __init__(self, *bodies):
         self.lifts = (type("Lift", (), {"bodies": bodies, "slump": 4 * inch, "number": 1, "covered": False})(),)
-        self.bodies, self.ground, self.piers = bodies, None, {}
+        self.bodies, self.ground, self.piers, self.beams, self.pipes = bodies, None, {}, {}, {}
 
 
 def test_the_hardest_pressed_yoke_by_hand(gate):
@@ -260,12 +260,14 @@ def test_a_form_that_no_spacing_can_hold_fails_and_says_where():
     assert check_of(made, "ties", "b").verdict == "fails"
 
 
-def test_a_panel_larger_than_any_sheet_is_named():
+def test_a_panel_that_no_joint_makes_small_enough_is_named():
     body = block(Outline(kind="rectangle", along=1.5, across=1.5), 1.5)
-    made = forms.boxes(_WorkOf(body), POUR, {"m": MIX}, Stock(sheets=(SHEET,)))
+    small = replace(SHEET, size=(10 * inch, 10 * inch))
+    made = forms.boxes(_WorkOf(body), POUR, {"m": MIX}, Stock(sheets=(small,)))
     check = check_of(made, "one_sheet", "b")
     assert check.verdict == "fails"
-    assert check.capacity == approx(4 * ft)
+    assert check.capacity == approx(10 * inch)
+    assert "no joint of b A is clear" in check.note
 
 
 def test_what_no_table_knows_is_outside_and_never_holds():

@@ -81,7 +81,7 @@ def battered_panels(given: Given):
     B, T, H = (given.si(name, Length) for name in ("base", "top", "H"))
     body = _body(_rectangle(B, B, batter=(B - T) / 2), H)
     box, form = shape(body, H, (SHEET,)), _planes(body)
-    left = next(panel for panel in panels_of(box, form, sights(box, form), {}) if panel.side == "left")
+    left = next(panel for panel in panels_of(box.panels, form, sights(box, form), {}) if panel.side == "left")
     edge = next(edge for edge in left.edges if edge.side == "right")
     ahead, beside = (wall.normal for wall in form.walls[:2])
     return {

@@ -7,6 +7,7 @@
     sheets   : on_sheets(...)       how the panels lie on the sheets: a search, asked for where lists are printed
     yoke     : Yoke(number=1, up=0.038, head=0.98, load=2300, nails=2, ...)     numbered from the foot
     wall     : Wall("long", stud_spacing=0.3, wales, tie_spacing=0.46, ...)     instead of yokes, where it is too large
+    shores   : Shores("tie", pairs=(...), ...)         soffit and shores of a beam that stands clear of the ground
     edge     : Edge("apron", spacing=0.91, count=14, ...)                       stakes and kickers of a low edge
     brace    : Brace("west", a_side=1, length=1.08, stakes=2, ...)              on every side, against wind and knocks
     uplift   : Uplift("west", lift=1400, weight=420, stakes=2, ...)             what would lift it, and what keeps it
@@ -17,6 +18,7 @@ How other countries reckon the pressure, and pipes that float, are asked for whe
 """
 
 from collections.abc import Iterator, Mapping
+from functools import partial
 from typing import Any
 
 import numpy as np
@@ -32,9 +34,13 @@ from batterboard.phases.forms.results import (
     EndCut,
     Forms,
     Frame,
+    Joint,
     Lateral,
     Panel,
+    PanelPart,
     Sheathing,
+    Shores,
+    SplicePlate,
     Strip,
     Wale,
     Wall,
@@ -54,9 +60,13 @@ __all__ = [
     "Foot",
     "Forms",
     "Frame",
+    "Joint",
     "Lateral",
     "Panel",
+    "PanelPart",
     "Sheathing",
+    "Shores",
+    "SplicePlate",
     "Strip",
     "Uplift",
     "Wale",
@@ -78,6 +88,7 @@ def boxes(work: Work, pour: Pour, mixes: Mapping[str, Mix], stock: Stock, wind: 
     known: dict[tuple[Any, ...], Any] = {}
     made = tuple(
         _box(
+            work,
             lift,
             body,
             height,
@@ -121,6 +132,7 @@ def _formed(lift: Lift, work: Work) -> Iterator[tuple[Body, Any]]:
 
 
 def _box(
+    work: Work,
     lift: Lift,
     body: Body,
     height: Any,
@@ -135,7 +147,16 @@ def _box(
     """`through`: head of concrete that presses from above on a pad that is covered, or filled in one go with it."""
     pressed = lateral(body, height + through, lift.slump, pour, mix)
     form = shape(body, height, stock.sheets or (USUAL_SHEET,), stock.lap)
-    held = hold(form, pressed, stock, known)
+    stretch = shores = None
+    if body.part == "beam" and np.any(height >= body.height):
+        from batterboard.phases.forms.soffit import lowered, on_shores
+        from batterboard.phases.forms.stretch import stretch_of
+
+        stretch = stretch_of(body, work.ground)
+        form = form if stretch is None else lowered(form)
+    held = hold(form, pressed, stock, known, partial(_cut_out, form, body, lift.number, work))
+    if stretch is not None:
+        held, shores = on_shores(body, work, stretch, form, pressed, held, stock, wind)
     brace = None
     low = body.part == "step" and np.all(height <= body.outline.least)  # wider than high, nothing tips it
     if form.kind != "edge" and not low:
@@ -152,7 +173,8 @@ def _box(
         note=form.note,
         sheet=form.sheet.of if form.panels else "",
         sheet_size=form.sheet.size,
-        panels=form.panels,
+        panels=held.panels,
+        plates=held.plates,
         strips=form.strips,
         inside_diameter=form.inside_diameter,
         area=form.area,
@@ -162,6 +184,7 @@ def _box(
         yokes=held.yokes,
         wall=held.wall,
         edge=held.edge,
+        shores=shores,
         brace=brace,
         uplift=uplift_of(body, height, pressed.weight, form, held, foot, brace, stock.stake),
         tube_head=stock.tube if form.kind == "tube" and stock.tube is not None else nan,

@@ -35,6 +35,10 @@ def checks_of(box: Box) -> Iterator[Check]:
         yield from (studs(box), wales(box), ties(box), stud_bearing(box))
     if box.edge is not None:
         yield from (edge_stake(box), edge_hold(box))
+    if box.shores is not None:
+        from batterboard.phases.forms import soffit_checks
+
+        yield from soffit_checks.checks_of(box.shores)
     if box.tube_head == box.tube_head:
         yield tube(box)
     if box.brace is not None:
@@ -45,13 +49,25 @@ def checks_of(box: Box) -> Iterator[Check]:
 
 @check("Panel out of one sheet", clause=PRACTICE, of=Length)
 def one_sheet(box: Box) -> tuple[Any, ...]:
-    sides = [(panel.height, panel.width) for panel in box.panels]
+    parts = [part for panel in box.panels for part in panel.parts]
+    sides = [(part.height, part.width) for part in parts]
     long = reduce(np.maximum, (np.maximum(h, w) for h, w in sides))
     short = reduce(np.maximum, (np.minimum(h, w) for h, w in sides))
     sheet_short, sheet_long = sorted(box.sheet_size)
     narrow = short / sheet_short > long / sheet_long
     panel, sheet = np.where(narrow, short, long)[()], np.where(narrow, sheet_short, sheet_long)[()]
-    return demand(np.round(panel, 9)), capacity(np.round(sheet, 9)), box.sheet
+    return demand(np.round(panel, 9)), capacity(np.round(sheet, 9)), ", ".join((box.sheet, *_cut_up(box)))
+
+
+def _cut_up(box: Box) -> Iterator[str]:
+    """Which panels are joined of parts, and for which no joint was found."""
+    short, long = (float(np.min(side)) + 1e-9 for side in sorted(box.sheet_size))
+    for panel in box.panels:
+        sizes = [sorted((float(np.max(part.height)), float(np.max(part.width)))) for part in panel.parts]
+        if any(low > short or high > long for low, high in sizes):
+            yield f"no joint of {panel.mark} is clear of its corners and of what is cut out"
+        elif panel.joints:
+            yield f"{panel.mark} in {len(panel.parts)} parts"
 
 
 @check("Sheathing between its supports", clause=apa.SPANS, of=Pressure)

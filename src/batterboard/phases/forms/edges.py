@@ -4,7 +4,8 @@
 
 Boards on edge, held by stakes that a kicker props at the top: the stake is a stick on two supports, the ground and its
 kicker, and wet where it stands in the ground. Where a cover closes the pad round a pier, the head of the pier presses
-on its edges too. What a stake holds is an assumption of the job file; test one.
+on its edges too. Where a board is joined, a stake of its own stands on the joint. What a stake holds is an assumption
+of the job file; test one.
 """
 
 import numpy as np
@@ -13,7 +14,8 @@ from batterboard.job.schema import Stock
 from batterboard.phases.forms.bracing import nail_through
 from batterboard.phases.forms.results import Edge, Lateral, Sheathing
 from batterboard.phases.forms.shape import Shape
-from batterboard.phases.forms.strength import WET, carried, kind_of, plywood_of
+from batterboard.phases.forms.strength import WET, kind_of, plywood_of
+from batterboard.phases.forms.walls import spaced, uprights_on
 from batterboard.quantity import ft, inch
 from batterboard.standards import aci347, bracing, nds, tables
 
@@ -28,18 +30,15 @@ def edge_of(form: Shape, pressed: Lateral, stock: Stock) -> tuple[Sheathing, Edg
     p_top = float(np.max(aci347.pressure_at(pressed.height - form.panels[0].height, pressed.weight, pressed.peak)))
     panel = plywood_of(form)
     stress = tables.plywood_stress(kind_of(panel.name))
-    shortest = min(float(np.min(side.width)) for side in form.panels)
+    parts = [float(np.max(part.width)) for side in form.panels for part in side.parts]
     F_b = nds.bending_strength(grade.F_b, size.C_F, nds.FORM_DURATION, WET)
     propped = (
         (bracing.stake_moment(p_top, p, h, STAKES) <= F_b * size.modulus)
         & (bracing.kicker_push(p_top, p, h, STAKES) <= stock.stake)
         & (bracing.stake_push(p_top, p, h, STAKES) <= stock.stake)
     )
-    for spans in (3, 2, 1):  # as many as there are on the shortest side, reckoned as no more than three
-        good = STAKES[propped & (carried(panel, stress, True, STAKES, STAKES - size.wide, spans) >= p)]
-        s = float(good[-1]) if len(good) else float(STAKES[0])
-        if shortest > (spans - 1) * s:
-            break
+    steps = STAKES[: int(np.argmin(np.append(propped, False)))]  # wider stakes carry more of the board each
+    s, hardest, spans = spaced(panel, stress, True, size.wide, parts, steps if len(steps) else STAKES[:1], p)
     push = bracing.kicker_push(p_top, p, h, s)
     kicker = bracing.strut_force(push, KICKER, KICKER)
     sheathing = Sheathing(
@@ -49,8 +48,8 @@ def edge_of(form: Shape, pressed: Lateral, stock: Stock) -> tuple[Sheathing, Edg
         across=True,
         upright=True,
         spans=spans,
-        spacing=s,
-        clear=s - size.wide,
+        spacing=hardest,
+        clear=hardest - size.wide,
         head=float(np.max(pressed.height)),
     )
     edge = Edge(
@@ -59,7 +58,7 @@ def edge_of(form: Shape, pressed: Lateral, stock: Stock) -> tuple[Sheathing, Edg
         grade=grade,
         top=p_top,
         spacing=s,
-        count=sum(side.count * bracing.uprights(float(np.max(side.width)), s) for side in form.panels),
+        count=sum(side.count * uprights_on(side, float(np.max(side.width)), s) for side in form.panels),
         push=push,
         foot=bracing.stake_push(p_top, p, h, s),
         moment=bracing.stake_moment(p_top, p, h, s),

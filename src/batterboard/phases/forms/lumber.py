@@ -5,7 +5,7 @@
 
 What lies about goes first, then what costs least; where the job names no price for each, what is least in length. Of
 plans that cost the same the one stands that leaves the longest offcuts worth keeping. Stakes are bought as stakes, and
-wales and plates are cut on the form: none of them is here. A search, asked for where a list is printed.
+wales, plates and ribbons are cut on the form: none of them is here. A search, asked for where a list is printed.
 """
 
 from collections import Counter
@@ -130,17 +130,30 @@ def _strips(box: Box) -> Iterator[tuple[Kind, str, float, int]]:
 
 def _lumber(box: Box) -> Iterator[tuple[Kind, str, float, int]]:
     if box.frame is not None:
-        sticks: Counter[float] = Counter()
-        for each, length in box.frame.sticks:
-            sticks[_most(length)] += each * len(box.yokes)
-        for number, (length, count) in enumerate(sticks.items(), 1):
-            mark = f"{box.name} yoke" if len(sticks) == 1 else f"{box.name} yoke {number}"
+        sticks: Counter[tuple[str, float]] = Counter()
+        for way, yoke, each, length in _yoke_sticks(box):
+            sticks[(f"{box.name} yoke{yoke}{way}", _most(length))] += each
+        for (mark, length), count in sticks.items():
             yield (box.frame.size.name, None), mark, length, count
     if box.wall is not None:
         yield (box.wall.size.name, None), f"{box.name} stud", _most(box.height), round(_most(box.wall.studs))
+    if box.shores is not None:
+        for size, what, length, count in box.shores.sticks:
+            yield (size, None), f"{box.name} {what}", _most(length), count
     if box.brace is not None:
         count = 4 * round(_most(box.brace.a_side))
         yield (box.brace.size.name, None), f"{box.name} brace", _most(box.brace.length), count
+
+
+def _yoke_sticks(box: Box) -> Iterator[tuple[str, str, int, Length]]:
+    """Which way each lies and of which yoke it is, in words where that matters; how many, how long."""
+    assert box.frame is not None
+    lengths = [[_most(length) for _, length in box.frame.sticks(yoke)] for yoke in box.yokes]
+    alike = all(abs(one - other) < MILLIMETRE for each in lengths for one, other in zip(each, lengths[0], strict=True))
+    square = all(max(each) - min(each) < MILLIMETRE for each in lengths)
+    for yoke in box.yokes:
+        for way, (count, length) in zip((" along", " across"), box.frame.sticks(yoke), strict=False):
+            yield "" if square else way, "" if alike else f" {yoke.number}", count, length
 
 
 def _stuffs(of: str, legs: tuple[float, float] | None, stock: Stock) -> tuple[list["Stuff"], bool, bool]:

@@ -1,8 +1,12 @@
 """What the forms answer with: records of boxes, their panels, strips, pressure and yokes. SI."""
 
+from collections import Counter
 from itertools import pairwise
 from typing import Any, Literal
 
+import numpy as np
+
+from batterboard.job.schema import Wind
 from batterboard.phases.forms.bracing import Brace
 from batterboard.phases.forms.foot import Foot
 from batterboard.phases.forms.uplift import Uplift
@@ -18,10 +22,31 @@ from batterboard.quantity import (
     Pressure,
     RateOfRise,
     UnitWeight,
+    inch,
 )
 from batterboard.record import record
 from batterboard.standards.tables import Grain, LumberGrade, LumberSize, Plywood, PlywoodStress
 from batterboard.working import Check
+
+
+@record
+class Joint:
+    """Where two parts of a panel meet, edge to edge."""
+
+    upright: bool  # else it runs level
+    at: Length  # of an upright one from the left edge of the panel's outside, of a level one from its lowest edge
+    on: Literal["yoke", "stud", "stake", "cross-piece", "plates"]  # what both parts are fastened to
+
+
+@record
+class PanelPart:
+    """What is cut out of one sheet: a whole panel, or a part of one."""
+
+    mark: str  # "apron A part 1", numbered from the left and from the foot; of a whole panel the panel's own
+    left: Length  # its place on the panel's outside, and its size there
+    low: Length
+    width: Length
+    height: Length
 
 
 @record
@@ -38,6 +63,39 @@ class Panel:
     bevel: Angle  # of both upright edges, off square; 0 for square edges
     narrows: Length = 0.0  # how much less wide at its top, of a pier that leans in
     runs_past: int  # over the edges of how many of its two neighbours
+    joints: tuple[Joint, ...] = ()  # where no sheet yields it whole
+
+    @property
+    def upright_joints(self) -> tuple[Length, ...]:
+        return tuple(joint.at for joint in self.joints if joint.upright)
+
+    @property
+    def level_joints(self) -> tuple[Length, ...]:
+        return tuple(joint.at for joint in self.joints if not joint.upright)
+
+    @property
+    def parts(self) -> tuple[PanelPart, ...]:
+        """From the left, and row by row from the foot."""
+        if not self.joints:
+            return (PanelPart(mark=self.mark, left=0.0, low=0.0, width=self.width, height=self.height),)
+        made: list[PanelPart] = []
+        for low, high in pairwise((0.0, *self.level_joints, self.height)):
+            gone = self.narrows / 2 * low / self.height
+            for left, right in pairwise((0.0, *self.upright_joints, self.width)):
+                left, right = np.maximum(left, gone)[()], np.minimum(right, self.width - gone)[()]
+                mark = f"{self.mark} part {len(made) + 1}"
+                made.append(PanelPart(mark=mark, left=left, low=low, width=right - left, height=high - low))
+        return tuple(made)
+
+
+@record
+class SplicePlate:
+    """Strips of the sheet behind joints that cross the supports, cut between these."""
+
+    mark: str  # "west plate 1"
+    count: int
+    long: Length
+    wide: Length
 
 
 @record
@@ -56,7 +114,8 @@ class Strip:
 
     mark: str  # "west corner"
     edge: Literal["corner", "top", "facet"]  # facet: across the face of a corner strip
-    leg: Length  # along each panel; of a top strip in from the side
+    leg: Length  # along ahead and back; of many sides along the panel before its corner; of a top strip in from the side
+    other_leg: Length  # along left and right; along the panel after its corner; of a top strip down the side
     face: Length  # straight across what the concrete touches
     count: int
     long: Length  # to cut: long point
@@ -118,6 +177,8 @@ class Yoke:
     head: Length  # of concrete above its middle
     over: Length  # depth of concrete down to where the panel begins to lean on it
     under: Length  # and down to where it ceases to
+    along: Length  # cut length of the two sticks that run along, with ends past the corners; of many sides, of each
+    across: Length
     load: LineLoad  # on its longer side
     pull: Force  # at each corner, or in the strap or band round it
     nails: Number  # 16d at each corner
@@ -132,15 +193,12 @@ class Frame:
     sides: int  # 4 of a box
     span: Length  # of the longer sticks between the ones they are nailed to; of many sides, of each
     flats: Length  # across the panels, outside: what the pull comes from
-    along: Length  # cut length of the two sticks that run along, with ends past the corners; of many sides, of each
-    across: Length
     nail: Force  # what one corner nail holds, before duration; nan of many sides
     strap: Force  # rated working load of the strap or band round it; nan where none was entered
 
-    @property
-    def sticks(self) -> tuple[tuple[int, Length], ...]:
-        """How many of which length one yoke takes."""
-        return ((2, self.along), (2, self.across)) if self.sides == 4 else ((self.sides, self.along),)
+    def sticks(self, yoke: Yoke) -> tuple[tuple[int, Length], ...]:
+        """How many of which length that yoke takes."""
+        return ((2, yoke.along), (2, yoke.across)) if self.sides == 4 else ((self.sides, yoke.along),)
 
 
 @record
@@ -190,6 +248,103 @@ class Edge:
     stake: Force  # what one stake holds, as entered or assumed
 
 
+CUT_TO = 1 * inch  # shores are sawn up to the next one of these; their wedges take the rest
+
+
+@record
+class Pair:
+    """Two shores under one cross-piece, each cut for the ground under it."""
+
+    number: int  # from the beam's first end
+    at: Length  # from that end
+    left: Length  # to cut
+    right: Length
+
+
+@record
+class Shores:
+    """What carries a beam where it stands clear of the ground: soffit, cross-pieces, pairs of shores, soles."""
+
+    name: str  # of the beam
+    start: Length  # of the stretch they stand under, from the beam's first end
+    end: Length
+    along: Length  # of the whole beam, clear between its piers
+    width: Length
+    height: Length  # of concrete
+    weight: UnitWeight  # of it
+    above: Length  # its underside over the lowest ground under the stretch
+    nearest: Length  # and over the highest; less than nothing where that stands higher
+    room: Length  # that soffit, cross-piece, wedges, sole plate and the shortest shore take
+    dig: Length  # how much ground is taken off at most to make it
+    own: Pressure  # weight of the form over its plan
+    load: Pressure  # that all of it is designed for
+    soffit: Sheathing
+    grade: LumberGrade
+    size: LumberSize  # of cross-pieces and shores
+    pairs: tuple[Pair, ...]
+    span: Length  # of a cross-piece, from shore to shore
+    cross: Length  # its cut length
+    longest: Length  # of the shores
+    middles: Number  # places between its ends where each is held both ways
+    shore: Force  # in one, with what a pulled brace adds
+    sole: LumberSize  # laid flat
+    sole_long: Length
+    bearing: Pressure  # of the ground, by its class or as entered
+    on_pads: int  # pairs that stand over a pad: on its backfill, unless they are set down on it
+    upright: LumberSize  # of the sides' uprights, their ties, braces and diagonals
+    post: Length  # an upright's cut length: its tie lies against it above the concrete
+    across: Length  # a tie's
+    moment: Moment  # in an upright
+    tie: Force  # across the tops of two uprights
+    foot: Force  # of an upright on the ribbon outside it
+    nail: Force  # what one 16d holds, before duration; nan where it does not reach through
+    tie_nails: Number  # at each end of a tie; nan likewise
+    foot_nails: Number  # of the ribbon into each cross-piece
+    push: Force  # level, square to the beam
+    push_along: Force
+    at: Wind | None  # of the place, where the job states it
+    governs: Literal["least force", "wind", "site wind"]  # the push square to it
+    a_side: Number  # braces on each side
+    up: Length  # where they meet the cross-pieces, above the ground; their feet stand out as far
+    brace: Length  # of one
+    brace_middles: Number
+    brace_force: Force
+    brace_nails: Number
+    stake: Force  # what one stake holds, as entered or assumed
+    stakes: Number  # at the foot of each
+    crosses: Number  # of diagonals on each row of shores
+    diagonal: Length  # of one
+    run: Length  # level from end to end of it
+    diagonal_force: Force
+    diagonal_nails: Number
+
+    @property
+    def spacing(self) -> Length:
+        """Of the pairs at most."""
+        return self.soffit.spacing
+
+    @property
+    def sticks(self) -> tuple[tuple[str, str, Length, int], ...]:
+        """Of what size, for what, to cut to which length, how many."""
+        pairs = len(self.pairs)
+        cut = [length for pair in self.pairs for length in (pair.left, pair.right)]
+        shores = Counter(float(np.ceil(np.max(length) / CUT_TO - 1e-9) * CUT_TO) for length in cut)
+        return (
+            (self.size.name, "cross-piece", self.cross, pairs),
+            *((self.size.name, "shore", length, count) for length, count in sorted(shores.items())),
+            (self.sole.name, "sole plate", self.sole_long, 2 * pairs),
+            (self.upright.name, "upright", self.post, 2 * pairs),
+            (self.upright.name, "tie", self.across, pairs),
+            (self.upright.name, "shore brace", self.brace, 2 * round(float(np.max(self.a_side)))),
+            (self.upright.name, "diagonal", self.diagonal, 4 * round(float(np.max(self.crosses)))),
+        )
+
+    @property
+    def whole(self) -> bool:
+        """Whether the beam stands clear from pier to pier."""
+        return bool(np.all(self.start <= 0) and np.all(self.end >= self.along))
+
+
 @record
 class Box:
     """The form of one body."""
@@ -205,6 +360,7 @@ class Box:
     sheet: str  # "3/4 in plywood"; "" of a tube
     sheet_size: tuple[Length, Length]  # along the face grain, across it
     panels: tuple[Panel, ...]
+    plates: tuple[SplicePlate, ...]
     strips: tuple[Strip, ...]
     inside_diameter: Length  # of a tube, else nan
     area: Area  # of the faces that the concrete touches
@@ -214,6 +370,7 @@ class Box:
     yokes: tuple[Yoke, ...]
     wall: Wall | None  # studs, wales and ties, where it is too wide or too high for yokes
     edge: Edge | None  # stakes and kickers of a low edge
+    shores: Shores | None  # of a beam where it stands clear of the ground
     brace: Brace | None  # of what stands; None of a low edge
     uplift: Uplift
     tube_head: Length  # that the maker rates a tube for; nan where nobody entered it, and of other forms
@@ -229,5 +386,10 @@ class Forms:
     boxes: tuple[Box, ...]
     not_formed: tuple[str, ...]  # bodies cast against earth all round, by name
     feet: tuple[Foot, ...]  # forms that stand on the fresh concrete of their pads
-    checks: tuple[Check, ...]
     blockouts: tuple[Any, ...]  # a Fixing for each, made in their own room, which only a job that has some reads
+    checks: tuple[Check, ...]
+
+    @property
+    def shored(self) -> dict[str, Shores]:
+        """What stands under beams that are clear of the ground."""
+        return {box.name: box.shores for box in self.boxes if box.shores is not None}

@@ -25,6 +25,7 @@ from batterboard.working import GEOMETRY, formula, nan, pi, sqrt, tan
 
 USUAL_SHEET = Sheet(of="3/4 in plywood", size=(8 * ft, 4 * ft))  # where the job names none
 ROUND_ABOUT = ("ahead", "left", "back", "right")
+STATIONS = 49  # along a beam where the ground is asked
 LEAST_FORMED = 1 * inch  # lower than this above the ground, concrete is struck off by hand
 
 
@@ -42,15 +43,29 @@ class Shape:
     area: Area
     along: Length  # inside the form
     across: Length
+    height: Length
+    lean: Length  # how far each side comes in over that height
 
 
 def formed_height(body: Body, ground: Ground) -> Any:
     """How high its form stands [m]: all of it, or what is above the lowest ground beside it; None where nothing is."""
     if body.against == "form":
         return body.height
-    ground_z = ground.level(*body.frame.out(*body.outline.points())).min(axis=0)
+    ground_z = ground.level(*body.frame.out(*_beside(body, ground))).min(axis=0)
     height = np.minimum(body.top - ground_z, body.height)[()]
     return height if np.all(height >= LEAST_FORMED) else None
+
+
+def _beside(body: Body, ground: Ground) -> tuple[Any, Any]:
+    """Where the ground beside it is asked: at its corners; along a beam too, where spots may lie lower than its ends."""
+    x, y = body.outline.points()
+    if body.part != "beam" or ground.slope_x is not None:
+        return x, y
+    share = np.linspace(0.0, 1.0, STATIONS).reshape((-1,) + (1,) * (np.ndim(x) - 1))
+    return (
+        np.concatenate([x[a] + (x[b] - x[a]) * share for a, b in ((1, 0), (2, 3))]),
+        np.concatenate([y[a] + (y[b] - y[a]) * share for a, b in ((1, 0), (2, 3))]),
+    )
 
 
 def shape(body: Body, height: Length, sheets: Sequence[Sheet], lap: Lap = "past") -> Shape:
@@ -60,7 +75,7 @@ def shape(body: Body, height: Length, sheets: Sequence[Sheet], lap: Lap = "past"
         return _shape(body, "tube", "", "the tube is bought; its own strength is its maker's", sheets[0], (), height)
     if o.kind == "polygon":
         wide = o.along * tan(pi / o.sides)
-        tall, narrows, sheet, t = _leaning(body, height, sheets, wide)
+        tall, narrows, sheet, t = _leaning(body, height, sheets, wide, wide, 0)
         panel = Panel(
             mark=f"{body.name} A",
             sides=tuple(str(n) for n in range(1, o.sides + 1)),
@@ -75,7 +90,8 @@ def shape(body: Body, height: Length, sheets: Sequence[Sheet], lap: Lap = "past"
         )
         words = "all panels alike, edges bevelled to meet at the corners"
         return _shape(body, "polygon", words, "", sheet, (panel,), height, t)
-    tall, narrows, sheet, t = _leaning(body, height, sheets, np.maximum(o.along, o.across))
+    laps = 0 if body.part == "beam" else 1 if lap == "pinwheel" else 2
+    tall, narrows, sheet, t = _leaning(body, height, sheets, o.along, o.across, laps)
 
     def panel_of(letter: str, sides: tuple[str, ...], inside: Length, runs_past: int) -> Panel:
         return Panel(
@@ -133,14 +149,18 @@ def _shape(
         area=pi * o.along * height if kind == "tube" else faces * slant_height(height, _lean(body, height)),
         along=o.along,
         across=o.across,
+        height=height,
+        lean=_lean(body, height),
     )
 
 
-def _leaning(body: Body, height: Length, sheets: Sequence[Sheet], wide: Length) -> tuple[Any, Any, Sheet, Any]:
+def _leaning(
+    body: Body, height: Length, sheets: Sequence[Sheet], along: Length, across: Length, laps: int
+) -> tuple[Any, Any, Sheet, Any]:
     """How tall its panels are and by how much they narrow, the sheet they come out of and its thickness."""
     e = _lean(body, height)
     tall = height if body.upright else slant_height(height, e)
-    sheet, t = _sheet(sheets, tall, wide)
+    sheet, t = _sheet(sheets, float(np.max(tall)), float(np.max(along)), float(np.max(across)), laps)
     return tall if body.upright else leaning_panel(height, e, t), 2 * e, sheet, t
 
 
@@ -154,21 +174,25 @@ def _lean(body: Body, height: Length) -> Any:
     return body.outline.batter * height / body.height
 
 
-def _sheet(sheets: Sequence[Sheet], height: Any, width: Any) -> tuple[Sheet, Any]:
-    """The first sheet that a panel comes out of, else the largest; and its actual thickness."""
-    sizes = sorted((float(np.max(height)), float(np.max(width))))
-
-    def fits(sheet: Sheet) -> bool:
-        return all(panel <= side + 1e-9 for panel, side in zip(sizes, sorted(sheet.size), strict=True))
-
+def _sheet(sheets: Sequence[Sheet], height: float, along: float, across: float, laps: int) -> tuple[Sheet, Any]:
+    """The first sheet that all panels come out of, else the largest; and its actual thickness."""
+    for sheet in sheets:
+        t = _thick(sheet)
+        wide = max(along + (laps == 1) * float(np.max(t)), across + laps * float(np.max(t)))
+        low, high = sorted(sheet.size)
+        if min(height, wide) <= low + 1e-9 and max(height, wide) <= high + 1e-9:
+            return sheet, t
     largest = max(sheets, key=lambda sheet: sheet.size[0] * sheet.size[1])
-    sheet = next((one for one in sheets if fits(one)), largest)
+    return largest, _thick(largest)
+
+
+def _thick(sheet: Sheet) -> Any:
     if sheet.thick is not None:
-        return sheet, sheet.thick
+        return sheet.thick
     try:
-        return sheet, tables.sheet(sheet.of).actual
+        return tables.sheet(sheet.of).actual
     except tables.NotTabulated:
-        return sheet, tables.plywood(sheet.of).thickness
+        return tables.plywood(sheet.of).thickness
 
 
 # ---- widths ----

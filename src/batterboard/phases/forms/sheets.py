@@ -4,7 +4,8 @@
     cut    : SheetCut(stage=1, along=True, at=0.5588, start=0.0, end=2.4384)     the kerf begins at `at`
     total  : SheetTotal(of="3/4 in plywood", sheets=3, bought=2, least=2, ...)
 
-A panel lies with the face grain that its supports ask for; where none are sized, either way. Sheets on hand go first.
+A panel, or each part of one that is joined, lies with the face grain that its supports ask for; where none are sized,
+either way, as the plates behind joints do. Sheets on hand go first.
 It is a search: asked for where a list is printed, not where a job is only checked.
 """
 
@@ -82,8 +83,8 @@ class SheetTotal:
     bought: int
     least: int  # no layout buys fewer
     too_large: tuple[str, ...]  # panels that no sheet yields
-
     stopped: bool  # by hand, before the search was at its end
+
 
 @record
 class Sheets:
@@ -117,13 +118,16 @@ def _panels(box: Box) -> Iterator["Panel"]:
     from batterboard.methods.cutting.plans import Panel
 
     for panel in box.panels:
-        width, height = _most(panel.width), _most(panel.height)
-        if box.sheathing is None:
-            yield Panel(panel.mark, height, width, panel.count, turn=True)
-        elif box.sheathing.grain_up:
-            yield Panel(panel.mark, height, width, panel.count)
-        else:
-            yield Panel(panel.mark, width, height, panel.count)
+        for part in panel.parts:
+            width, height = _most(part.width), _most(part.height)
+            if box.sheathing is None:
+                yield Panel(part.mark, height, width, panel.count, turn=True)
+            elif box.sheathing.grain_up:
+                yield Panel(part.mark, height, width, panel.count)
+            else:
+                yield Panel(part.mark, width, height, panel.count)
+    for plate in box.plates:
+        yield Panel(plate.mark, _most(plate.long), _most(plate.wide), plate.count, turn=True)
 
 
 def _stuffs(sheets: Sequence[Sheet]) -> list["Stuff"]:

@@ -2,6 +2,7 @@
 
     From the foot up: the widest step to the next yoke that the panel carries at the pressure of the lower one, and that
     brings the lower one no more than its sticks and corners can hold. So the yokes stand closer towards the foot.
+    Where the panels are joined level, a yoke stands on the joint, and their spans end there.
 
 The corners of a box are nailed, or strapped where the job says what its straps are rated for; a yoke of many sides has
 a stick on each and a band round all of them. Panels are taken as evenly loaded over as many equal spans as there are,
@@ -9,20 +10,24 @@ by the pressure at the lower yoke. Sticks are dry: the sheet lies between them a
 the worst of its variants, then each judged.
 """
 
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
 from functools import lru_cache
-from typing import Any
+from typing import TYPE_CHECKING, Any, Literal
 
 import numpy as np
 
 from batterboard.job.schema import Stock
 from batterboard.phases.forms.bracing import nail_through
-from batterboard.phases.forms.results import Edge, Frame, Lateral, Sheathing, Wall, Yoke
-from batterboard.phases.forms.shape import Shape
+from batterboard.phases.forms.results import Edge, Frame, Lateral, Panel, Sheathing, SplicePlate, Wall, Yoke
+from batterboard.phases.forms.shape import Shape, slant_height
 from batterboard.quantity import Force, Length, Number, Pressure, inch
 from batterboard.record import record
 from batterboard.standards import aci347, apa, bracing, nds, tables
 from batterboard.working import nan, pi, tan
+
+if TYPE_CHECKING:
+    from batterboard.phases.forms.pieces.results import Opening
 
 STEP = 0.5 * inch  # yokes are set to this
 WIDEST = 24 * inch  # common practice, no source
@@ -34,12 +39,15 @@ DRY = 0.0
 WET = 1.0
 
 Pressing = tuple[float, float, float]  # the worst of a batch: its height, its weight, its largest pressure
+CutOut = Callable[[], Mapping[str, Sequence["Opening"]]]  # what is cut out of each side, asked for by joints only
 
 
 @record
 class Held:
-    """What holds the panels of a form together."""
+    """What holds the panels of a form together, and where it has them joined."""
 
+    panels: tuple[Panel, ...] = ()
+    plates: tuple[SplicePlate, ...] = ()
     sheathing: Sheathing | None = None
     frame: Frame | None = None
     yokes: tuple[Yoke, ...] = ()
@@ -55,57 +63,98 @@ class Yokes:
     holds: bool  # else it is too wide or too high for yokes of this lumber
 
 
-def hold(form: Shape, pressed: Lateral, stock: Stock, known: dict[Any, Any]) -> Held:
+def hold(form: Shape, pressed: Lateral, stock: Stock, known: dict[Any, Any], cut_out: CutOut = dict) -> Held:
     """Yokes where they hold, else a wall's studs and wales; stakes at a low edge; a tube holds by itself."""
     if form.kind == "tube":
         return Held()
     if form.kind == "edge":
         from batterboard.phases.forms.edges import edge_of
 
-        sheathing, edge = edge_of(form, pressed, stock)
-        return Held(sheathing=sheathing, edge=edge)
-    made = yokes_of(form, pressed, stock, known)
+        joined, _ = _joined(form, "stake", stock, cut_out)
+        sheathing, edge = edge_of(joined, pressed, stock)
+        return Held(
+            panels=joined.panels, plates=_plates(joined, edge.spacing, (), stock), sheathing=sheathing, edge=edge
+        )
+    joined, stops = _joined(form, "yoke", stock, cut_out)
+    made = yokes_of(joined, pressed, stock, known, stops)
     if made.holds or form.kind == "polygon":
-        return Held(sheathing=made.sheathing, frame=made.frame, yokes=made.yokes)
+        plates = _plates(joined, nan, made.yokes, stock)
+        return Held(panels=joined.panels, plates=plates, sheathing=made.sheathing, frame=made.frame, yokes=made.yokes)
     from batterboard.phases.forms.walls import wall_of
 
-    sheathing, wall = wall_of(form, pressed, stock)
-    return Held(sheathing=sheathing, wall=wall)
+    joined, _ = _joined(form, "stud", stock, cut_out)
+    sheathing, wall = wall_of(joined, pressed, stock)
+    return Held(
+        panels=joined.panels, plates=_plates(joined, wall.stud_spacing, (), stock), sheathing=sheathing, wall=wall
+    )
 
 
-def yokes_of(form: Shape, pressed: Lateral, stock: Stock, known: dict[tuple[Any, ...], Yokes]) -> Yokes:
-    """Yokes of a box or of a form of many sides. Those that are alike are laid out once."""
-    values = (form.along, form.across, form.thick, pressed.weight, pressed.height, pressed.peak)
+def _joined(
+    form: Shape, on: Literal["yoke", "stud", "stake"], stock: Stock, cut_out: CutOut
+) -> tuple[Shape, tuple[float, ...]]:
+    """The form with joints in panels that no sheet yields, and how high up those stand that a yoke has to meet."""
+    upright, level = _fits(form)
+    if level or (upright and on != "stake"):
+        return form, ()
+    from batterboard.phases.forms.splices import spliced
+
+    return spliced(form, on, tables.lumber_size(stock.yoke).wide, cut_out)
+
+
+def _plates(form: Shape, spacing: Length, yokes: tuple[Yoke, ...], stock: Stock) -> tuple[SplicePlate, ...]:
+    if not any(panel.joints for panel in form.panels):
+        return ()
+    from batterboard.phases.forms.splices import plates_of
+
+    return plates_of(form, spacing, yokes, tables.lumber_size(stock.yoke if yokes else stock.brace).wide)
+
+
+def yokes_of(
+    form: Shape,
+    pressed: Lateral,
+    stock: Stock,
+    known: dict[tuple[Any, ...], Yokes],
+    stops: tuple[float, ...] = (),
+) -> Yokes:
+    """Yokes of a box or of a form of many sides. Those that are alike are laid out once.
+
+    stops : how high up the panels are joined
+    """
+    values = (form.along, form.across, form.thick, form.lean, pressed.weight, pressed.height, pressed.peak)
     key = (
         form.kind,
         len(form.panels[0].sides),
         form.sheet.of,
         form.sheet.size,
+        stops,
         *(v if np.ndim(v) == 0 else np.asarray(v).tobytes() for v in values),
     )
     if key not in known:
-        known[key] = _yokes(form, pressed, stock)
+        known[key] = _yokes(form, pressed, stock, stops)
     return known[key]
 
 
-def _yokes(form: Shape, pressed: Lateral, stock: Stock) -> Yokes:
+def _yokes(form: Shape, pressed: Lateral, stock: Stock, stops: tuple[float, ...]) -> Yokes:
     frame = _frame(form, stock)
     panel, across = plywood_of(form), grain_up(form)
     stress = tables.plywood_stress(kind_of(panel.name))
     most = _most_on_a_yoke(frame)
     h, w, p = pressed.height, pressed.weight, pressed.peak
     heavy = (float(np.max(h)), float(np.max(w)), float(np.max(p)))
-    ups, spans, hardships = _laid_out(frame, panel, stress, across, heavy, most)
+    ups, spans, hardships = _laid_out(frame, panel, stress, across, heavy, most, stops)
     edges = [0.0, *((low + high) / 2 for low, high in zip(ups, ups[1:], strict=False)), float(np.max(h))]
     yokes = []
     for number, up in enumerate(ups, 1):
         over, under = np.maximum(h - edges[number], 0.0)[()], np.maximum(h - edges[number - 1], 0.0)[()]
         load = aci347.push_between(over, under, w, p)
         pull = bracing.band_pull(load, frame.flats)
+        along, across_it = _sticks(form, frame, up)
         yokes.append(
             Yoke(
                 number=number,
                 up=up,
+                along=along,
+                across=across_it,
                 head=np.maximum(h - up, 0.0)[()],
                 over=over,
                 under=under,
@@ -123,7 +172,7 @@ def _yokes(form: Shape, pressed: Lateral, stock: Stock) -> Yokes:
         stress=stress,
         across=across,
         upright=False,
-        spans=spans,
+        spans=spans[worst],
         spacing=spacing,
         clear=spacing - frame.size.wide,
         head=yokes[worst].head,
@@ -166,7 +215,6 @@ def _frame(form: Shape, stock: Stock) -> Frame:
     if form.kind == "polygon":
         sides = len(form.panels[0].sides)
         flats = form.along + 2 * form.thick
-        stick = (flats + 2 * size.deep) * tan(pi / sides)
         span = flats * tan(pi / sides)
         return Frame(
             size=size,
@@ -174,8 +222,6 @@ def _frame(form: Shape, stock: Stock) -> Frame:
             sides=sides,
             span=span,
             flats=flats,
-            along=stick,
-            across=stick,
             nail=nan,
             strap=strap,
         )
@@ -186,11 +232,21 @@ def _frame(form: Shape, stock: Stock) -> Frame:
         sides=4,
         span=np.maximum(*outside)[()],
         flats=np.maximum(*outside)[()],
-        along=outside[0] + 2 * size.deep,
-        across=outside[1] + 2 * size.deep,
         nail=nail_through(size, grade),
         strap=strap,
     )
+
+
+def _sticks(form: Shape, frame: Frame, up: Length) -> tuple[Length, Length]:
+    """How long the sticks of a yoke are that lies so high up, along and across: less, where the form leans in."""
+    past, faces = 2 * frame.size.deep, 2 * form.thick
+    if np.any(form.lean > 0):
+        low = np.maximum(up - frame.size.wide, 0.0)[()]
+        faces = (form.thick * slant_height(form.height, form.lean) - form.lean * low) * 2 / form.height
+    if frame.sides != 4:
+        stick = (form.along + faces + past) * tan(pi / frame.sides)
+        return stick, stick
+    return form.along + faces + past, form.across + faces + past
 
 
 def grain_up(form: Shape) -> bool:
@@ -206,8 +262,9 @@ def grain_level(form: Shape) -> bool:
 
 
 def _fits(form: Shape) -> tuple[bool, bool]:
-    tall = max(float(np.max(panel.height)) for panel in form.panels) - 1e-9
-    wide = max(float(np.max(panel.width)) for panel in form.panels) - 1e-9
+    pieces = [piece for panel in form.panels for piece in (panel.parts if panel.joints else (panel,))]
+    tall = max(float(np.max(piece.height)) for piece in pieces) - 1e-9
+    wide = max(float(np.max(piece.width)) for piece in pieces) - 1e-9
     along, across = form.sheet.size
     return tall <= along and wide <= across, wide <= along and tall <= across
 
@@ -230,17 +287,32 @@ def kind_of(name: str) -> str:
 
 
 def _laid_out(
-    frame: Frame, panel: tables.Plywood, stress: tables.PlywoodStress, across: bool, worst: Pressing, most: float
-) -> tuple[list[float], int, list[float]]:
-    """Heights of the yokes above the foot, their spans and how hard each is: the fewest that hold as so many."""
+    frame: Frame,
+    panel: tables.Plywood,
+    stress: tables.PlywoodStress,
+    across: bool,
+    worst: Pressing,
+    most: float,
+    stops: tuple[float, ...],
+) -> tuple[list[float], list[int], list[float]]:
+    """Heights of the yokes above the foot; of each step how many spans its part has, and how hard it is pressed.
+
+    The fewest that hold as so many.
+    """
     layouts = []
     for reckoned in (3, 2, 1):
-        ups = _steps(frame, panel, stress, across, worst, reckoned, most)
-        spans = len(ups) - 1
-        hardships = [_hardship(frame, panel, stress, across, worst, ups, i, spans) for i in range(spans)]
-        layouts.append((max(hardships) > 1 + 1e-9, spans, ups, hardships))
-    _, spans, ups, hardships = min(layouts, key=lambda made: made[:2])
+        ups = _steps(frame, panel, stress, across, worst, reckoned, most, stops)
+        spans = _spans(ups, stops)
+        hardships = [_hardship(frame, panel, stress, across, worst, ups, i, n) for i, n in enumerate(spans)]
+        layouts.append((max(hardships) > 1 + 1e-9, len(ups), ups, spans, hardships))
+    _, _, ups, spans, hardships = min(layouts, key=lambda made: made[:2])
     return ups, spans, hardships
+
+
+def _spans(ups: list[float], stops: tuple[float, ...]) -> list[int]:
+    """Of each step from yoke to yoke, how many there are in the part of the panel that it lies in."""
+    ends = [0, *(ups.index(stop) for stop in stops), len(ups) - 1]
+    return [high - low for low, high in zip(ends, ends[1:], strict=False) for _ in range(high - low)]
 
 
 def _steps(
@@ -251,23 +323,26 @@ def _steps(
     worst: Pressing,
     spans: int,
     most: float,
+    stops: tuple[float, ...],
 ) -> list[float]:
     """From the foot up. A yoke has no more to hold than its pressure over the step above it, the wider of its two."""
     h, w, p = worst
     steps = _candidates()
     allowed = np.minimum(carried(panel, stress, across, steps, steps - frame.size.wide, spans), most / steps)
     pair = float(frame.size.wide)
-    ups, last = [pair], h - pair  # the lowest pair of sticks lies on the ground
-    while ups[-1] < last - 1e-9:
-        up = ups[-1]
-        good = steps[allowed >= min(w * (h - up), p)]
-        step = float(good[-1]) if len(good) else CLOSEST
-        left = last - up
-        if left <= step + 1e-9:
-            step = left
-        elif left < step + CLOSEST:  # no room for one more pair over this one
-            step = left / 2
-        ups.append(up + step)
+    ups = [pair]  # the lowest pair of sticks lies on the ground
+    for last in (*stops, h - pair):
+        while ups[-1] < last - 1e-9:
+            up = ups[-1]
+            good = steps[allowed >= min(w * (h - up), p)]
+            step = float(good[-1]) if len(good) else CLOSEST
+            left = last - up
+            if left <= step + 1e-9:
+                ups.append(last)
+                continue
+            if left < step + CLOSEST:  # no room for one more pair over this one
+                step = left / 2
+            ups.append(up + step)
     return ups
 
 

@@ -86,6 +86,6 @@ def _weight(form: "Shape", held: "Held") -> Force:
         weight = weight + form.area * held.sheathing.panel.weight
     if held.frame is not None:
         frame = held.frame
-        sticks = sum(count * length for count, length in frame.sticks) * len(held.yokes)
+        sticks = sum(count * length for yoke in held.yokes for count, length in frame.sticks(yoke))
         weight = weight + sticks * frame.size.area * frame.grade.G * buoyancy.WATER
     return weight

@@ -4,18 +4,20 @@
 
 Studs stand upright against the panels, double wales lie along the studs, ties go through the concrete from wale to
 wale. Wales stand closer towards the foot, as far apart as the studs carry at the pressure of the lower one; studs and
-ties are spaced evenly, for the hardest place. Studs and wales run over three spans and more.
+ties are spaced evenly, for the hardest place. Studs and wales run over three spans and more; a panel that is joined
+ends at a stud of its own, and counts its spans from there.
 """
 
+from collections.abc import Sequence
 from typing import Any
 
 import numpy as np
 
 from batterboard.job.schema import Stock
-from batterboard.phases.forms.results import Lateral, Sheathing, Wale, Wall
+from batterboard.phases.forms.results import Lateral, Panel, Sheathing, Wale, Wall
 from batterboard.phases.forms.shape import Shape
 from batterboard.phases.forms.strength import DRY, SHARE, carried, grain_level, kind_of, plywood_of
-from batterboard.quantity import inch
+from batterboard.quantity import Number, inch
 from batterboard.standards import aci347, bracing, nds, tables
 from batterboard.standards.tables import LumberGrade, LumberSize
 
@@ -25,6 +27,7 @@ FIRST = 8 * inch  # the lowest wale above the foot, and the highest below the to
 WIDEST = 36 * inch  # common practice, no source
 CLOSEST = 6 * inch
 PAIR = 2  # sticks in a wale
+ROUNDING = 1e-9  # [m] a length that the spacing divides takes no further upright
 
 
 def wall_of(form: Shape, pressed: Lateral, stock: Stock) -> tuple[Sheathing, Wall]:
@@ -34,8 +37,7 @@ def wall_of(form: Shape, pressed: Lateral, stock: Stock) -> tuple[Sheathing, Wal
     p_foot = min(w * h, p)
     panel, across = plywood_of(form), grain_level(form)
     stress = tables.plywood_stress(kind_of(panel.name))
-    good = STUDS[carried(panel, stress, across, STUDS, STUDS - size.wide, 3) >= p_foot]
-    s = float(good[-1]) if len(good) else float(STUDS[0])
+    s, hardest_span, spans = spaced(panel, stress, across, size.wide, _parts(form), STUDS, p_foot)
     ups = _wales(size, grade, s, h, w, p)
     edges = [0.0, *((low + high) / 2 for low, high in zip(ups, ups[1:], strict=False)), h]
     wales = tuple(
@@ -53,9 +55,9 @@ def wall_of(form: Shape, pressed: Lateral, stock: Stock) -> tuple[Sheathing, Wal
         stress=stress,
         across=across,
         upright=True,
-        spans=3,
-        spacing=s,
-        clear=s - size.wide,
+        spans=spans,
+        spacing=hardest_span,
+        clear=hardest_span - size.wide,
         head=h,
     )
     wall = Wall(
@@ -63,7 +65,7 @@ def wall_of(form: Shape, pressed: Lateral, stock: Stock) -> tuple[Sheathing, Wal
         size=size,
         grade=grade,
         stud_spacing=s,
-        studs=2 * sum(bracing.uprights(face, s) for face in faces),
+        studs=sum(panel.count * uprights_on(panel, float(np.max(panel.inside)), s) for panel in form.panels),
         stud_load=stud_load,
         stud_span=stud_span,
         wales=wales,
@@ -75,6 +77,49 @@ def wall_of(form: Shape, pressed: Lateral, stock: Stock) -> tuple[Sheathing, Wal
         wale_load=hardest,
     )
     return sheathing, wall
+
+
+def spaced(
+    panel: tables.Plywood,
+    stress: tables.PlywoodStress,
+    across: bool,
+    wide: Any,
+    parts: Sequence[float],
+    steps: Any,
+    p: Any,
+) -> tuple[float, float, int]:
+    """How far apart uprights of that width stand, the same on parts of all lengths: the widest of the steps that hold.
+
+    With the spacing and the spans of the part that is hardest pressed: one that a single step reaches over is one span
+    of its own length. The closest of the steps, where none holds.
+    """
+    over = {n: carried(panel, stress, across, steps, steps - wide, n) for n in (1, 2, 3)}
+    bears = []
+    for part in sorted(set(parts)):
+        bays = np.ceil(part / steps - 1e-9)
+        alone = carried(panel, stress, across, part, part - wide, 1)
+        bears.append((part, np.where(bays > 2, over[3], np.where(bays > 1, over[2], alone)), bays))
+    holding = np.flatnonzero(np.all([bear >= p for _, bear, _ in bears], axis=0))
+    i = int(holding[-1]) if len(holding) else 0
+    part, _, bays = min(bears, key=lambda one: float(one[1][i]))
+    spans = int(min(bays[i], 3))
+    s = float(steps[i])
+    return s, s if spans > 1 else part, spans
+
+
+def _parts(form: Shape) -> list[float]:
+    """How wide the panels are between the uprights at their ends or on their joints."""
+    return [
+        float(np.max(part.width if panel.joints else panel.inside)) for panel in form.panels for part in panel.parts
+    ]
+
+
+def uprights_on(panel: Panel, face: float, s: float) -> Number:
+    """Studs or stakes on one panel: one at each end, one on each joint, none farther apart than s."""
+    if not panel.upright_joints:
+        return bracing.uprights(face - ROUNDING, s)
+    parts = panel.parts[: len(panel.upright_joints) + 1]
+    return sum(bracing.uprights(float(np.max(part.width)) - ROUNDING, s) for part in parts) - len(panel.upright_joints)
 
 
 def _wales(size: LumberSize, grade: LumberGrade, s: float, h: float, w: float, p: float) -> list[float]:

@@ -181,18 +181,18 @@ def _yokes(box: Box) -> Iterator[Part]:
     if frame is None:
         return
     wide, deep = float(frame.size.wide), float(frame.size.deep)
-    thick = float(box.panels[0].thick)
     for yoke in box.yokes:
         up = float(yoke.up)
         if frame.sides == 4:
-            ahead = float(box.panels[0].inside) / 2 + thick
-            aside = float(box.panels[-1].inside) / 2 + thick
-            along, across = float(frame.along), float(frame.across)
+            past = 2 * deep  # of a leaning form each yoke is as much smaller as its sticks are shorter
+            along, across = float(yoke.along), float(yoke.across)
+            ahead, aside = (along - past) / 2, (across - past) / 2
             sides = [(pi / 2, aside, along, -wide), (3 * pi / 2, aside, along, -wide)]
             sides += [(0.0, ahead, across, 0.0), (pi, ahead, across, 0.0)]
         else:
-            flats, n = float(frame.flats) / 2, frame.sides
-            sides = [(2 * pi * i / n, flats, float(frame.along), -wide / 2) for i in range(n)]
+            n = frame.sides
+            flats = float(yoke.along) / 2 / tan(pi / n) - deep
+            sides = [(2 * pi * i / n, flats, float(yoke.along), -wide / 2) for i in range(n)]
         for number, (turn, out, long, low) in enumerate(sides, 1):
             runs_along = number < 3
             far, levels, off = 1.1 * out, (up + low, up + low + wide), (out, out + deep)

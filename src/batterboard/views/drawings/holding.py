@@ -11,7 +11,7 @@ from dataclasses import dataclass, replace
 from math import hypot
 from typing import Any
 
-from batterboard.phases.forms import Box
+from batterboard.phases.forms import Box, Frame, Yoke
 from batterboard.quantity import Force, Pressure, System, show
 from batterboard.views import drawing as d
 from batterboard.views.drawing.lettering import wrapped
@@ -44,7 +44,7 @@ def _look(box: Box) -> tuple[object, ...]:
     if box.frame is None:
         sizes: tuple[float, ...] = (even(box.inside_diameter),)
     else:
-        sizes = (even(box.frame.flats), even(box.frame.along), even(box.frame.across))
+        sizes = (even(box.frame.flats), *(even(v) for yoke in box.yokes for v in (yoke.along, yoke.across)))
     return (*yokes, brace, even(box.height), *sizes, round(float(box.lateral.peak)), even(box.uplift.stakes))
 
 
@@ -63,6 +63,11 @@ class _Held:
             return float(frame.flats) / 2
         return float(self.box.panels[-1].inside) / 2 + float(self.box.panels[0].thick)
 
+    def _half_at(self, up: float) -> float:
+        """The same so high up, where the form leans in."""
+        panel = self.box.panels[-1]
+        return self._half - float(panel.narrows) / 2 * max(up, 0.0) / float(self.box.height)
+
     @property
     def _out(self) -> float:
         """To the outside of the sticks."""
@@ -80,7 +85,8 @@ class _Held:
         brace = self.box.brace
         reach = out + (float(brace.run) if brace else 0.0)
         drawn: list[d.Entity] = [d.GroundLine(((-reach - 0.1, 0.0), (reach + 0.1, 0.0)))]
-        drawn.append(d.Polygon(d.rectangle(-half, 0.0, half, height), d.TIMBER, "tone"))
+        head = self._half_at(height) if self.box.frame else half
+        drawn.append(d.Polygon(((-half, 0.0), (half, 0.0), (head, height), (-head, height)), d.TIMBER, "tone"))
         drawn += self._yokes()
         drawn += self._braces()
         drawn += self._pressed(scale, reach)
@@ -102,14 +108,15 @@ class _Held:
         half, out, wide = self._half, self._out, float(frame.size.wide)
         for yoke in self.box.yokes:
             up = float(yoke.up)
+            gone = half - self._half_at(up - wide)
             if frame.sides != 4:
-                long = float(frame.along) / 2
-                for left, right in ((-long, long), (-out, -half), (half, out)):
+                long = float(yoke.along) / 2
+                for left, right in ((-long, long), (gone - out, gone - half), (half - gone, out - gone)):
                     yield d.Polygon(d.rectangle(left, up - wide / 2, right, up + wide / 2), d.TIMBER, "paper")
                 continue
-            long = float(frame.across) / 2
+            long = float(yoke.across) / 2
             yield d.Polygon(d.rectangle(-long, up, long, up + wide), d.TIMBER, "paper")
-            for x in (-out, half):
+            for x in (gone - out, half - gone):
                 yield d.Polygon(d.rectangle(x, up - wide, x + out - half, up), d.TIMBER, "paper")
 
     def _braces(self) -> Iterator[d.Entity]:
@@ -166,17 +173,23 @@ class _Held:
         if frame is None:
             yield f"TUBE  {say(box.inside_diameter)} inside, {say(box.height)} high."
             return
-        counted: Counter[str] = Counter()
-        for count, long in frame.sticks:
-            counted[say(long)] += count
-        sticks = ", ".join(f"{count} of {long}" for long, count in counted.items())
-        yield f"YOKES  {frame.size.name} {frame.grade.name} on edge; each {sticks}."
+        sticks = {yoke.number: self._sticks(frame, yoke) for yoke in box.yokes}
+        alike = len(set(sticks.values())) == 1
+        each = f"each {sticks[1]}" if alike else "each cut for its height"
+        yield f"YOKES  {frame.size.name} {frame.grade.name} on edge; {each}."
         if float(frame.strap) == float(frame.strap):
             yield f"A strap round each, rated {self._weight(frame.strap)}."
             return
         for yoke in reversed(box.yokes):
             held = f"16d nails in each corner: {float(yoke.nails):.0f}" if frame.sides == 4 else "a band round it"
-            yield f"{yoke.number}  up {say(yoke.up)}: {held}; pulled {self._weight(yoke.pull)}"
+            cut = "" if alike else f"{sticks[yoke.number]}; "
+            yield f"{yoke.number}  up {say(yoke.up)}: {cut}{held}; pulled {self._weight(yoke.pull)}"
+
+    def _sticks(self, frame: Frame, yoke: Yoke) -> str:
+        counted: Counter[str] = Counter()
+        for count, long in frame.sticks(yoke):
+            counted[self.board.say(long)] += count
+        return ", ".join(f"{count} of {long}" for long, count in counted.items())
 
     def _weight(self, force: Any) -> str:
         return show(float(force), Force, self._system, "5 lb" if self._system == "us" else "0.05 kN")

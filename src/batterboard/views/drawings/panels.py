@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from functools import partial
 from math import cos, degrees, isfinite, pi, sin
 
-from batterboard.phases.forms import Box, EndCut, Panel, Strip
+from batterboard.phases.forms import Box, EndCut, Panel, Strip, Yoke
 from batterboard.views import drawing as d
 from batterboard.views.drawing.lettering import wrapped
 from batterboard.views.drawings import labels, shapes
@@ -108,7 +108,8 @@ class _Form:
             wide = self._stick
             for side, turn in _TURNS.items():
                 runs_along = side in ("left", "right")
-                long = float(self.box.frame.along if runs_along else self.box.frame.across) / 2
+                foot = self.box.yokes[0]
+                long = float(foot.along if runs_along else foot.across) / 2
                 out = float(o.across if runs_along else o.along) / 2 + float(self.box.panels[0].thick)
                 yield d.Polygon(_turned(turn, out, -long, out + wide, long), d.HIDDEN)
 
@@ -173,19 +174,21 @@ class _Form:
 
     def _reach(self, panel: Panel) -> float:
         """Half of what a panel with its sticks takes."""
-        frame = self.box.frame
-        if frame is None:
+        if not self.box.yokes:
             return float(panel.width) / 2
-        long = frame.along if panel.sides[0] in ("left", "right") else frame.across
-        return max(float(panel.width), float(long)) / 2
+        return max(float(panel.width), self._stick_on(panel, self.box.yokes[0])) / 2
+
+    def _stick_on(self, panel: Panel, yoke: Yoke) -> float:
+        """How long a yoke's stick on that panel is."""
+        return float(yoke.along if panel.sides[0] in ("left", "right") else yoke.across)
 
     def _yokes(self, panel: Panel, middle: float) -> Iterator[d.Entity]:
         frame = self.box.frame
         if frame is None:
             return
-        half, thick = self._reach(panel), float(frame.size.wide) / 2
+        thick = float(frame.size.wide) / 2
         for yoke in self.box.yokes:
-            up = float(yoke.up)
+            up, half = float(yoke.up), self._stick_on(panel, yoke) / 2
             yield d.Polygon(d.rectangle(middle - half, up - thick, middle + half, up + thick), d.TIMBER, "paper")
 
     # ---- strips ----

@@ -1,11 +1,12 @@
 """Tables of the concrete: forms, mixes, water, the order, lifts, loads, waits."""
 
+from collections import Counter
 from collections.abc import Iterator, Mapping
 from math import degrees
 from typing import TYPE_CHECKING, Any
 
 from batterboard.phases.concrete import Mix
-from batterboard.phases.forms import Box, Strip
+from batterboard.phases.forms import Box, Strip, Yoke
 from batterboard.phases.ordering import Amount, Ordering
 from batterboard.phases.pour import Piece, Ticket
 from batterboard.phases.pour.hour import Load
@@ -56,7 +57,7 @@ def panels(plan: "Plan") -> Table:
     columns = (
         Column("panel"),
         Column("sides"),
-        Column("count"),
+        Column("of each"),
         Column("width", Length, tape=True),
         Column("at its top", Length, tape=True),
         Column("height", Length, tape=True),
@@ -65,7 +66,7 @@ def panels(plan: "Plan") -> Table:
         Column("lap"),
     )
     return table(
-        "panels", "Panels to cut", columns, rows, found=("CUT",),
+        "panels", "Panels to cut", columns, rows, found=("CUT",), about=1,
         note=" ".join(dict.fromkeys(f"{box.name}: {box.lap}." for box in plan.forms.boxes if box.lap)),
     )  # fmt: skip
 
@@ -81,12 +82,12 @@ def strips(plan: "Plan") -> Table:
         Column("edge"),
         Column("leg", Length),
         Column("face", Length),
-        Column("count"),
+        Column("of each"),
         Column("long point", Length, tape=True),
         Column("short point", Length, tape=True),
         Column("end cuts: mitre from square, blade tilt"),
     )
-    return table("chamfer-strips", "Chamfer strips", columns, rows, found=("CUT",))
+    return table("chamfer-strips", "Chamfer strips", columns, rows, found=("CUT",), about=1)
 
 
 def _end_cuts(s: Strip) -> str:
@@ -125,7 +126,7 @@ def boxes(plan: "Plan") -> Table:
     notes = [f"{b.name}: {b.note.rstrip('.')}." for b in plan.forms.boxes if b.note]
     if plan.forms.not_formed:
         notes.append(f"Cast against earth, no form: {', '.join(plan.forms.not_formed)}.")
-    return table("forms", "Forms", columns, rows, note=" ".join(notes))
+    return table("forms", "Forms", columns, rows, note=" ".join(notes), about=1)
 
 
 def _fastest(b: Box) -> Any:
@@ -136,13 +137,23 @@ def _fastest(b: Box) -> Any:
 def _yokes(b: Box, system: System) -> str:
     if b.frame is None:
         return "studs and wales" if b.wall else "stakes" if b.edge else "none"
-    sticks = ", ".join(f"{count} x {show(alone(length), Length, system)}" for count, length in b.frame.sticks)
-    return f"{len(b.yokes)} of {b.frame.size.name} {b.frame.grade.name}: {sticks} each"
+    lumber = f"{len(b.yokes)} of {b.frame.size.name} {b.frame.grade.name}"
+    kinds = {_sticks(b, yoke, system) for yoke in b.yokes}
+    return f"{lumber}: {kinds.pop()} each" if len(kinds) == 1 else f"{lumber}: each cut for its height"
+
+
+def _sticks(b: Box, yoke: Yoke, system: System) -> str:
+    assert b.frame is not None
+    told: Counter[str] = Counter()
+    for count, length in b.frame.sticks(yoke):
+        told[show(alone(length), Length, system)] += count
+    return ", ".join(f"{count} x {length}" for length, count in told.items())
 
 
 def yokes(plan: "Plan") -> Table:
+    system = plan.job.job.units
     rows = (
-        (box.name, y.number, y.up, y.pull, round(alone(y.nails)) or "band or strap")
+        (box.name, y.number, y.up, _sticks(box, y, system), y.pull, round(alone(y.nails)) or "band or strap")
         for box in plan.forms.boxes
         for y in box.yokes
     )
@@ -150,10 +161,11 @@ def yokes(plan: "Plan") -> Table:
         Column("form"),
         Column("yoke"),
         Column("middle above the foot", Length, tape=True),
+        Column("sticks to cut"),
         Column("pull at a corner, or in the band", Force, WEIGHT),
         Column("16d nails a corner"),
     )
-    return table("yokes", "Yokes, from the foot up", columns, rows, found=("NAILED",), note=_bands(plan))
+    return table("yokes", "Yokes, from the foot up", columns, rows, found=("NAILED",), note=_bands(plan), about=1)
 
 
 def _bands(plan: "Plan") -> str:

@@ -107,8 +107,13 @@ def form_pieces(box: Box, body: Body, work: Work) -> FormPieces:
         )
     form = planes_of(body, box.kind, float(box.height), float(box.panels[0].thick))
     seen = panels.sights(box, form)
-    cut_out = openings.openings_of(box, body, form, seen, work)
-    boards = panels.panels_of(box, form, seen, cut_out)
+    cut_out = openings.openings_of(form, body, seen, work, box.lift, float(box.foot))
+    sides = [panel for panel in box.panels if "under" not in panel.sides]
+    boards = panels.panels_of(sides, form, seen, cut_out)
+    if box.shores is not None:
+        from batterboard.phases.forms.pieces.soffit import soffit_of
+
+        boards += soffit_of(box, body, form, work, sum(len(panel.joints) * panel.count for panel in sides))
     laid, vanished = strips.strips_of(form)
     return FormPieces(
         name=box.name,

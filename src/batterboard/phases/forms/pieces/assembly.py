@@ -7,13 +7,15 @@ Common practice, no source. Yokes, braces and their nails are sized with the str
 """
 
 from collections.abc import Iterator, Sequence
-from math import ceil
+from math import ceil, dist, hypot
 
 from batterboard.phases.forms.pieces.results import Fastening, PanelPiece, Step, StripPiece, Tube
-from batterboard.phases.forms.results import Box
+from batterboard.phases.forms.results import Box, Shores
 from batterboard.quantity import inch
 
 _PANEL_SCREWS = ("2 in screws", 6 * inch)
+_PLATE_SCREWS = ("1 1/4 in screws through the plates, a row on each side", 6 * inch)
+_SUPPORT_NAILS = ("8d nails, a row on each side", 6 * inch)
 _STRIP_NAILS = ("1 1/2 in finish nails through the panel, heads left proud", 8 * inch)
 
 
@@ -23,14 +25,22 @@ def fastenings_of(panels: Sequence[PanelPiece], strips: Sequence[StripPiece]) ->
 
 
 def _panel_joints(panels: Sequence[PanelPiece]) -> Iterator[Fastening]:
-    """What runs past is screwed on; where nothing does, the later on the earlier."""
+    """What runs past is screwed on; where nothing does, the later on the earlier. Parts are held by what backs them."""
     known = set()
     for panel in panels:
         for edge in panel.edges:
             pair = frozenset((panel.mark, edge.meets))
-            if edge.past or (edge.meets and pair not in known and not _covered(panels, panel, edge.meets)):
+            long = hypot(edge.end[0] - edge.start[0], edge.end[1] - edge.start[1])
+            if edge.on and pair not in known:
                 known.add(pair)
-                long = abs(edge.end[1] - edge.start[1])
+                one, other = panel.mark, edge.meets
+                how = _PLATE_SCREWS if edge.on == "plates" else _SUPPORT_NAILS
+                on = "plates" if edge.on == "plates" else f"the {edge.on} on the joint"
+                yield _fastened(f"{one} and {other} to {on}", (one, other), *how, long, rows=2)
+            elif edge.past or (
+                edge.meets and not edge.on and pair not in known and not _covered(panels, panel, edge.meets)
+            ):
+                known.add(pair)
                 one, other = (panel.mark, edge.meets) if edge.past else sorted(pair, reverse=True)
                 yield _fastened(f"{one} on {other}", (one, other), *_PANEL_SCREWS, long)
 
@@ -42,22 +52,23 @@ def _covered(panels: Sequence[PanelPiece], panel: PanelPiece, meets: str) -> boo
 
 
 def _strip_joints(panels: Sequence[PanelPiece], strips: Sequence[StripPiece]) -> Iterator[Fastening]:
-    by_side = {panel.side: panel for panel in panels}
     for strip in strips:
-        on = carrier(strip, by_side)
+        on = carrier(strip, panels)
         if on is not None:
             yield _fastened(f"{strip.mark} on {on.mark}", (strip.mark, on.mark), *_STRIP_NAILS, strip.long)
 
 
-def carrier(strip: StripPiece, by_side: dict[str, PanelPiece]) -> PanelPiece | None:
-    """The panel a strip is nailed to: the one it comes off with, else one that it lies on."""
-    sides = [side for side in strip.between if side in by_side]
+def carrier(strip: StripPiece, panels: Sequence[PanelPiece]) -> PanelPiece | None:
+    """The panel a strip is nailed to first: the one it comes off with, else one that it lies on; its nearest part."""
+    standing = {panel.side for panel in panels}
+    sides = [side for side in strip.between if side in standing]
     told = [side for side in sides if strip.comes_off == f"with the {side} panel"]
-    return by_side[(told or sides)[0]] if sides else None
+    parts = [panel for panel in panels if panel.side in (told or sides)[:1]]
+    return min(parts, key=lambda part: dist(part.solid.centroid, strip.solid.centroid), default=None)
 
 
-def _fastened(joint: str, pieces: tuple[str, str], with_: str, every: float, long: float) -> Fastening:
-    count = max(2, ceil((long - every / 2) / every - 1e-9) + 1)
+def _fastened(joint: str, pieces: tuple[str, str], with_: str, every: float, long: float, rows: int = 1) -> Fastening:
+    count = rows * max(2, ceil((long - every / 2) / every - 1e-9) + 1)
     return Fastening(joint=joint, pieces=pieces, with_=with_, count=count, every=every)
 
 
@@ -91,29 +102,59 @@ def _steps(
     )
     if any(panel.openings for panel in panels):
         yield "saw and bore what passes through, seen from outside", [p.mark for p in panels if p.openings]
-    by_side = {panel.side: panel for panel in panels}
     if strips:
         yield "cut the strips, try each end against its pattern", [strip.mark for strip in strips]
     yield "oil all of it on the bench, away from the bars; seal cut edges", [*marks, *(s.mark for s in strips)]
-    carried = {strip.mark: on.mark for strip in strips if (on := carrier(strip, by_side)) is not None}
+    carried = {strip.mark: on.mark for strip in strips if (on := carrier(strip, panels)) is not None}
     corners = [strip.mark for strip in strips if strip.edge == "corner"]
     if corners:
         yield (
             "nail the corner strips each to its panel, from outside",
             [*corners, *dict.fromkeys(carried[m] for m in corners)],
         )
-    if box.kind == "edge" and len(panels) == 2:
+    backs = {edge.on for panel in panels for edge in panel.edges if edge.on}
+    if "plates" in backs:
+        yield (
+            "face down on a flat floor: equal letters against each other, screw the plates over the joints",
+            [panel.mark for panel in panels if any(edge.on == "plates" for edge in panel.edges)],
+        )
+    closing = [panel.mark for panel in panels if panel.panel == panels[-1].panel]
+    later = [panel.mark for panel in panels if any(edge.side == "foot" and edge.on == "yoke" for edge in panel.edges)]
+    if box.shores is not None:
+        yield from _on_shores(box.shores, panels)
+    elif box.kind == "edge" and len({panel.panel for panel in panels}) == 2:
         yield "set both boards to their lines, tops level, and stake them", marks
     else:
-        first, last = marks[:-1], marks[-1:]
+        first = [mark for mark in marks if mark not in closing and mark not in later]
         yield "stand them round the cage on their lines, equal match marks against each other", first
+        last = [mark for mark in closing if mark not in later]
         yield "close the form with the last panel after the cage and its cover have been looked at", last
+    for support in sorted(backs - {"plates", "yoke"}):
+        yield f"each joint with a letter stands on a {support} of its own: nail both parts to it, edges tight", ()
+    if later:
+        yield (
+            "set the yokes from the foot up, as numbered, as far as the joint: there each stick stands half over it",
+            (),
+        )
+        yield "stand the upper parts on the lower, equal letters on each other, and nail both to the yoke", later
     rest = [strip.mark for strip in strips if strip.edge != "corner"]
     if rest:
         yield "set the top strips last, tight between what stands, their upper faces on the line of the top", rest
     if box.yokes:
-        yield "set the yokes from the foot up, as numbered", ()
+        yield f"set the {'upper yokes' if later else 'yokes from the foot up'}, as numbered", ()
     yield "check both diagonals, plumb two sides, brace, and look at every match mark once more", ()
+
+
+def _on_shores(shores: Shores, panels: Sequence[PanelPiece]) -> Iterator[tuple[str, Sequence[str]]]:
+    under = [panel.mark for panel in panels if panel.side == "under"]
+    sides = [panel.mark for panel in panels if panel.side != "under"]
+    yield "dig off loose and wet ground, lay each sole plate flat and full on what is left; nothing on fill", ()
+    yield "stand each pair with its cross-piece on wedges, plumb, by its number; scabs over both ends of a shore", ()
+    yield "brace each side to its stakes, nail the diagonals along both rows, before anybody climbs on it", ()
+    yield "drive the wedges until the cross-pieces are at their level, without camber, and nail them", ()
+    yield "lay the soffit between its lines and nail it down with few nails: it comes off last", under
+    yield "after the cage: the sides on the cross-pieces, past the soffit's edges, ribbons nailed at their feet", sides
+    yield "nail ties across the tops of opposite uprights, the width between the sides measured at each", ()
 
 
 def reminders_of(box: Box, panels: Sequence[PanelPiece], strips: Sequence[StripPiece]) -> Iterator[str]:
@@ -132,6 +173,11 @@ def reminders_of(box: Box, panels: Sequence[PanelPiece], strips: Sequence[StripP
     doors = [opening.of for panel in panels for opening in panel.openings if opening.kind == "clean-out"]
     if doors:
         yield f"Shut before the pour: {', '.join(doors)}."
+    if box.shores is not None:
+        yield (
+            "Shores are temporary works: a qualified person plans them and looks at them before, while and after it is "
+            "filled. Nobody goes under it while it fills. None is taken out, loosened or set anew before its time."
+        )
     for panel in panels:
         for opening in panel.openings:
             if opening.kind == "beam" and min(v for _, v in opening.outline) > 1e-3:

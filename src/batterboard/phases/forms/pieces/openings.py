@@ -16,7 +16,6 @@ from batterboard.methods import solids
 from batterboard.phases.forms.pieces.panels import Sight
 from batterboard.phases.forms.pieces.planes import Array, FormPlanes
 from batterboard.phases.forms.pieces.results import Bulkhead, Opening, Point
-from batterboard.phases.forms.results import Box
 from batterboard.quantity import inch
 from batterboard.work.records import Beam, Body, Frame, Work
 from batterboard.working import nan
@@ -33,38 +32,38 @@ _SHUT = "the piece cut out, on a cleat, once the joint is clean"
 
 
 def openings_of(
-    box: Box, body: Body, form: FormPlanes, seen: Mapping[str, Sight], work: Work
+    form: FormPlanes, body: Body, seen: Mapping[str, Sight], work: Work, lift: int, foot: float
 ) -> dict[str, list[Opening]]:
-    """What is cut out of each side of a form."""
+    """What is cut out of each side of a form. foot : level of its underside."""
     lifts = {one.name: lift.number for lift in work.lifts for one in lift.bodies}
     found: dict[str, list[Opening]] = {side: [] for side in seen}
     for beam in work.beams.values():
         if body.element in beam.between and body.part in ("pier", "slab"):
-            for side, opening in _beam(beam, box, body, form, seen, lifts):
+            for side, opening in _beam(beam, body, form, seen, lifts, lift, foot):
                 found[side].append(opening)
     for pipe in work.pipes.values():
-        line = _inside(box, body, np.stack(np.broadcast_arrays(pipe.x, pipe.y, pipe.z), axis=-1))
+        line = _inside(foot, body, np.stack(np.broadcast_arrays(pipe.x, pipe.y, pipe.z), axis=-1))
         for side, sight in seen.items():
             for point in _crossings(sight, line):
                 if not any(_within(point, opening) for opening in found[side]):
                     hole = float(pipe.size.outside) + _PIPE_ROOM
                     found[side].append(_round("pipe", pipe.name, point, hole, _PIPE))
-    if box.kind != "edge" and any(lifts[one.name] < box.lift and _below(one, body, box) for one in work.bodies):
-        door = _door(box, seen, found)
+    if form.kind != "edge" and any(lifts[one.name] < lift and _below(one, body, foot) for one in work.bodies):
+        door = _door(form.name, seen, found)
         if door:
             found[door[0]].append(door[1])
     return found
 
 
-def _below(one: Body, body: Body, box: Box) -> bool:
+def _below(one: Body, body: Body, foot: float) -> bool:
     """Whether the form stands on that block."""
-    return one.element == body.element and abs(float(one.top) - float(box.foot)) < _LEAST
+    return one.element == body.element and abs(float(one.top) - foot) < _LEAST
 
 
-def _inside(box: Box, body: Body, points: Array) -> Array:
+def _inside(foot: float, body: Body, points: Array) -> Array:
     """Points (n, 3) of the job in the form's axes."""
     along, across = body.frame.into(points[..., 0], points[..., 1])
-    return np.stack((along, across, points[..., 2] - float(box.foot)), axis=-1)
+    return np.stack((along, across, points[..., 2] - foot), axis=-1)
 
 
 def _crossings(sight: Sight, line: Array) -> Iterator[Point]:
@@ -93,7 +92,13 @@ def _within(point: Point, opening: Opening) -> bool:
 
 
 def _beam(
-    beam: Beam, box: Box, body: Body, form: FormPlanes, seen: Mapping[str, Sight], lifts: Mapping[str, int]
+    beam: Beam,
+    body: Body,
+    form: FormPlanes,
+    seen: Mapping[str, Sight],
+    lifts: Mapping[str, int],
+    lift: int,
+    foot: float,
 ) -> Iterator[tuple[str, Opening]]:
     block = beam.body
     ahead = 1.0 if beam.between[1] == body.element else -1.0  # the way on from its end into this pier
@@ -102,10 +107,9 @@ def _beam(
     along = np.array([-half, half + reach, half + reach, -half]) * ahead
     across = np.array([-wide, -wide, wide, wide]) * ahead
     x, y = body.frame.into(*block.frame.out(along, across))
-    foot = float(box.foot)
     grown = solids.prism(x, y, float(block.bottom) - foot, float(block.top) - foot)
     middle = np.append(np.array(body.frame.into(block.frame.x, block.frame.y), float), 0.0)
-    before = lifts[block.name] - box.lift
+    before = lifts[block.name] - lift
     for side, sight in seen.items():
         if middle @ sight.wall.normal <= sight.wall.offset:
             continue  # it leaves the pier through another side
@@ -124,7 +128,7 @@ def _beam(
                 )
             continue
         for mark, size, line in _bar_lines(beam):
-            for point in _crossings(sight, _inside(box, body, line)):
+            for point in _crossings(sight, _inside(foot, body, line)):
                 yield side, _round("bar", mark, point, size + _BAR_ROOM, _BAR)
 
 
@@ -189,7 +193,7 @@ def _through_end(beam: Beam, work: Work, eye: Frame, low: float) -> Iterator[Ope
 # ---- clean-out ----
 
 
-def _door(box: Box, seen: Mapping[str, Sight], found: Mapping[str, list[Opening]]) -> tuple[str, Opening] | None:
+def _door(name: str, seen: Mapping[str, Sight], found: Mapping[str, list[Opening]]) -> tuple[str, Opening] | None:
     """At the foot of the first side that is whole, from the back on."""
     for side in (*(s for s in ("back", "right", "left") if s in seen), *seen):
         face = seen[side].seen(-seen[side].wall.normal)
@@ -200,7 +204,7 @@ def _door(box: Box, seen: Mapping[str, Sight], found: Mapping[str, list[Opening]
             outline = ((left, 0.0), (right, 0.0), (right, _DOOR[1]), (left, _DOOR[1]))
             return side, Opening(
                 kind="clean-out",
-                of=f"{box.name} door",
+                of=f"{name} door",
                 outline=outline,
                 middle=(middle, _DOOR[1] / 2),
                 hole=nan,

@@ -42,17 +42,19 @@ class PanelEdge:
     start: Point  # on the inside face
     end: Point
     bevel: Angle  # off square; positive where the outside is the wider, negative where it is the narrower
-    meets: str  # mark of the panel it lies against; "" of the foot and the top
+    meets: str  # mark of the panel, or the part of its own panel, it lies against; "" of the foot and the top
     match: str  # the match mark to write across this joint; "" where there is none
     past: bool  # it runs past that panel and covers its edge
+    on: str = ""  # of a joint within a panel, what both parts are fastened to: "yoke", "stud", "stake", "plates"
 
 
 @record
 class PanelPiece:
-    """One panel by itself."""
+    """One panel by itself, or one part of a panel that no sheet yields whole."""
 
-    mark: str  # "west A1": written on its outside, upper left
-    kind: str  # mark of the kind it is cut as: "west A"
+    mark: str  # "west A1", "apron A1 part 2": written on its outside, upper left
+    kind: str  # mark of the kind it is cut as: "west A", "apron A part 2"
+    panel: str  # "west A1": of a part the panel it is joined to; of a whole one its own mark
     side: str  # "ahead", "left", "back", "right"; of a polygon "1" to "n", counter-clockwise from ahead
     inside: tuple[Point, ...]  # corners of the face that the concrete touches, counter-clockwise as seen from outside
     outside: tuple[Point, ...]  # corners of its other face, in the same axes
