@@ -206,9 +206,9 @@ def _total(of: str, legs: tuple[float, float] | None, plan: "LengthPlan", priced
         usual=usual,
         kept=plan.useful,
         too_long=plan.left_out,
+        stopped=plan.stopped,
     )
 
 
 def _most(value: Length) -> float:
     return float(np.max(value))
-        stopped=plan.stopped,

@@ -153,11 +153,11 @@ def _total(of: str, stuffs: Sequence["Stuff"], plan: "SheetPlan") -> SheetTotal:
         bought=round(plan.cost),
         least=round(plan.bound),
         too_large=plan.left_out,
+        stopped=plan.stopped,
     )
 
 
 def _layout(of: str, layout: "Layout", cuts: Sequence["SawCut"], kerf: float) -> SheetLayout:
-        stopped=plan.stopped,
     return SheetLayout(
         of=of,
         on_hand=layout.sheet.count is not None,
