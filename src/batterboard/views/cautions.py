@@ -134,7 +134,7 @@ UNCHECKED: dict[str, tuple[str, ...]] = {
     "size": (
         "earthquake, ice, flood, vehicle impact, fatigue",
         "strength of posts, plates, hinges and welds under wind",
-        "bending, shear and splitting of the concrete and its bars",
+        "bending, shear and splitting of the concrete and its bars, most of all where a blockout weakens it",
         "pull-out, breakout and side blow-out of the anchor bolts",
         "settlement over years, swelling or collapsing soil, slopes nearby",
     ),
@@ -146,7 +146,8 @@ UNCHECKED: dict[str, tuple[str, ...]] = {
         "the ground under the stakes, and what a stake holds in it: that is an assumption until one was pulled",
         "tubes, straps, bands and ties beyond the load entered for them; a tube or a band that none was entered for",
         "plates of ties on their wales, ends of studs below the first wale, nails of stakes and kickers",
-        "boxes and blockouts set into a form: they float",
+        "boxes set into a form that the job file does not name: they float",
+        "a bought box: whether it stands the pressure, and what holds it",
         "yokes that slide up a leaning form: cleat each; all are reckoned, and cut, as wide as the lowest",
         "people and hoses that lean on a form, trucks that bump it",
     ),

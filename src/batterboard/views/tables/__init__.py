@@ -11,6 +11,7 @@ from collections.abc import Callable
 from typing import TYPE_CHECKING
 
 from batterboard.views.tables import (
+    blockouts,
     concrete,
     curing,
     days,
@@ -46,11 +47,11 @@ _OF: dict[str, tuple[Callable[["Plan"], Table], ...]] = {
         place.budget,
         place.bolts_found,
     ),
-    "cage": (steel.bars, steel.bar_totals, steel.bar_cuts, steel.covers, steel.tight_places),
+    "cage": (steel.bars, steel.bar_totals, steel.bar_cuts, steel.covers, steel.tight_places, blockouts.behind),
     "forms": (
         *(concrete.boxes, concrete.panels, concrete.strips, concrete.yokes, holding.envelopes, holding.opinions),
         *(holding.carrying, holding.walls, holding.edges, holding.braces, holding.uplifts, holding.floating),
-        holding.feet,
+        *(holding.feet, blockouts.places, blockouts.holding, blockouts.boards),
         *(sheets.layouts, sheets.cuts, sheets.sticks, sheets.strip_ends),
     ),
     "concrete": (

@@ -240,7 +240,7 @@ def uplifts(plan: "Plan") -> Table:
     return table(
         "uplift", "What lifts a form, and what keeps it down", columns, rows, found=("TIED",),
         note="Stakes hold what its weight does not. A box set into a form to leave a hole floats too, by the weight of"
-        " the concrete that it keeps out: the job file knows none, so it is not checked. Tie it down.",
+        " the concrete that it keeps out: write it under [blockouts], or tie it down.",
     )  # fmt: skip
 
 
@@ -249,6 +249,7 @@ def _lifting(u: Uplift) -> str:
         (u.edges, "the concrete under its edges"),
         (u.batter, "its leaning sides"),
         (u.brace, "braces that are pulled"),
+        (u.blockouts, "the blockouts in it"),
     )
     return ", ".join(what for force, what in parts if alone(force) > 0)
 

@@ -11,6 +11,7 @@ piece. Read only where a job has blockouts.
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from math import atan, sqrt
+from typing import Any
 
 import numpy as np
 
@@ -191,14 +192,41 @@ def _board(mark: str, count: int, solid: Solid, normal: Array, level: Array, thi
     flat, back = (np.column_stack((points @ along, points @ up)) for points in (corners, others[::-1]))
     origin = flat.min(axis=0)
     outside, inside = (tuple((float(a), float(b)) for a, b in points - origin) for points in (flat, back))
-    bevels = []
-    for start, end in zip(corners, np.roll(corners, -1, axis=0), strict=True):
-        for n, b in zip(solid.normals, solid.offsets, strict=True):
-            both = max(abs(float(n @ start - b)), abs(float(n @ end - b))) <= _ON
-            if both and np.max(np.abs(n - normal)) > _ON:
-                bevels.append(float(-np.arcsin(np.clip(n @ normal, -1, 1))) + 0.0)
-                break
-    return BoxBoard(mark=mark, count=count, outside=outside, inside=inside, bevels=tuple(bevels), thick=thick)
+    edges = [(*pair, _bevel(solid, normal, *ends)) for pair, ends in zip(_round(outside), _round(corners), strict=True)]
+    high = max(v for _, v in outside)
+    (low_long, low_bevel), (high_long, high_bevel) = (_level(edges, at) for at in (0.0, high))
+    first = low_long >= high_long
+    ends = next(bevel for (_, v), (_, w), bevel in edges if abs(v - w) > _ON)
+    return BoxBoard(
+        mark=mark,
+        count=count,
+        outside=outside,
+        inside=inside,
+        long=max(low_long, high_long),
+        other=min(low_long, high_long),
+        wide=high,
+        bevels=(low_bevel if first else high_bevel, ends, high_bevel if first else low_bevel),
+        thick=thick,
+    )
+
+
+def _round(points: Any) -> list[tuple[Any, Any]]:
+    """Each edge by its two ends."""
+    return [(points[i], points[(i + 1) % len(points)]) for i in range(len(points))]
+
+
+def _level(edges: Sequence[tuple[Point, Point, float]], at: float) -> tuple[float, float]:
+    """How long the edge at a height is, and its bevel."""
+    return next((abs(a[0] - b[0]), angle) for a, b, angle in edges if abs(a[1] - at) < _ON and abs(b[1] - at) < _ON)
+
+
+def _bevel(solid: Solid, normal: Array, start: Array, end: Array) -> float:
+    """Of the edge of a face between two corners: how far the next face is off square."""
+    for n, b in zip(solid.normals, solid.offsets, strict=True):
+        both = max(abs(float(n @ start - b)), abs(float(n @ end - b))) <= _ON
+        if both and np.max(np.abs(n - normal)) > _ON:
+            return float(-np.arcsin(np.clip(n @ normal, -1, 1))) + 0.0
+    raise AssertionError("an edge lies between two faces")
 
 
 # ---- putting it in ----

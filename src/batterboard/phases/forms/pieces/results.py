@@ -174,7 +174,11 @@ class BoxBoard:
     count: int
     outside: tuple[Point, ...]  # corners of its outer face as seen from there, the first side level
     inside: tuple[Point, ...]  # of its other face, in the same axes
-    bevels: tuple[Angle, ...]  # of each edge of the outer face, off square; positive where that is the wider
+    long: Length  # the longer of the level edges of its outer face
+    other: Length  # the one across
+    wide: Length  # from one to the other
+    bevels: tuple[Angle, Angle, Angle]  # of the long edge, the ends and the other edge, off square; positive where
+    # the outer face is the wider
     thick: Length
 
 
