@@ -20,19 +20,19 @@ NOT_KNOWN = "not for this pour"
 
 def envelopes(plan: "Plan") -> Table:
     rows = (
-        (b.lift, b.name, b.lateral.depth, b.lateral.peak, b.lateral.governs, b.lateral.why or "as described")
+        (b.name, b.lift, b.lateral.depth, b.lateral.peak, b.lateral.governs, b.lateral.why or "as described")
         for b in plan.forms.boxes
     )
     columns = (
-        Column("lift"),
         Column("form"),
+        Column("lift"),
         Column("a liquid down to", Length),
         Column("from there on", Pressure, PRESSURE),
         Column("ruled by"),
         Column("why"),
     )
     return table(
-        "pressure", "Pressure on the forms, lift by lift", columns, rows,
+        "pressure", "Pressure on the forms, lift by lift", columns, rows, about=1,
         note="From the top down it grows as in a liquid, below that it stays. Fill no faster, vibrate no deeper, and"
         " take no wetter concrete than was reckoned with.",
     )  # fmt: skip
@@ -62,7 +62,7 @@ def opinions(plan: "Plan") -> Table:
         Column("if left at rest", Pressure, PRESSURE),
     )
     return table(
-        "pressure-beside", "The same pressure as others reckon it, for comparison only", columns, rows,
+        "pressure-beside", "The same pressure as others reckon it, for comparison only", columns, rows, about=1,
         note="The form is designed by the first. The ACI formula alone leaves out its least pressure and the liquid"
         " head, as older charts do. DIN's classes and the whole of CIRIA 108 are from memory, their equation numbers"
         " not confirmed; the slump is only compared with the German spread. At rest: never vibrated again.",
@@ -95,7 +95,7 @@ def carrying(plan: "Plan") -> Table:
         Column("an older table"),
     )
     return table(
-        "sheathing", "What the panels carry where they are pressed hardest", columns, rows,
+        "sheathing", "What the panels carry where they are pressed hardest", columns, rows, about=1,
         note="A panel laid with its grain the other way carries only the last figure: mark the grain on every piece."
         " The older table is the Army's, for sanded plywood; for comparison only.",
     )  # fmt: skip
@@ -166,7 +166,7 @@ def edges(plan: "Plan") -> Table:
         Column("16d nails at each end of its kicker"),
     )
     return table(
-        "form-edges", "Stakes and kickers of low edges", columns, rows, found=("SET",),
+        "form-edges", "Stakes and kickers of low edges", columns, rows, found=("SET",), about=1,
         note=f"Each stake is propped at its top by a kicker at 45 degrees. {_stake(plan, system)}",
     )  # fmt: skip
 
@@ -207,7 +207,7 @@ def braces(plan: "Plan") -> Table:
         Column("stakes at its foot"),
     )
     return table(
-        "braces", "Braces", columns, rows, found=("SET",),
+        "braces", "Braces", columns, rows, found=("SET",), about=1,
         note="On all four sides, nailed at both ends so that they pull as well as push. Against the"
         " least force at their top, the wind that all forms are braced for, or the site's own at its full design speed:"
         f" whichever tips more. {_stake(plan, plan.job.job.units)}",
@@ -238,7 +238,7 @@ def uplifts(plan: "Plan") -> Table:
         Column("stakes tie it down"),
     )
     return table(
-        "uplift", "What lifts a form, and what keeps it down", columns, rows, found=("TIED",),
+        "uplift", "What lifts a form, and what keeps it down", columns, rows, found=("TIED",), about=1,
         note="Stakes hold what its weight does not. A box set into a form to leave a hole floats too, by the weight of"
         " the concrete that it keeps out: write it under [blockouts], or tie it down.",
     )  # fmt: skip

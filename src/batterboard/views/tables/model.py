@@ -39,6 +39,7 @@ from batterboard.quantity import (
     show,
     show_plain,
 )
+from batterboard.views.words import among
 
 Cell = Any  # a number in SI, a count, words, a date
 
@@ -72,6 +73,7 @@ class Table:
     found: tuple[str, ...] = ()  # columns to fill by hand, on paper only
     hand: tuple[tuple[str, ...], ...] = ()  # what the job file already says was found there, "" where nothing
     note: str = ""
+    about: int = 0  # so many cells, the first, name what a row is about: rows alike in all others are one on the page
 
     def __post_init__(self) -> None:
         assert all(len(row) == len(self.columns) for row in self.rows), f"{self.name}: a row does not fit its columns"
@@ -124,9 +126,11 @@ def joined(names: Iterable[str]) -> str:
     said = said[: said.rfind(" ") + 1]
     end = commonprefix([name[len(said) :][::-1] for name in every])[::-1]
     end = end[end.find(" ") :] if " " in end else ""
+    if end and all(name.removesuffix(end).endswith(",") for name in every):
+        end = f",{end}"
     if len(every) == 1:
         return every[0]
-    return said + ", ".join(name[len(said) : len(name) - len(end)] for name in every) + end
+    return said + among(name[len(said) : len(name) - len(end)] for name in every) + end
 
 
 def alone(value: Any) -> Any:
@@ -164,7 +168,16 @@ def printed(table: Table, system: System) -> tuple[list[str], list[list[str]], l
         headings.append(heading)
         columns.append(texts)
         numeric.append(column.kind is not None or all(isinstance(row[i], int) for row in table.rows))
-    return headings, [list(row) for row in zip(*columns)], numeric
+    rows = [list(row) for row in zip(*columns)]
+    return headings, _alike(rows, table.about) if table.about else rows, numeric
+
+
+def _alike(rows: list[list[str]], about: int) -> list[list[str]]:
+    """Rows that say the same of several things as one, where the first stands."""
+    same: dict[tuple[str, ...], list[list[str]]] = {}
+    for row in rows:
+        same.setdefault(tuple(row[about:]), []).append(row)
+    return [[*map(joined, zip(*(row[:about] for row in each))), *rest] for rest, each in same.items()]
 
 
 def _printed(column: Column, cells: list[Cell], system: System) -> tuple[str, list[str]]:

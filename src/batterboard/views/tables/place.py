@@ -46,6 +46,7 @@ def loads(plan: "Plan") -> Table:
         columns,
         rows,
         note="Dead load is concrete, soil on the pad and what stands or hangs on it.",
+        about=1,
     )
 
 

@@ -119,7 +119,7 @@ def strip_ends(plan: "Plan") -> Table:
     rows = (row for form in plan.pieces.forms for row in _ends(form.strips))
     columns = (
         Column("strip"),
-        Column("pieces"),
+        Column("of each"),
         Column("end"),
         Column("face on the table"),
         Column("mitre"),
@@ -127,7 +127,7 @@ def strip_ends(plan: "Plan") -> Table:
         Column("stays longer towards"),
     )
     return table(
-        "strip-ends", "Saw settings for the ends of the strips", columns, rows,
+        "strip-ends", "Saw settings for the ends of the strips", columns, rows, about=1,
         note="Mitre: turned from square across. Blade: tilted from upright. Left and right as from outside the form;"
         " the other hand is cut with both turned over. The patterns are full size: try the first end against its own.",
     )  # fmt: skip

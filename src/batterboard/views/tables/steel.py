@@ -36,16 +36,16 @@ def bars(plan: "Plan") -> Table:
     columns = (
         Column("mark"),
         Column("where"),
-        Column("count"),
+        Column("of each"),
         Column("size"),
         Column("shape"),
         Column("legs, out to out"),
         Column("pin", Length),
         Column("cut", Length, tape=True),
-        Column("weight", Force, WEIGHT),
+        Column("weight of each mark", Force, WEIGHT),
     )
     return table(
-        "bars", "Bar schedule", columns, rows, found=("TIED",),
+        "bars", "Bar schedule", columns, rows, found=("TIED",), about=2,
         note=f"All bars {show(alone(plan.cage.weight), Force, system)}. Cut lengths run along the centre line.",
     )  # fmt: skip
 
