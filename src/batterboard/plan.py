@@ -169,7 +169,7 @@ class Plan:
 
     @cached_property
     def cure(self) -> cure.Times:
-        return cure.times(self.work, self.concrete, self.job.pour)
+        return cure.times(self.work, self.concrete, self.job.pour, self.forms.shored)
 
     @cached_property
     def heat(self) -> "Heat":

@@ -30,6 +30,7 @@ CYLINDERS = (7 * day, 28 * day)
 # What must be true before it is done, by act of `cure`.
 HOLDS = {
     "strip": "the corners are hard",
+    "shores": "it carries itself: from the middle of the span outwards, none put back",
     "frost": "strong enough to freeze once",
     "cure": "kept moist until then",
     "backfill": "both sides in even layers",

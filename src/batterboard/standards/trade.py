@@ -70,6 +70,7 @@ RAIN_STOPS: RateOfRise = 2.5 * mm / hour  # of rain: more washes paste out of op
 LOSS_LOW: Pressure = 150 * psi  # strength that a gallon per yard costs, at best
 LOSS_HIGH: Pressure = 200 * psi  # and at worst
 EDGES_HOLD: Pressure = 500 * psi  # strength at which corners survive stripping
+SHORES_GO: Number = 0.75  # share of the strength ordered at which shores may go, where no engineer says otherwise
 POURING: Time = 6 * hour  # half a day, with setting up and washing out, where nobody plans it by the minute
 PUSH: Force = 250 * lb  # of one man against a post: what a leaf's end is asked to carry
 WAITS_AT: Celsius = (70 - 32) / 1.8  # the temperature that `wait` is meant for

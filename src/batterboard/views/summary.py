@@ -137,7 +137,7 @@ def _amounts(plan: "Plan", system: System) -> Iterator[Said]:
         yield f"order {ticket.mix}", f"{volume}, {strength}, {trucks} truck{'s' if trucks != 1 else ''}"
     if plan.job.pour.when:
         yield "pour", words_of(plan.job.pour.when)
-    waits = [w for w in plan.cure.waits if w.act in ("strip", "hang")]
+    waits = [w for w in plan.cure.waits if w.act in ("strip", "shores", "hang")]
     for alike, words in _alike(waits, lambda w: (w.act, show(alone(w.at), Time, system))):
         yield words[0] if len(alike) > 1 else alike[0].name, f"{words[1]} after placing{_planned(plan, alike[0].name)}"
 

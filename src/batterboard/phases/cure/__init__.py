@@ -12,8 +12,8 @@ Ages count from the end of placing the lift. Heat of hydration is not in the wai
 frozen and stepped on, have little of it, and it only hastens them.
 """
 
-from collections.abc import Iterator
-from typing import Any
+from collections.abc import Iterator, Mapping
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
@@ -27,13 +27,19 @@ from batterboard.standards import durability, form_removal
 from batterboard.work.records import Lift, Work
 from batterboard.working import nan
 
+if TYPE_CHECKING:
+    from batterboard.phases.forms import Shores
+
 __all__ = ["Act", "Kept", "Times", "Wait", "ages", "times"]
 
 GAIN = f"A band by {'; '.join(hours.NAMES)}; the first three with ACI 209R-92 eq. 2-1. The slowest rules"
 
 
-def times(work: Work, concrete: Concrete, pour: schema.Pour) -> Times:
-    """How each lift is kept, and how long everything that is done to it waits."""
+def times(work: Work, concrete: Concrete, pour: schema.Pour, shored: "Mapping[str, Shores] | None" = None) -> Times:
+    """How each lift is kept, and how long everything that is done to it waits.
+
+    shored : beams that stand on shores until they carry themselves
+    """
     air = hours.air_by_hour(pour)
     kept: dict[int, Kept] = {}
     ready: dict[str, waiting.Ready] = {}
@@ -45,7 +51,7 @@ def times(work: Work, concrete: Concrete, pour: schema.Pour) -> Times:
         ready |= {body.name: waiting.Ready(body, kept[lift.number], of_mix[body.mix], forms) for body in lift.bodies}
     return Times(
         kept=kept,
-        waits=tuple(waiting.waits(work, ready)),
+        waits=tuple(waiting.waits(work, ready, shored or {})),
         gain=GAIN,
         notes=tuple(_notes(kept, pour)),
         checks=keeping.checks(kept),

@@ -8,7 +8,9 @@ from batterboard.quantity import Celsius, Length, Number, Pressure, TemperatureD
 from batterboard.record import record
 from batterboard.working import Check
 
-Act = Literal["strip", "frost", "cure", "backfill", "set", "snug", "tighten", "weld", "three quarters", "hang"]
+Act = Literal[
+    "strip", "shores", "frost", "cure", "backfill", "set", "snug", "tighten", "weld", "three quarters", "hang"
+]
 
 
 @record

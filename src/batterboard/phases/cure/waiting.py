@@ -2,21 +2,25 @@
 
 Rules: the table's hours for forms, of which only those at 50 F count; curing before welding; the habits of the trade,
 meant for 70 F and brought to this concrete's temperature. Strength: 500 psi for edges and a first frost, three quarters
-of what was ordered for steel. What an act's own load needs is asked of the plain section, as if it held no bar.
+of what was ordered for steel and before shores go. What an act's own load needs is asked of the plain section, as if it
+held no bar; of a beam on shores only where it holds none.
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import replace
 from functools import cache
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from batterboard.phases.cure.ageing import Ageing
 from batterboard.phases.cure.hours import Clock, rates
 from batterboard.phases.cure.results import Act, Kept, Wait
 from batterboard.quantity import Pressure, Time
 from batterboard.standards import aci306, durability, form_removal, osha, plain, trade, ufgs
-from batterboard.work.records import Body, Machine, Pier, Post, Slab, Work
+from batterboard.work.records import Beam, Body, Machine, Pier, Post, Slab, Work
 from batterboard.working import PRACTICE, Source, maximum, nan
+
+if TYPE_CHECKING:
+    from batterboard.phases.forms import Shores
 
 
 class Ready:
@@ -30,8 +34,8 @@ Own = tuple[Pressure, str]  # what an act's own load needs, and what load it is
 NONE: Own = (nan, "")
 
 
-def waits(work: Work, ready: dict[str, Ready]) -> Iterator[Wait]:
-    """Everything that is done to the concrete, element by element."""
+def waits(work: Work, ready: dict[str, Ready], shored: Mapping[str, "Shores"]) -> Iterator[Wait]:
+    """Everything that is done to the concrete, element by element. shored : beams that stand on shores."""
     elements = {name: base.foot if isinstance(base, Slab) else base.shaft for name, base in work.bases.items()}
     elements |= {name: beam.body for name, beam in work.beams.items()}
     for name, body in elements.items():
@@ -40,6 +44,8 @@ def waits(work: Work, ready: dict[str, Ready]) -> Iterator[Wait]:
             table = form_removal.least("walls, columns, beam sides").time
             rule = concrete.forms.until(table)
             yield _wait("strip", f"strip {name}", concrete, rule, form_removal.REMOVAL, trade.EDGES_HOLD, PRACTICE)
+        if name in shored:
+            yield from _on_shores(work.beams[name], shored[name], concrete)
         yield _wait("frost", f"first frost on {name}", concrete, nan, None, aci306.FROST_PROOF, aci306.FROST)
         yield _wait("cure", f"stop curing {name}", concrete, concrete.kept.kept, durability.CURING)
         base = work.bases.get(name)
@@ -55,6 +61,23 @@ def waits(work: Work, ready: dict[str, Ready]) -> Iterator[Wait]:
             concrete = ready[body.name]
             share = osha.ERECTION_SHARE * concrete.ageing.mix.strength
             yield _habit("hang", f"hang {hung}", concrete, share, osha.ERECTION, _bending(body, *own))
+
+
+def _on_shores(beam: Beam, shores: "Shores", concrete: Ready) -> Iterator[Wait]:
+    """Its sides carry nothing and come off as any; soffit and shores stay as long as the table and its strength ask."""
+    name = beam.name
+    rule = concrete.forms.until(form_removal.least("walls, columns, beam sides").time)
+    yield _wait("strip", f"strip the sides of {name}", concrete, rule, form_removal.REMOVAL, trade.EDGES_HOLD, PRACTICE)
+    own = NONE
+    if not beam.bars:
+        M = shores.weight * shores.width * shores.height * shores.along**2 / 8
+        S = plain.modulus(shores.width, shores.height)
+        own = plain.strength_needed(plain.FACTOR, M, S), "its own weight, without bars"
+    rule, needs = (
+        concrete.forms.until(form_removal.soffit(shores.along)),
+        trade.SHORES_GO * concrete.ageing.mix.strength,
+    )
+    yield _wait("shores", f"take away the shores of {name}", concrete, rule, form_removal.REMOVAL, needs, PRACTICE, own)
 
 
 def _backfill(name: str, pier: Pier, concrete: Ready, work: Work) -> Wait:

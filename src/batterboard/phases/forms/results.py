@@ -114,7 +114,9 @@ class Strip:
 
     mark: str  # "west corner"
     edge: Literal["corner", "top", "facet"]  # facet: across the face of a corner strip
-    leg: Length  # along ahead and back; of many sides along the panel before its corner; of a top strip in from the side
+    leg: (
+        Length  # along ahead and back; of many sides along the panel before its corner; of a top strip in from the side
+    )
     other_leg: Length  # along left and right; along the panel after its corner; of a top strip down the side
     face: Length  # straight across what the concrete touches
     count: int
@@ -274,6 +276,8 @@ class Shores:
     weight: UnitWeight  # of it
     above: Length  # its underside over the lowest ground under the stretch
     nearest: Length  # and over the highest; less than nothing where that stands higher
+    stack: Length  # of all that lies between concrete and ground but the shore
+    wedges: Length  # of that, the pair under a shore
     room: Length  # that soffit, cross-piece, wedges, sole plate and the shortest shore take
     dig: Length  # how much ground is taken off at most to make it
     own: Pressure  # weight of the form over its plan

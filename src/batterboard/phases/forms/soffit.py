@@ -80,6 +80,8 @@ def on_shores(
         weight=pressed.weight,
         above=under.above,
         nearest=under.nearest,
+        stack=under.stack,
+        wedges=WEDGES,
         room=under.room,
         dig=maximum(under.room - under.nearest, 0.0),
         own=under.own,
@@ -106,6 +108,8 @@ def on_shores(
         bearing=work.soil.bearing,
         on_pads=_over_pads(body, work, under, pairs),
         upright=wood.upright,
+        post=under.side + wood.upright.deep,
+        across=under.tie,
         moment=bracing.stake_moment(0.0, pressed.peak, under.side, s),
         tie=tie,
         foot=foot,
@@ -169,6 +173,8 @@ class _Under:
     up: Length
     span: Length
     cross: Length
+    tie: Length  # across the tops of both uprights
+    stick: Length  # width of a cross-piece
     own: Pressure
 
     @property
@@ -216,6 +222,8 @@ def _under(body: Body, stretch: Stretch, form: Shape, wood: _Wood) -> _Under:
         up=longest + stack - t - wood.size.deep / 2,
         span=b + t,
         cross=cross,
+        tie=tie,
+        stick=wood.size.wide,
         own=own,
     )
 
@@ -308,12 +316,15 @@ def _places(under: _Under, soffit: tuple[Panel, ...], sides: tuple[Panel, ...]) 
     """Ends of the stretch, joints of the soffit and of the sides: a cross-piece lies under each."""
     start, end = _most(under.start), _most(under.end)
     joints = [start + _most(at) for panel in soffit for at in panel.upright_joints]
-    joints += [_most(at) for panel in sides for at in panel.upright_joints]
-    places = [start]
+    for panel in sides:  # told from their left as seen from outside: of the left side that is the far end
+        for at in map(_most, panel.upright_joints):
+            joints += [at if side == "right" else _most(under.along) - at for side in panel.sides]
+    half = under.stick / 2  # the first and the last lie against the piers
+    places = [start + half]
     for at in sorted(joints):
-        if places[-1] + CLEAR < at < end - CLEAR:
+        if places[-1] + CLEAR < at < end - half - CLEAR:
             places.append(at)
-    return [*places, end]
+    return [*places, end - half]
 
 
 def _spacing(

@@ -100,7 +100,7 @@ class _Form:
             t, half = float(panel.thick), float(panel.inside) / 2
             right = half + min(panel.runs_past, 1) * t  # one that runs past only one does so at its right
             left = half + (t if panel.runs_past == 2 else 0.0)
-            for side in panel.sides:
+            for side in (side for side in panel.sides if side in _TURNS):  # a soffit is not seen from above
                 turn = _TURNS[side]
                 out = float(o.along if side in ("ahead", "back") else o.across) / 2
                 yield d.Polygon(_turned(turn, out, -left, out + t, right), d.TIMBER, "tone")
@@ -136,14 +136,17 @@ class _Form:
             outline = ((x - half, y), (x + half, y), (x + head, y + height), (x - head, y + height))
             out.append(d.Polygon(outline, d.TIMBER, "tone"))
             out += self._yokes(panel, x)
+            out += self._joints(panel, x - half, y)
             around = (x - half, y, x + half, y + height)
             if float(panel.narrows) > SAME:
                 corners = (x - half, x - head, x + head, x + half)
                 out += d.stack(scale, around, "above", [d.Chain(corners)], self.board.say)
                 raised = 22.0
-            out += d.stack(scale, around, "below", [d.Chain((x - half, x + half))], self.board.say)
+            cut = (*(x - half + float(at) for at in panel.upright_joints), x + half)
+            out += d.stack(scale, around, "below", [d.Chain((x - half, *cut))], self.board.say)
             if i == 0 or self.flat:
-                out += d.stack(scale, (x - reach, *around[1:]), "left", [d.Chain((y, y + height))], self.board.say)
+                cut = (*(y + float(at) for at in panel.level_joints), y + height)
+                out += d.stack(scale, (x - reach, *around[1:]), "left", [d.Chain((y, *cut))], self.board.say)
             out.append(d.Text((x, y + height + raised / scale.mm), self._called(panel), anchor="middle bottom"))
             if self.box.yokes and i == len(self.box.panels) - 1:
                 ups = [float(yoke.up) for yoke in self.box.yokes]
@@ -161,16 +164,29 @@ class _Form:
             lines.append(f"edges {degrees(float(panel.bevel)):.1f}° off square")
         if panel.runs_past:
             lines[1] += ", runs past" if panel.runs_past == 2 else ", runs past at its right"
+        if panel.joints:
+            lines.append(f"in {len(panel.parts)} parts")
+        if panel.level_joints:
+            lines.append(f"joined {', '.join(self.board.say(at) for at in panel.level_joints)} up")
         lines += self._tilted(panel)
         return ("; " if self.flat else "\n").join(lines)
 
     def _tilted(self, panel: Panel) -> Iterator[str]:
         """How the saw stands for the foot and the top of a leaning panel, so that both lie level."""
-        piece = next(p for form in self.board.plan.pieces.forms for p in form.panels if p.kind == panel.mark)
+        kinds = (panel.mark, panel.parts[0].mark)
+        piece = next(p for form in self.board.plan.pieces.forms for p in form.panels if p.kind in kinds)
         foot = next(float(edge.bevel) for edge in piece.edges if edge.side == "foot")
         if abs(foot) > _SQUARE:
             yield f"ends {degrees(abs(foot)):.1f}° off square"
             yield f"foot longer {'outside' if foot > 0 else 'inside'}"
+
+    def _joints(self, panel: Panel, left: float, low: float) -> Iterator[d.Entity]:
+        wide, high = float(panel.width), float(panel.height)
+        for at in map(float, panel.upright_joints):
+            yield d.Line((left + at, low), (left + at, low + high), d.CUT)
+        for at in map(float, panel.level_joints):
+            gone = float(panel.narrows) / 2 * at / high
+            yield d.Line((left + gone, low + at), (left + wide - gone, low + at), d.CUT)
 
     def _reach(self, panel: Panel) -> float:
         """Half of what a panel with its sticks takes."""
@@ -272,7 +288,7 @@ def _notes(form: _Form, scale: d.Scale) -> Iterator[labels.Label]:
     if o.kind == "rectangle":
         for panel in form.box.panels:
             letter = panel.mark.rpartition(" ")[2]
-            for side in panel.sides:
+            for side in (side for side in panel.sides if side in _TURNS):
                 out = float(o.along if side in ("ahead", "back") else o.across) / 2 + t / 2
                 turn = _TURNS[side]
                 yield labels.near(scale, (out * cos(turn), out * sin(turn)), letter, bold=True)
