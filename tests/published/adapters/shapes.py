@@ -12,7 +12,7 @@ from batterboard.phases.forms.pieces import planes, strips
 from batterboard.phases.forms.pieces.closure import concrete_of
 from batterboard.phases.forms.pieces.panels import panels_of, sights
 from batterboard.phases.forms.shape import shape
-from batterboard.phases.forms.strips import reaching_leg, top_strip_long, top_strip_short
+from batterboard.phases.forms.strips import facet_point
 from batterboard.quantity import Angle, Length, ft, inch, read
 from batterboard.work.records import Body, Frame, Outline
 
@@ -137,7 +137,8 @@ def chamfered(given: Given):
         b, C, sides = given.si("corner_chamfer_leg", Length), pi / 2, 4
         plain = {"kind": "rectangle", "along": given.si("W", Length), "across": given.si("D", Length)}
     through = "corners" if facets else "top"
-    edged = Outline(corners=b, top=a, through=through, facets=facets, **plain)
+    c = given.si("corner_chamfer_return", Length) if "corner_chamfer_return" in given else None
+    edged = Outline(corners=b, returns=c, top=a, through=through, facets=facets, **plain)
     block, whole, topped = (_body(o, H) for o in (edged, Outline(**plain), Outline(top=a, **plain)))
     (concrete,) = concrete_of(_planes(block))
     assert abs(concrete.volume - block.gross) < 1e-9 * block.gross  # by planes as by the formula
@@ -151,7 +152,7 @@ def chamfered(given: Given):
         "removed_by_top_chamfer_alone": whole.gross - topped.gross,
         "removed_by_corner_strips_in_addition": topped.gross - block.gross,
         "facet_width": corner.face,
-        "limit_leg": reaching_leg(a, C),
+        "limit_leg": a / facet_point(1.0, 1.0, C),
     }
     if not facets:
         answers |= {"corner_strip_length_at_arris": corner.short, "corner_strip_length_at_mid_face": corner.long}
@@ -302,15 +303,16 @@ def corner_strip_ends(given: Given):
 @case("chamfer-top-strip-lengths")
 def top_strips(given: Given):
     a, b = given.si("top_chamfer_leg", Length), given.si("corner_chamfer_leg", Length)
-    s, C = given.si("W", Length), pi / 2
-    form = _planes(_body(_rectangle(s, s, corners=b, top=a), 1.0))
-    strip = next(one for one in strips.strips_of(form)[0] if one.edge == "top")
+    s = given.si("W", Length)
+    body, mitred = (_body(_rectangle(s, s, corners=leg, top=a), 1.0) for leg in (b, 0.0))
+    strip = next(one for one in strips.strips_of(_planes(body))[0] if one.edge == "top")
     (cut,) = strip.ends[0].cuts
-    assert abs(strip.long - top_strip_long(s, a, b, C)) < 1e-9
+    listed, alone = (shape(each, 1.0, (SHEET,)).strips[-1] for each in (body, mitred))
+    assert abs(strip.long - listed.long) < 1e-9
     other = ", sloping the other way" if cut.long_side == "the sloping face" else ""
     return {
-        "long_point_if_mitred_into_corner": top_strip_long(s, a, 0.0, C),
-        "short_point_if_mitred": top_strip_short(s, a, 0.0, C),
+        "long_point_if_mitred_into_corner": alone.long,
+        "short_point_if_mitred": alone.short,
         "length_on_panel_if_butted_to_corner_strips": strip.short,
         "length_at_inner_edge_if_butted": strip.long,
         "end_cut_if_butted": f"{degrees(cut.mitre):.0f} deg in plan{other}",

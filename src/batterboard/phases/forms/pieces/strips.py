@@ -306,20 +306,36 @@ def _in_kinds(name: str, pieces: Sequence[StripPiece], hands: Sequence[Array]) -
     known: list[tuple[StripPiece, Array, str]] = []
     named = []
     for piece, hand in zip(pieces, hands, strict=True):
-        of_edge = [(one, first, kind) for one, first, kind in known if one.edge == piece.edge]
-        alike = next(((kind, first) for one, first, kind in of_edge if _alike(one, first, piece, hand)), None)
-        if alike is None:
-            alike = f"{name} {piece.edge} {ascii_lowercase[len(of_edge) % 26]}", hand
-            known.append((piece, hand, alike[0]))
-        kind, first = alike
-        named.append(replace(piece, kind=kind, mirrored=not _same(first, hand)))
+        of_edge = [each for each in known if each[0].edge == piece.edge]
+        told = ((mark, _laid(one, first, piece, hand)) for one, first, mark in of_edge)
+        mark, how = next(((mark, how) for mark, how in told if how), ("", "as it is"))
+        if not mark:
+            mark = f"{name} {piece.edge} {ascii_lowercase[len(of_edge) % 26]}"
+            known.append((piece, hand, mark))
+        named.append(replace(piece, kind=mark, mirrored=how == "mirrored"))
     return tuple(named)
 
 
-def _alike(one: StripPiece, first: Array, other: StripPiece, hand: Array) -> bool:
-    """Whether two are cut alike, or as mirror images end for end."""
-    told = [(s.long, *s.legs, s.angle, s.solid.volume ** (1 / 3)) for s in (one, other)]
-    return one.shape == other.shape and _same(*map(np.array, told)) and (_same(first, hand) or _same(first[::-1], hand))
+def _laid(one: StripPiece, first: Array, other: StripPiece, hand: Array) -> str:
+    """How the one becomes the other: as it is, turned end for end, mirrored (the other hand); "" where it does not.
+
+    Turned end for end, its first face lies where its second lay.
+    """
+    if one.shape != other.shape or not _same(*(np.array([s.long, s.angle, _size(s)]) for s in (one, other))):
+        return ""
+    swapped = hand[:, [0, *range(hand.shape[1] - 1, 0, -1)]]
+    ways = (
+        (other.legs, hand, "as it is"),
+        (other.legs[::-1], swapped[::-1], "turned"),
+        (other.legs, hand[::-1], "mirrored"),
+        (other.legs[::-1], swapped, "mirrored"),
+    )
+    alike = (way for legs, told, way in ways if _same(np.array(one.legs), np.array(legs)) and _same(first, told))
+    return next(alike, "")
+
+
+def _size(strip: StripPiece) -> float:
+    return float(strip.solid.volume ** (1 / 3))
 
 
 def _same(one: Array, other: Array) -> bool:
