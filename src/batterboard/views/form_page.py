@@ -9,11 +9,12 @@ hand before concrete goes in. Forms that are alike share their lines. Nothing is
 from collections.abc import Iterator
 from typing import TYPE_CHECKING, Any
 
-from batterboard.phases.forms import Box, Foot
+from batterboard.phases.forms import Box, Foot, Shores
 from batterboard.quantity import Area, Force, Length, Pressure, RateOfRise, System, Time, show
 from batterboard.views.tables.model import alone
 
 if TYPE_CHECKING:
+    from batterboard.phases.forms.blockouts import Fixing
     from batterboard.plan import Plan
 
 PRESSURE = {"us": "5 psf", "si": "0.1 kPa"}
@@ -69,6 +70,8 @@ def _said(plan: "Plan", box: Box) -> Iterator[str]:
         yield f"studs {studs} apart, {len(box.wall.wales)} double wales, ties {ties} apart, {many}"
     if box.edge is not None:
         yield f"{_count(box.edge.count)} stakes, at most {_long(box.edge.spacing, system)} apart, each with its kicker"
+    if box.shores is not None:
+        yield from _shored(box.shores, system)
     if box.brace is not None:
         brace = box.brace
         yield (
@@ -81,6 +84,17 @@ def _said(plan: "Plan", box: Box) -> Iterator[str]:
     for foot in plan.forms.feet:
         if foot.name == box.name:
             yield _foot(foot, system)
+    boxed = [_blockout(held, system) for held in plan.forms.blockouts if held.form == box.name]
+    if boxed:
+        yield f"boxes in it float: {'; '.join(boxed)}"
+
+
+def _blockout(held: "Fixing", system: System) -> str:
+    lift = show(alone(held.lift), Force, system, WEIGHT[system])
+    if held.batten is None:
+        both = ", through both panels" if held.through else ""
+        return f"{held.name} with {lift}, {_count(held.nails)} nails (6d){both}"
+    return f"{held.name} with {lift}, two battens, {_count(held.end_nails)} nails (16d) at each end"
 
 
 def _many(count: Any, what: str) -> str:
@@ -135,10 +149,18 @@ def _ticks(plan: "Plan") -> Iterator[str]:
         yield f"SHUT AND CLEATED after cleaning: {', '.join(dict.fromkeys(doors))}"
     if any(hole.kind in ("pipe", "bar") for hole in openings):
         yield "holes round pipes and bars taped; pipes capped"
+    if plan.forms.blockouts:
+        names = ", ".join(held.name for held in plan.forms.blockouts)
+        yield f"blockouts where the drawing has them, nailed and tied down, no gap at their mouths: {names}"
+        wide = [held.name for held in plan.forms.blockouts if held.crowded]
+        if wide:
+            yield f"a man with the vibrator knows: both sides of {', '.join(wide)} until concrete shows below; plug it"
     if any(box.frame for box in plan.forms.boxes):
         nailed = {float(alone(yoke.nails)) > 0 for box in plan.forms.boxes for yoke in box.yokes}
         how = " and ".join(words for words, here in (("nails counted", True), ("bands tight", False)) if here in nailed)
         yield f"each yoke: height, {how}, sticks tight on the panels"
+    if plan.forms.shored:
+        yield "each shore: plumb, tight under its cross-piece, wedges nailed, its whole sole on firm ground; level again"
     if any(box.brace for box in plan.forms.boxes):
         yield "each brace: shake it; stakes driven to refusal, nailed"
     yield "nobody stands below a form that fills; one man watches it, with a hammer"

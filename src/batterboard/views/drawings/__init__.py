@@ -27,6 +27,7 @@ from batterboard.plan import Plan
 from batterboard.views import drawing as d
 from batterboard.views.drawings import exploded, pouring, stakes
 from batterboard.views.drawings.beam import beams
+from batterboard.views.drawings.blockouts import blockout_sheets
 from batterboard.views.drawings.board import Board
 from batterboard.views.drawings.calendar import calendars
 from batterboard.views.drawings.curing import cured
@@ -92,6 +93,7 @@ def _made(plan: Plan, paper: d.Paper | None = None) -> tuple[list[d.Sheet], list
         *beams(board),
         *panel_sheets(board),
         *opening_sheets(board),
+        *blockout_sheets(board),
         *assembly_sheets(board),
         *holding_sheets(board),
         *pattern_pages(board),

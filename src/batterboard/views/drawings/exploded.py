@@ -15,8 +15,8 @@ import numpy as np
 
 from batterboard.methods import solids
 from batterboard.methods.solids import Solid
-from batterboard.phases.forms import Box
-from batterboard.phases.forms.pieces import FormPieces, PanelPiece
+from batterboard.phases.forms import Box, Shores
+from batterboard.phases.forms.pieces import BlockoutPiece, FormPieces, PanelPiece
 from batterboard.plan import Plan
 from batterboard.views import gltf
 
@@ -29,7 +29,7 @@ _PAST = 1e-3  # cuts of openings stand over the panel's faces [m]
 @dataclass(frozen=True)
 class Part:
     mark: str
-    kind: str  # "panel", "strip", "yoke", "brace", "concrete"
+    kind: str  # "panel", "strip", "blockout", "yoke", "brace", "concrete"
     solids: tuple[Solid, ...]
     away: Vector = (0.0, 0.0, 0.0)
     drawn: tuple[Solid, ...] = ()  # as pictures take it, where not as it is: openings not cut, long pieces in parts
@@ -51,7 +51,7 @@ class Part:
 
 
 def parts(form: FormPieces) -> tuple[Part, ...]:
-    """Panels and strips."""
+    """Panels, strips and the boxes of blockouts."""
     reach = max((_reach(panel.solid) for panel in form.panels), default=0.0)
     made = []
     for p in form.panels:
@@ -61,6 +61,9 @@ def parts(form: FormPieces) -> tuple[Part, ...]:
         out = _outward(strip.solid, _APART * reach)
         up = 0.0 if strip.edge == "corner" else 0.5 * reach
         made.append(Part(strip.mark, "strip", (strip.solid,), (out[0], out[1], up)))
+    for box in form.blockouts:
+        off = (0.0, 0.0, 0.5 * reach) if box.side == "top" else _towards(box, form, _APART * reach)
+        made.append(Part(box.name, "blockout", (box.solid,), off))
     return tuple(made)
 
 
@@ -84,6 +87,7 @@ def model(plan: Plan) -> bytes | None:
 
 _COLOURS = {
     "panel": (0.64, 0.43, 0.22), "strip": (0.75, 0.60, 0.35), "yoke": (0.50, 0.30, 0.13), "brace": (0.50, 0.30, 0.13),
+    "blockout": (0.80, 0.52, 0.28),
     "concrete": (0.45, 0.45, 0.45),
 }  # fmt: skip
 
@@ -117,6 +121,13 @@ def _outward(solid: Solid, far: float) -> Vector:
     x, y, _ = solid.centroid
     away = hypot(x, y) or 1.0
     return x / away * far, y / away * far, 0.0
+
+
+def _towards(box: BlockoutPiece, form: FormPieces, far: float) -> Vector:
+    """Out of the face that it opens to."""
+    panel = next((panel for panel in form.panels if panel.mark == box.on[0].panel), None) if box.on else None
+    x, y, _ = _face(panel)[0] if panel is not None else (0.0, 0.0, 0.0)
+    return float(x) * far, float(y) * far, 0.0
 
 
 def _open(panel: PanelPiece) -> Iterator[Solid]:

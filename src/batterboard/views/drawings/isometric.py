@@ -99,11 +99,11 @@ def assembly_sheets(board: Board) -> Iterator[d.Sheet]:
 
 
 def _named(form: FormPieces) -> frozenset[str]:
-    """Every panel and strip; of a polygon's strips, which are too many to tell apart, the first of each kind."""
+    """Every panel, strip and blockout; of strips too many to tell apart, as of a polygon, the first of each kind."""
     strips = [strip.mark for strip in form.strips]
     if _crowded(form):
         strips = list({strip.kind: strip.mark for strip in reversed(form.strips)}.values())
-    return frozenset([*strips, *(panel.mark for panel in form.panels)])
+    return frozenset([*strips, *(panel.mark for panel in form.panels), *(box.name for box in form.blockouts)])
 
 
 def _crowded(form: FormPieces) -> bool:
@@ -122,7 +122,8 @@ def _look(form: FormPieces, box: Box) -> object:
     outlines = tuple(tuple((even(u), even(v)) for u, v in panel.outside) for panel in form.panels)
     holes = tuple((panel.side, hole.kind, *map(even, hole.middle)) for panel in form.panels for hole in panel.openings)
     strips = tuple((strip.edge, even(strip.long), even(strip.short)) for strip in form.strips)
-    return outlines, holes, strips, tuple(even(yoke.up) for yoke in box.yokes)
+    boxed = tuple(box.name for box in form.blockouts)
+    return outlines, holes, strips, boxed, tuple(even(yoke.up) for yoke in box.yokes)
 
 
 def _said(form: FormPieces, names: str) -> Iterator[str]:
@@ -269,7 +270,7 @@ def _on_paper(points: np.ndarray) -> tuple[d.Point, ...]:
     return tuple((x, y) for x, y in (points @ _PAPER).tolist())
 
 
-_FILL = {"panel": "paper", "strip": "tone", "yoke": "tone", "brace": "paper"}
+_FILL = {"panel": "paper", "strip": "tone", "blockout": "tone", "yoke": "tone", "brace": "paper"}
 
 
 def _parts(pieces: Sequence[_Piece]) -> list[Part]:
