@@ -89,6 +89,22 @@ def _said(plan: "Plan", box: Box) -> Iterator[str]:
         yield f"boxes in it float: {'; '.join(boxed)}"
 
 
+def _shored(of: Shores, system: System) -> Iterator[str]:
+    """What stands under a beam that is clear of the ground."""
+    yield (
+        f"{len(of.pairs)} pairs of shores of {of.size.name}, at most {_long(of.spacing, system)} apart, soles of "
+        f"{of.sole.name} flat, {_long(of.sole_long, system)} long, on firm ground"
+    )
+    load = show(alone(of.load), Pressure, system, PRESSURE[system])
+    yield f"carries {load} in all: no heap of concrete, no cart on it"
+    if _count(of.middles) != "0":
+        yield f"each shore held both ways at {_count(of.middles)} places between its ends"
+    yield (
+        f"{_many(of.a_side, 'brace')} a side of {of.upright.name}, {_many(of.stakes, 'stake')} each, "
+        f"{_nails(of.brace_nails)}; {_count(of.crosses)} diagonals on each row of shores"
+    )
+
+
 def _blockout(held: "Fixing", system: System) -> str:
     lift = show(alone(held.lift), Force, system, WEIGHT[system])
     if held.batten is None:
