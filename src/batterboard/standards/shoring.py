@@ -9,9 +9,7 @@ Shores stand in pairs, one under each side. What lies on them is in `aci347`, ho
 """
 
 from batterboard.quantity import Force, Length, LineLoad, Moment, Pressure, UnitWeight
-from batterboard.working import STATICS, Document, formula, maximum
-
-SHORES = Document("29 CFR 1926.703", "Cast-in-place concrete").clause("(b)", "memory")
+from batterboard.working import STATICS, formula, maximum
 
 
 @formula(source=STATICS, limits="w > 0; h >= 0; p_form >= 0; b >= 0; L >= 0")

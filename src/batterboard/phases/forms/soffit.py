@@ -20,7 +20,7 @@ from batterboard.phases.forms.bracing import nail_through, site_moment
 from batterboard.phases.forms.results import Edge, Lateral, Pair, Panel, Shores
 from batterboard.phases.forms.shape import STATIONS, Shape
 from batterboard.phases.forms.splices import spliced
-from batterboard.phases.forms.strength import DRY, MOST_NAILS, SHARE, WET, Held, carried, kind_of, plywood_of
+from batterboard.phases.forms.strength import DRY, MOST_NAILS, SHARE, TACKED, WET, Held, carried, kind_of, plywood_of
 from batterboard.phases.forms.stretch import CLEAR, Stretch, level_at
 from batterboard.quantity import Force, Length, Number, Pressure, ft, inch
 from batterboard.record import record
@@ -42,7 +42,8 @@ RECKONED = 1 * ft  # pairs this far apart weigh the form; farther apart they wei
 
 def lowered(form: Shape) -> Shape:
     """Its sides run past the edges of the soffit."""
-    return replace(form, panels=tuple(replace(panel, height=panel.height + form.thick) for panel in form.panels))
+    panels = tuple(replace(panel, height=panel.height + form.thick) for panel in form.panels)
+    return replace(form, panels=panels, lap=f"{form.name} A run down past {form.name} B, all against the piers")
 
 
 def on_shores(
@@ -114,8 +115,8 @@ def on_shores(
         tie=tie,
         foot=foot,
         nail=wood.nail,
-        tie_nails=nds.nails_needed(tie, wood.nail, nds.FORM_DURATION),
-        foot_nails=nds.nails_needed(foot, wood.nail, nds.FORM_DURATION),
+        tie_nails=_nails(tie, wood),
+        foot_nails=_nails(foot, wood),
         push=level.push,
         push_along=push_along,
         at=wind,
@@ -125,14 +126,14 @@ def on_shores(
         brace=under.up * sqrt(2.0),
         brace_middles=level.middles,
         brace_force=level.force,
-        brace_nails=nds.nails_needed(level.force, wood.nail, nds.FORM_DURATION),
+        brace_nails=_nails(level.force, wood),
         stake=stock.stake,
         stakes=bracing.stakes(level.each, stock.stake),
         crosses=crosses,
         diagonal=sqrt(rise**2 + run**2),
         run=run,
         diagonal_force=diagonal_force,
-        diagonal_nails=nds.nails_needed(diagonal_force, wood.nail, nds.FORM_DURATION),
+        diagonal_nails=_nails(diagonal_force, wood),
     )
     sides = tuple(_on(panel, "stud") if whole else panel for panel in held.panels)
     if whole:
@@ -301,6 +302,11 @@ def _level(under: _Under, pressed: Lateral, wood: _Wood, at: Wind | None) -> _Le
         middles=pieces - 1,
         force=bracing.strut_force(each, under.up, under.up),
     )
+
+
+def _nails(force: Force, wood: _Wood) -> Number:
+    """16d at each end, two at least: one alone turns."""
+    return maximum(nds.nails_needed(force, wood.nail, nds.FORM_DURATION), TACKED)
 
 
 def _run(under: _Under, pairs: tuple[Pair, ...]) -> Length:

@@ -148,13 +148,14 @@ def _steps(
 def _on_shores(shores: Shores, panels: Sequence[PanelPiece]) -> Iterator[tuple[str, Sequence[str]]]:
     under = [panel.mark for panel in panels if panel.side == "under"]
     sides = [panel.mark for panel in panels if panel.side != "under"]
-    yield "dig off loose and wet ground, lay each sole plate flat and full on what is left; nothing on fill", ()
-    yield "stand each pair with its cross-piece on wedges, plumb, by its number; scabs over both ends of a shore", ()
-    yield "brace each side to its stakes, nail the diagonals along both rows, before anybody climbs on it", ()
-    yield "drive the wedges until the cross-pieces are at their level, without camber, and nail them", ()
-    yield "lay the soffit between its lines and nail it down with few nails: it comes off last", under
-    yield "after the cage: the sides on the cross-pieces, past the soffit's edges, ribbons nailed at their feet", sides
-    yield "nail ties across the tops of opposite uprights, the width between the sides measured at each", ()
+    yield "sole plates flat on firm ground, loose and wet taken off; none on fill", ()
+    yield (
+        "stand each pair with its cross-piece on wedges, by its number; scabs at both ends of a shore; brace both "
+        "sides and cross both rows before anybody climbs",
+        (),
+    )
+    yield "drive the wedges to level, no camber, nail them; lay the soffit with few nails: it comes off last", under
+    yield "after the cage: sides past the soffit's edges, ribbons at their feet, ties across their tops", sides
 
 
 def reminders_of(box: Box, panels: Sequence[PanelPiece], strips: Sequence[StripPiece]) -> Iterator[str]:
@@ -175,8 +176,8 @@ def reminders_of(box: Box, panels: Sequence[PanelPiece], strips: Sequence[StripP
         yield f"Shut before the pour: {', '.join(doors)}."
     if box.shores is not None:
         yield (
-            "Shores are temporary works: a qualified person plans them and looks at them before, while and after it is "
-            "filled. Nobody goes under it while it fills. None is taken out, loosened or set anew before its time."
+            "Shores are temporary works: a qualified person looks at them before, while and after it is filled. Nobody "
+            "goes under it; none is loosened or set anew before its time."
         )
     for panel in panels:
         for opening in panel.openings:
