@@ -148,7 +148,7 @@ def in_the_way(work: Work, body: Body) -> tuple[Segment, ...]:
     """
     low = float(body.bottom) + (0.15 if body.part != "pier" else 0.0)
     high = float(body.top) + 1e-6
-    found = [*_bars(work, body), *_bolts(work, body), *_pipes(work, body)]
+    found = [*_bars(work, body), *_bolts(work, body), *_pipes(work, body), *_boxes(body)]
     return tuple(dict.fromkeys(_flat(found, low, high)))
 
 
@@ -183,6 +183,23 @@ def _pipes(work: Work, body: Body) -> Iterator[Line]:
         if body.element in pipe.through:
             x, y = body.frame.into(pipe.x, pipe.y)
             yield x, y, pipe.z, float(pipe.size.outside) / 2
+
+
+def _boxes(body: Body) -> Iterator[Line]:
+    """Boxes in the concrete, each as four sticks that lie side by side."""
+    for hole in body.blockouts:
+        r, u, n = (np.array(axis, float)[:2] for axis in hole.axes)
+        top = hole.side == "top"
+        middle = hole.point(0.0, 0.0, 0.0 if top else hole.deep / 2)
+        x, y, z = (float(v) for v in middle)
+        halves = (r * float(hole.wide) / 2, u * float(hole.high) / 2 if top else n * float(hole.deep) / 2)
+        short, long = sorted(halves, key=lambda half: float(half @ half))
+        radius = float(np.hypot(*short)) / 4
+        way = long * (1 - radius / np.hypot(*long))
+        level = np.array([z, z]) + float(body.bottom)
+        for part in (-0.75, -0.25, 0.25, 0.75):
+            ends = np.array((x, y)) + part * short + np.stack((-way, way))
+            yield ends[:, 0], ends[:, 1], level, radius
 
 
 def _flat(lines: Iterable[Line], low: float, high: float) -> Iterator[Segment]:
