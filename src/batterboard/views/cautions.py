@@ -148,7 +148,7 @@ UNCHECKED: dict[str, tuple[str, ...]] = {
         "plates of ties on their wales, ends of studs below the first wale, nails of stakes and kickers",
         "boxes set into a form that the job file does not name: they float",
         "a bought box: whether it stands the pressure, and what holds it",
-        "yokes that slide up a leaning form: cleat each; all are reckoned, and cut, as wide as the lowest",
+        "yokes that slide up a leaning form: cleat each; all are reckoned as wide as the lowest",
         "people and hoses that lean on a form, trucks that bump it",
     ),
     "concrete": ("the plant's materials", "heat of hydration", "alkalis of the stone"),

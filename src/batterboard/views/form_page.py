@@ -155,6 +155,8 @@ def _ticks(plan: "Plan") -> Iterator[str]:
         yield "every match mark meets its twin; no gap that a knife enters"
     if any(box.kind == "tube" for box in plan.forms.boxes):
         yield "each tube: plumb two ways, round at its top, top line at its level; dry and whole, no soft seam"
+    if any(panel.joints for box in plan.forms.boxes for panel in box.panels):
+        yield "each joint with a letter: its twin beside it, flush inside, both parts fast on its support or plates"
     if any(box.strips for box in plan.forms.boxes):
         yield "strips tight, their points nailed, no edge standing off"
     yield "oiled before the cage went in; no oil on bars and bolts"

@@ -29,6 +29,7 @@ from batterboard.views.tables import (
     pouring,
     setting,
     sheets,
+    splices,
     steel,
 )
 from batterboard.views.tables.model import Cell, table
@@ -49,7 +50,8 @@ _LISTS: tuple[Callable[["Plan"], Table], ...] = (
         place.drilling,
         place.template_diagonals,
     ),
-    *(steel.bars, steel.bar_totals, steel.bar_cuts, concrete.panels, concrete.strips, concrete.yokes),
+    *(steel.bars, steel.bar_totals, steel.bar_cuts, concrete.panels, splices.joints, splices.plates),
+    *(concrete.strips, concrete.yokes),
     *(sheets.layouts, sheets.cuts, sheets.sticks, sheets.strip_ends),
     *(holding.walls, holding.edges, holding.braces, holding.uplifts),
     *(

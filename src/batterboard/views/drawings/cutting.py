@@ -10,6 +10,7 @@ its kerf.
 from collections import Counter
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
+from os.path import commonprefix
 from typing import TYPE_CHECKING
 
 from batterboard.phases.forms.sheets import SheetCut, SheetLayout
@@ -63,7 +64,8 @@ class _Marks:
 
 def _together(marks: list[str]) -> str:
     first, *rest = dict.fromkeys(marks)
-    return ", ".join([first, *(mark.rpartition(" ")[2] for mark in rest)])
+    form = commonprefix([first, *rest]).rpartition(" ")[0]
+    return ", ".join([first, *(mark.removeprefix(form).strip() for mark in rest)])
 
 
 @dataclass(frozen=True)
@@ -106,7 +108,7 @@ class _Layout:
         out += self._cuts(scale)
         out += d.running(scale, edge, "below", 0.0, [*self._stations(False), along], say)
         out += d.running(scale, edge, "left", 0.0, [*self._stations(True), across], say)
-        grain = ((0.02 * along, across + 5 / scale.mm), (0.02 * along + 24 / scale.mm, across + 5 / scale.mm))
+        grain = ((0.02 * along, across + 9 / scale.mm), (0.02 * along + 24 / scale.mm, across + 9 / scale.mm))
         out.append(d.Leader(grain[1], grain[0], "face grain"))
         return tuple(out)
 
@@ -153,7 +155,7 @@ def _told(scale: d.Scale, middle: d.Point, mark: str, size: str, along: float, a
 def form_labels(board: Board) -> Iterator[d.Sheet]:
     """One for each panel and strip: mark, size, where it stands."""
     made = [
-        (panel.mark, f"{form.name}: {panel.side}", _size(board, panel.outside), _matches(panel))
+        (panel.mark, _stands(form.name, panel), _size(board, panel.outside), _matches(panel))
         for form in board.plan.pieces.forms
         for panel in form.panels
     ]
@@ -180,6 +182,11 @@ def form_labels(board: Board) -> Iterator[d.Sheet]:
         drawn = tuple(e for told, room in zip(made[start : start + each], rooms) for e in _label(board, told, room))
         name = blank.name if len(made) <= each else f"{blank.name} {start // each + 1}"
         yield replace(blank, name=name, views=(d.View("", d.FULL_SIZE, (0.0, 0.0), drawn),))
+
+
+def _stands(form: str, panel: "PanelPiece") -> str:
+    whole = "" if panel.mark == panel.panel else f", part of {panel.panel}"
+    return f"{form}: {panel.side}{whole}"
 
 
 def _size(board: Board, corners: tuple[d.Point, ...]) -> str:

@@ -23,6 +23,8 @@ from batterboard.views import gltf
 Vector = tuple[float, float, float]
 
 _APART = 0.45  # how far panels stand off, in widths of the form
+_PARTED = 0.25  # how far parts of a panel stand off each other, in distances between their middles
+_SAME = 1e-6
 _PAST = 1e-3  # cuts of openings stand over the panel's faces [m]
 
 
@@ -55,7 +57,7 @@ def parts(form: FormPieces) -> tuple[Part, ...]:
     reach = max((_reach(panel.solid) for panel in form.panels), default=0.0)
     made = []
     for p in form.panels:
-        away, holes = _outward(p.solid, _APART * 2 * reach), tuple(_outlines(p))
+        away, holes = _off(p, form.panels, _APART * 2 * reach), tuple(_outlines(p))
         made.append(Part(p.mark, "panel", tuple(_open(p)), away, (p.solid,), openings=holes))
     for strip in form.strips:
         out = _outward(strip.solid, _APART * reach)
@@ -79,7 +81,7 @@ def model(plan: Plan) -> bytes | None:
     for form in plan.pieces.forms:
         if form.panels:
             box, frame = boxes[form.name], bodies[form.name].frame
-            every = (concrete(form), *parts(form), *yokes(box), *braces(box))
+            every = (concrete(form), *parts(form), *yokes(box), *braces(box), *shores(box))
             at = float(frame.x), float(frame.y), float(box.foot)
             groups.append(gltf.Group(form.name, [_mesh(part) for part in every], at, float(frame.turn)))
     return gltf.glb(plan.job.job.name, groups) if groups else None
@@ -112,9 +114,28 @@ def braces(box: Box) -> tuple[Part, ...]:
     return tuple(_braces(box))
 
 
+def shores(box: Box) -> tuple[Part, ...]:
+    """Under a beam that stands clear of the ground: shores, cross-pieces, soles; uprights of the sides, their ties."""
+    return () if box.shores is None else tuple(_shores(box.name, box.shores))
+
+
 def _reach(solid: Solid) -> float:
     x, y, _ = solid.vertices
     return float(np.max(np.hypot(x, y)))
+
+
+def _off(panel: PanelPiece, panels: Sequence[PanelPiece], far: float) -> Vector:
+    """Outward; parts of one panel away from each other too."""
+    parts = [part for part in panels if part.panel == panel.panel]
+    if panel.side == "under":
+        x, _, _ = np.array(panel.solid.centroid) * (_PARTED if len(parts) > 1 else 0.0)
+        return float(x), 0.0, -far / 2
+    if len(parts) == 1:
+        return _outward(panel.solid, far)
+    normal, *_ = _face(panel)
+    middle = np.mean([part.solid.centroid for part in parts], axis=0)
+    x, y, z = normal * (1.0, 1.0, 0.0) * far + (np.array(panel.solid.centroid) - middle) * _PARTED
+    return float(x), float(y), float(z)
 
 
 def _outward(solid: Solid, far: float) -> Vector:
@@ -166,16 +187,44 @@ def _hole(panel: PanelPiece, outline: Sequence[tuple[float, float]]) -> Solid:
 def _face(panel: PanelPiece) -> tuple[np.ndarray, np.ndarray, np.ndarray, np.ndarray]:
     """The panel's outward normal, its u and v, and where they begin: the lower left corner of its inside."""
     normals, offsets = panel.solid.normals, panel.solid.offsets
-    middle = np.array(panel.solid.centroid)
-    far = np.array([middle[0], middle[1], 0.0])
-    i = int(np.argmax([n @ far if abs(n[2]) < 0.7 else -1e9 for n in normals]))
+    apart = np.where(normals @ normals.T < -0.999999, offsets[:, None] + offsets, np.inf)  # of faces back to back
+    back_to_back = np.argwhere(np.abs(apart - float(panel.thick)) < _SAME)
+    i = int(max(back_to_back[:, 0], key=lambda face: offsets[face]))  # the middle of the form lies behind all panels
     out = normals[i]
-    u = np.cross((0.0, 0.0, 1.0), out)
+    u = np.array((1.0, 0.0, 0.0)) if abs(out[2]) > 1 - _SAME else np.cross((0.0, 0.0, 1.0), out)  # or a soffit
     u /= np.linalg.norm(u)
     v = np.cross(out, u)
     inside = panel.solid.face_on(-out)
     origin_u, origin_v = float(np.min(inside @ u)), float(np.min(inside @ v))
     return out, u, v, u * origin_u + v * origin_v + out * (float(offsets[i]) - float(panel.thick))
+
+
+def _shores(name: str, of: Shores) -> Iterator[Part]:
+    t, b, half = float(of.soffit.panel.thickness), float(of.width) / 2, float(of.along) / 2
+    wide, deep, head = float(of.size.wide) / 2, float(of.size.deep), -t - float(of.size.deep)
+    for pair in of.pairs:
+        at, cross = float(pair.at) - half, float(of.cross) / 2
+        yield _upright(f"{name} cross-piece {pair.number}", at, wide, (-cross, cross), (head, -t))
+        tie, top = float(of.across) / 2, float(of.post) - t
+        stick = float(of.upright.wide) / 2
+        yield _upright(f"{name} tie {pair.number}", at + 2 * stick, stick, (-tie, tie), (top - deep, top))
+        for way, long, word in ((1, float(pair.left), "left"), (-1, float(pair.right), "right")):
+            y = way * float(of.span) / 2
+            low, sole = head - long, float(of.sole.deep) / 2
+            yield _upright(f"{name} shore {pair.number} {word}", at, wide, (y - wide, y + wide), (low, head))
+            under = low - float(of.wedges)
+            end = way * (float(of.sole_long) - wide)
+            sides = sorted((y - way * wide, y + end))
+            yield _upright(f"{name} sole {pair.number} {word}", at, sole, sides, (under - float(of.sole.wide), under))
+            sides = sorted((way * (b + t), way * (b + t + float(of.upright.deep))))
+            yield _upright(f"{name} upright {pair.number} {word}", at, stick, sides, (-t, top))
+
+
+def _upright(mark: str, x: float, half: float, y: Sequence[float], z: tuple[float, float]) -> Part:
+    """A stick square in the form's axes."""
+    corners = ((x - half, y[0]), (x + half, y[0]), (x + half, y[1]), (x - half, y[1]))
+    solid = solids.prism([x for x, _ in corners], [y for _, y in corners], *z)
+    return Part(mark, "brace", (solid,))
 
 
 def _stick(turn: float, out: tuple[float, float], along: tuple[float, float], z: tuple[float, float]) -> Solid:

@@ -19,7 +19,7 @@ from batterboard.views.drawings.board import SAME, Board, alike, even
 from batterboard.views.words import among
 
 _LINE = 4.6  # from line to line of a note [mm]
-_SAID = 66.0  # room for what is said beside it [mm]
+_SAID = (66.0, 92.0, 118.0)  # room for what is said beside it [mm]
 _STAKE = 0.45  # how deep a stake is drawn in the ground [m]
 _LOAD = 0.9  # width of the pressure's picture, in widths of the form
 
@@ -32,10 +32,17 @@ def holding_sheets(board: Board) -> Iterator[d.Sheet]:
         what = "yokes and braces" if boxes[0].frame else "braces"
         blank = board.sheet(f"Form, {what}: {among(box.name for box in boxes)}")
         left, bottom, right, top = d.area(blank)
-        told = [line for words in held.said for line in wrapped(words, 2.5, _SAID - 4)]
-        note = d.Text((right - _SAID + 2, top - 3), "\n".join(told), anchor="left top")
-        room = (left, bottom, right - _SAID, top)
-        yield replace(blank, views=(board.fit("FROM AHEAD", held.draw, held.size, room),), marks=(note,))
+        told: list[str] = []
+        for wide in _SAID:  # the narrowest room that it fits into
+            told = [line for words in held.said for line in wrapped(words, 2.5, wide - 4)]
+            room, note = (left, bottom, right - wide, top), (right - wide + 2, top - 3)
+            if _LINE * len(told) <= top - bottom - 6:
+                break
+        yield replace(
+            blank,
+            views=(board.fit("FROM AHEAD", held.draw, held.size, room),),
+            marks=(d.Text(note, "\n".join(told), anchor="left top"),),
+        )
 
 
 def _look(box: Box) -> tuple[object, ...]:

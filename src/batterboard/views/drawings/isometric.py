@@ -30,7 +30,7 @@ _UP = np.cross(_EYE, _RIGHT)
 _PAPER = np.column_stack([_RIGHT, _UP])
 _ON = 1e-7
 _LINE = 4.6  # from line to line of a note [mm]
-_STEPS = 72.0  # room for the steps [mm]
+_STEPS = (72.0, 96.0, 120.0)  # room for the steps [mm]
 
 
 @dataclass(frozen=True, eq=False)
@@ -81,19 +81,21 @@ def assembly_sheets(board: Board) -> Iterator[d.Sheet]:
         names = among(each.name for each in forms)
         blank = board.sheet(f"Form, put together: {names}")
         left, bottom, right, top = d.area(blank)
-        told = right - _STEPS
+        steps = tuple(_said(form, names if len(forms) > 1 else ""))
+        told, said = right, list(steps)
+        for wide in _STEPS:  # the narrowest room that they fit into
+            told, said = right - wide, [line for words in steps for line in wrapped(words, 2.5, wide - 6)]
+            if _LINE * len(said) <= top - bottom - 6:
+                break
         parts = exploded.parts(form)
-        whole = [*parts, *exploded.yokes(box), *exploded.braces(box)]
+        whole = [*parts, *exploded.yokes(box), *exploded.braces(box), *exploded.shores(box)]
         apart = _Picture("DRAWN APART", _pieces(parts, True), _named(form))
         room = (left, bottom, told, top)
         splits = (d.across(room, 1.5, 1.0), d.across(room, 1.0, 1.0), d.down(room, 1.2, 1.0))
-        if box.frame is None:  # low boards, which nobody needs to see together
+        if box.frame is None and box.shores is None:  # low boards, which nobody needs to see together
             views: tuple[d.View, ...] = (_view(board, apart, room),)
         else:
             views = _best(board, apart, _Picture("TOGETHER", _pieces(whole, False), frozenset()), splits)
-        said = [
-            line for words in _said(form, names if len(forms) > 1 else "") for line in wrapped(words, 2.5, _STEPS - 6)
-        ]
         note = d.Text((told + 3, top - 3), "\n".join(said), anchor="left top")
         yield replace(blank, views=views, marks=(note,))
 

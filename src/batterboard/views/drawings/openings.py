@@ -1,6 +1,7 @@
 """What is cut out of which panel, and where: seen from outside, measured from its lower left corner.
 
-opening_sheets(board)    each panel through which something passes, with match marks at its edges
+opening_sheets(board)    each panel through which something passes, and each part of one that no sheet yields whole,
+                         with match marks at its edges
 """
 
 from collections.abc import Iterator
@@ -16,10 +17,12 @@ _BESIDE = 2  # panels on a page
 
 
 def opening_sheets(board: Board) -> Iterator[d.Sheet]:
-    cut = [panel for form in board.plan.pieces.forms for panel in form.panels if panel.openings]
+    panels = [panel for form in board.plan.pieces.forms for panel in form.panels]
+    cut = [panel for panel in panels if panel.openings or panel.mark != panel.panel]
+    what = "Form, cut-outs" if all(panel.openings for panel in cut) else "Form, parts and cut-outs"
     pages = [cut[i : i + _BESIDE] for i in range(0, len(cut), _BESIDE)]
     for number, panels in enumerate(pages, 1):
-        blank = board.sheet("Form, cut-outs" if len(pages) == 1 else f"Form, cut-outs {number}")
+        blank = board.sheet(what if len(pages) == 1 else f"{what} {number}")
         views, notes = [], []
         for panel, room in zip(panels, d.across(d.area(blank), *(1.0 for _ in panels), gap=6.0)):
             left, bottom, right, top = room
@@ -50,6 +53,10 @@ class _Cut:
     def said(self) -> Iterator[str]:
         matches = ", ".join(f"{edge.match} {edge.side}" for edge in self.panel.edges if edge.match)
         yield f"Seen from outside, {self.panel.side}. " + (f"Match marks: {matches}." if matches else "")
+        for edge in self.panel.edges:
+            if edge.on:
+                on = "plates behind" if edge.on == "plates" else f"half over a {edge.on}"
+                yield f"{edge.side.capitalize()} edge, {edge.match}: butts {edge.meets}, {on}."
         for hole in self.panel.openings:
             bored = hole.hole == hole.hole
             how = f"bore {self.board.say(hole.hole)}" if bored else "saw to the outline"

@@ -10,7 +10,7 @@ from math import cos, degrees, isfinite, pi, sin
 
 from batterboard.phases.forms import Box, EndCut, Panel, Strip, Yoke
 from batterboard.views import drawing as d
-from batterboard.views.drawing.lettering import wrapped
+from batterboard.views.drawing.lettering import width, wrapped
 from batterboard.views.drawings import labels, shapes
 from batterboard.views.drawings.board import SAME, Board, alike, even
 from batterboard.views.words import among
@@ -127,11 +127,13 @@ class _Form:
 
     def panels(self, scale: d.Scale) -> tuple[d.Entity, ...]:
         out: list[d.Entity] = []
-        x = y = 0.0
+        x = y = said = 0.0
         for i, panel in enumerate(self.box.panels):
             half, height, reach = float(panel.width) / 2, float(panel.height), self._reach(panel)
             if not self.flat:
-                x += 0.0 if i == 0 else reach + _BETWEEN / scale.mm
+                words = max(width(line, 2.5) for line in self._called(panel).split("\n")) / 2 / scale.mm
+                x += 0.0 if i == 0 else max(reach + _BETWEEN / scale.mm, said + words + 3 / scale.mm)
+                said = words - reach
             head, raised = half - float(panel.narrows) / 2, 3.0
             outline = ((x - half, y), (x + half, y), (x + head, y + height), (x - head, y + height))
             out.append(d.Polygon(outline, d.TIMBER, "tone"))
@@ -141,7 +143,7 @@ class _Form:
             if float(panel.narrows) > SAME:
                 corners = (x - half, x - head, x + head, x + half)
                 out += d.stack(scale, around, "above", [d.Chain(corners)], self.board.say)
-                raised = 22.0
+                raised = 27.0
             cut = (*(x - half + float(at) for at in panel.upright_joints), x + half)
             out += d.stack(scale, around, "below", [d.Chain((x - half, *cut))], self.board.say)
             if i == 0 or self.flat:

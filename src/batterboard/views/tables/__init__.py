@@ -21,6 +21,7 @@ from batterboard.views.tables import (
     pouring,
     setting,
     sheets,
+    splices,
     steel,
     strings,
 )
@@ -49,7 +50,8 @@ _OF: dict[str, tuple[Callable[["Plan"], Table], ...]] = {
     ),
     "cage": (steel.bars, steel.bar_totals, steel.bar_cuts, steel.covers, steel.tight_places, blockouts.behind),
     "forms": (
-        *(concrete.boxes, concrete.panels, concrete.strips, concrete.yokes, holding.envelopes, holding.opinions),
+        *(concrete.boxes, concrete.panels, splices.joints, splices.plates, concrete.strips, concrete.yokes),
+        *(holding.envelopes, holding.opinions),
         *(holding.carrying, holding.walls, holding.edges, holding.braces, holding.uplifts, holding.floating),
         *(holding.feet, blockouts.places, blockouts.holding, blockouts.boards),
         *(sheets.layouts, sheets.cuts, sheets.sticks, sheets.strip_ends),

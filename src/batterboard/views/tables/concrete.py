@@ -41,18 +41,19 @@ STRENGTH = ("10 psi", "0.1 MPa")
 def panels(plan: "Plan") -> Table:
     rows = (
         (
-            p.mark,
+            part.mark,
             ", ".join(p.sides),
             p.count,
-            p.width,
-            p.width - p.narrows,
-            p.height,
+            part.width,
+            part.width if p.upright_joints else part.width - p.narrows * part.height / p.height,
+            part.height,
             p.thick,
             f"{degrees(alone(p.bevel)):g}°" if alone(p.bevel) else "square",
             ("fits between", "runs past at its right", "runs past")[p.runs_past],
         )
         for box in plan.forms.boxes
         for p in box.panels
+        for part in p.parts
     )
     columns = (
         Column("panel"),
