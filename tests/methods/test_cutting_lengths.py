@@ -103,6 +103,13 @@ def test_lengths_without_a_common_measure_are_never_overspent():
     assert plan.bound <= plan.cost <= 5
 
 
+@pytest.mark.parametrize("stocks", [(4.8768, 3.6576), (4.8768, 3.14159265), (2.718281828, 3.14159265)])
+def test_a_piece_as_long_as_a_stock_fits_it_though_nothing_has_a_common_measure(stocks):
+    pieces = [Piece("A", stocks[0], 2), Piece("B", 1.234567891, 5), Piece("C", stocks[1], 1)]
+    plan = cut(pieces, [Stock("a", stocks[0], 3.0), Stock("b", stocks[1], 2.0)], kerf=0.0031)
+    assert plan.left_out == ()
+
+
 def test_what_is_longer_than_any_stock_is_named():
     assert cut([Piece("A", 7.0, 1), Piece("B", 2.0, 1)], [Stock("bar", 6.0)]).left_out == ("A",)
 

@@ -145,7 +145,8 @@ UNCHECKED: dict[str, tuple[str, ...]] = {
     "forms": (
         "the ground under the stakes, and what a stake holds in it: that is an assumption until one was pulled",
         "tubes, straps, bands and ties beyond the load entered for them; a tube or a band that none was entered for",
-        "plates of ties on their wales, ends of studs below the first wale, nails of stakes and kickers",
+        "plates of ties on their wales, joints of wales, ends of studs below the first wale",
+        "nails of stakes and kickers",
         "boxes set into a form that the job file does not name: they float",
         "a bought box: whether it stands the pressure, and what holds it",
         "yokes that slide up a leaning form: cleat each; all are reckoned as wide as the lowest",

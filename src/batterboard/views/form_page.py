@@ -69,7 +69,8 @@ def _said(plan: "Plan", box: Box) -> Iterator[str]:
         many = f"{_count(box.wall.ties)} in all"
         yield f"studs {studs} apart, {len(box.wall.wales)} double wales, ties {ties} apart, {many}"
     if box.edge is not None:
-        yield f"{_count(box.edge.count)} stakes, at most {_long(box.edge.spacing, system)} apart, each with its kicker"
+        stakes = f"{_count(box.edge.count)} stakes, at most {_long(box.edge.spacing, system)} apart"
+        yield f"{stakes}, each with its kicker and a stake at the kicker's foot"
     if box.shores is not None:
         yield from _shored(box.shores, system)
     if box.brace is not None:

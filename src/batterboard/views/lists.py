@@ -52,7 +52,7 @@ _LISTS: tuple[Callable[["Plan"], Table], ...] = (
     ),
     *(steel.bars, steel.bar_totals, steel.bar_cuts, concrete.panels, splices.joints, splices.plates),
     *(concrete.strips, concrete.yokes),
-    *(sheets.layouts, sheets.cuts, sheets.sticks, sheets.strip_ends),
+    *(sheets.layouts, sheets.cuts, sheets.members, sheets.joined, sheets.sticks, sheets.strip_ends),
     *(holding.walls, holding.edges, holding.braces, holding.uplifts),
     *(
         concrete.tickets,

@@ -41,15 +41,14 @@ class Rack:
         saw = _whole(kerf)
         sizes = [length + saw for length in self.lengths]
         rooms = [_whole(stock.length) + saw for stock in stocks]
-        self.unit = max(
-            gcd(*sizes, *rooms), -(-max(rooms) // CELLS) if max(rooms) // gcd(*sizes, *rooms) > CELLS else 1
-        )
-        self.sizes = [-(-size // self.unit) for size in sizes]
-        self.rooms = [room // self.unit for room in rooms]
-        self.loose_sizes = [size // self.unit for size in sizes]  # for a bound that rounding cannot spoil
-        self.loose_rooms = [-(-room // self.unit) for room in rooms]
+        much, cells = _measure(sizes, rooms, _whole(longest) + saw)
+        self.unit = much / cells
+        self.sizes = [-(-size * cells // much) for size in sizes]
+        self.rooms = [room * cells // much for room in rooms]
+        self.loose_sizes = [size * cells // much for size in sizes]  # for a bound that rounding cannot spoil
+        self.loose_rooms = [-(-room * cells // much) for room in rooms]
         self.exact = self.loose_sizes == self.sizes and self.loose_rooms == self.rooms
-        self.keep = -(-(_whole(keep) + saw) // self.unit) if keep else 0  # room left over, kerf of its cut included
+        self.keep = -(-(_whole(keep) + saw) * cells // much) if keep else 0  # room left over, kerf of its cut included
         prices = [round(stock.price * CENTS) for stock in stocks]
         self.shared = gcd(*prices) or 1
         self.weights = [price // self.shared for price in prices]
@@ -109,6 +108,16 @@ class Rack:
         cost = sum(stick.stock.price * stick.times for stick in sticks)
         bound = cost if self.weight(mixture) <= self.bound else self.bound * self.shared / CENTS
         return LengthPlan(tuple(sticks), cost, bound, useful, self.left_out)
+
+
+def _measure(sizes: Sequence[int], rooms: Sequence[int], longest: int) -> tuple[int, int]:
+    """So much length is so many cells: few enough, and whole in the stocks, that a piece as long as one fits it."""
+    common, of_rooms = gcd(*sizes, *rooms), gcd(*rooms)
+    if max(rooms) // common <= CELLS:
+        return common, 1
+    if max(rooms) // of_rooms <= CELLS:
+        return of_rooms, CELLS // (max(rooms) // of_rooms)
+    return longest, CELLS * longest // max(rooms)
 
 
 def _taken(left: list[tuple[Piece, int]], count: int) -> list[Piece]:

@@ -1,11 +1,11 @@
-"""Which strips, yoke sticks, studs and braces are cut from which lengths that the yard sells or that lie about?
+"""Which strips and sticks of the forms are cut from which lengths that the yard sells or that lie about?
 
     stick : CutStick(of="2x4", length=3.6576, times=3, pieces=(StickPiece("west yoke", 0.773, 4), ...), left=0.55)
     total : StickTotal(of="2x4", buys=((3.6576, 5), (2.4384, 1)), cost, least, ...)
 
 What lies about goes first, then what costs least; where the job names no price for each, what is least in length. Of
-plans that cost the same the one stands that leaves the longest offcuts worth keeping. Stakes are bought as stakes, and
-wales, plates and ribbons are cut on the form: none of them is here. A search, asked for where a list is printed.
+plans that cost the same the one stands that leaves the longest offcuts worth keeping. What sticks there are to cut, and
+which stakes are bought instead, stands in `framing`. A search, asked for where a list is printed.
 """
 
 from collections import Counter
@@ -17,7 +17,8 @@ import numpy as np
 from batterboard.job.errors import JobError, Problem
 from batterboard.job.reader import problem_at
 from batterboard.job.schema import Job, Stick, Stock
-from batterboard.phases.forms.results import Box, Forms
+from batterboard.phases.forms.framing import Joined, Member, members_of
+from batterboard.phases.forms.results import Forms
 from batterboard.quantity import Length, Number, ft
 from batterboard.record import record
 
@@ -72,6 +73,8 @@ class StickTotal:
 class Lumber:
     sticks: tuple[CutStick, ...]
     totals: tuple[StickTotal, ...]
+    members: tuple[Member, ...]  # what is cut, form by form; chamfer strips are not among them
+    joined: tuple[Joined, ...]  # what is longer than any stick, and where its parts meet
     kerf: Length
     keep: Length  # the shortest offcut worth keeping
 
@@ -87,7 +90,10 @@ def lumber(job: Job, forms: Forms) -> Lumber:
     kerf, keep = _most(stock.kerf), _most(stock.keep)
     sticks: list[CutStick] = []
     totals = []
-    for (of, legs), pieces in _wanted(forms).items():
+    longest = max(stuff.length for stuff in _stuffs(stock.brace, None, stock)[0])
+    made = [members_of(box, longest) for box in forms.boxes]
+    members = [member for few, _ in made for member in few]
+    for (of, legs), pieces in _wanted(forms, members).items():
         stuffs, priced, usual = _stuffs(of, legs, stock)
         plan = lengths.best(pieces, stuffs, kerf=kerf, keep=keep, name=of)
         faults = recount.length_faults(plan, pieces, kerf)
@@ -97,7 +103,14 @@ def lumber(job: Job, forms: Forms) -> Lumber:
         totals.append(_total(of, legs, plan, priced, usual))
     if wrong := list(_too_long(job, totals)):
         raise JobError(wrong)
-    return Lumber(sticks=tuple(sticks), totals=tuple(totals), kerf=kerf, keep=keep)
+    return Lumber(
+        sticks=tuple(sticks),
+        totals=tuple(totals),
+        members=tuple(members),
+        joined=tuple(joined for _, few in made for joined in few),
+        kerf=kerf,
+        keep=keep,
+    )
 
 
 def _too_long(job: Job, totals: Sequence[StickTotal]) -> Iterator[Problem]:
@@ -110,50 +123,20 @@ def _too_long(job: Job, totals: Sequence[StickTotal]) -> Iterator[Problem]:
 Kind = tuple[str, tuple[float, float] | None]
 
 
-def _wanted(forms: Forms) -> dict[Kind, list["Piece"]]:
+def _wanted(forms: Forms, members: Sequence[Member]) -> dict[Kind, list["Piece"]]:
     """Pieces by what they are cut from."""
     from batterboard.methods.cutting.first import Piece
 
     wanted: dict[Kind, list[Piece]] = {}
     for box in forms.boxes:
-        for kind, mark, length, count in (*_strips(box), *_lumber(box)):
-            if count:
-                wanted.setdefault(kind, []).append(Piece(mark, round(length, 9), count))
+        for strip in box.strips:
+            leg = round(_most(strip.leg), 6)
+            piece = Piece(strip.mark, round(_most(strip.long), 9), strip.count)
+            wanted.setdefault(("chamfer strip", (leg, leg)), []).append(piece)
+    for member in members:
+        piece = Piece(member.mark, round(member.length, 9), member.count)
+        wanted.setdefault((member.of, None), []).append(piece)
     return wanted
-
-
-def _strips(box: Box) -> Iterator[tuple[Kind, str, float, int]]:
-    for strip in box.strips:
-        legs = (round(_most(strip.leg), 6),) * 2
-        yield ("chamfer strip", (legs[0], legs[1])), strip.mark, _most(strip.long), strip.count
-
-
-def _lumber(box: Box) -> Iterator[tuple[Kind, str, float, int]]:
-    if box.frame is not None:
-        sticks: Counter[tuple[str, float]] = Counter()
-        for way, yoke, each, length in _yoke_sticks(box):
-            sticks[(f"{box.name} yoke{yoke}{way}", _most(length))] += each
-        for (mark, length), count in sticks.items():
-            yield (box.frame.size.name, None), mark, length, count
-    if box.wall is not None:
-        yield (box.wall.size.name, None), f"{box.name} stud", _most(box.height), round(_most(box.wall.studs))
-    if box.shores is not None:
-        for size, what, length, count in box.shores.sticks:
-            yield (size, None), f"{box.name} {what}", _most(length), count
-    if box.brace is not None:
-        count = 4 * round(_most(box.brace.a_side))
-        yield (box.brace.size.name, None), f"{box.name} brace", _most(box.brace.length), count
-
-
-def _yoke_sticks(box: Box) -> Iterator[tuple[str, str, int, Length]]:
-    """Which way each lies and of which yoke it is, in words where that matters; how many, how long."""
-    assert box.frame is not None
-    lengths = [[_most(length) for _, length in box.frame.sticks(yoke)] for yoke in box.yokes]
-    alike = all(abs(one - other) < MILLIMETRE for each in lengths for one, other in zip(each, lengths[0], strict=True))
-    square = all(max(each) - min(each) < MILLIMETRE for each in lengths)
-    for yoke in box.yokes:
-        for way, (count, length) in zip((" along", " across"), box.frame.sticks(yoke), strict=False):
-            yield "" if square else way, "" if alike else f" {yoke.number}", count, length
 
 
 def _stuffs(of: str, legs: tuple[float, float] | None, stock: Stock) -> tuple[list["Stuff"], bool, bool]:

@@ -54,7 +54,7 @@ _OF: dict[str, tuple[Callable[["Plan"], Table], ...]] = {
         *(holding.envelopes, holding.opinions),
         *(holding.carrying, holding.walls, holding.edges, holding.braces, holding.uplifts, holding.floating),
         *(holding.feet, blockouts.places, blockouts.holding, blockouts.boards),
-        *(sheets.layouts, sheets.cuts, sheets.sticks, sheets.strip_ends),
+        *(sheets.layouts, sheets.cuts, sheets.members, sheets.joined, sheets.sticks, sheets.strip_ends),
     ),
     "concrete": (
         *(concrete.mixes, concrete.water, order.water_costs, order.doses, order.loads),

@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 from typing import TYPE_CHECKING, Any
 
+from batterboard.phases.forms.framing import pointed
 from batterboard.quantity import Force, Length, Pressure, Volume, show
 from batterboard.views.tables.model import Column, Table, alone, sizes, table
 from batterboard.views.tables.place import NOTHING
@@ -26,7 +27,7 @@ def buying(plan: "Plan") -> Table:
     lines = (*_concrete(plan), *_bars(plan), *_steel(plan), *_forms(plan))
     return table(
         "buying", "What to buy", columns, lines,
-        note="What lies about is counted in the cut plans, not here. Wales, nails and screws are not counted.",
+        note="What lies about is counted in the cut plans, not here. Nails and screws are not counted.",
     )  # fmt: skip
 
 
@@ -72,12 +73,9 @@ def _forms(plan: "Plan") -> Iterator[Line]:
         if box.kind == "tube":
             diameter = show(alone(box.inside_diameter), Length, system)
             yield "form tube", f"{diameter} inside", 1, "tube", box.height, box.name
-        if box.edge is not None:
-            lumber = f"{box.edge.size.name} {box.edge.grade.name}"
-            yield "stake with its kicker", lumber, round(alone(box.edge.count)), "of each", box.height, box.name
         if box.wall is not None:
-            of = box.wall
-            lumber = f"{of.size.name} {of.grade.name}"
-            yield "stud", lumber, round(alone(of.studs)), "sticks", box.height, box.name
-            rated = f"rated {show(alone(of.tie), Force, system)}"
-            yield "form tie", rated, round(alone(of.ties)), "ties", NOTHING, box.name
+            rated = f"rated {show(alone(box.wall.tie), Force, system)}"
+            yield "form tie", rated, round(alone(box.wall.ties)), "ties", NOTHING, box.name
+    stakes = sum(pointed(box) for box in plan.forms.boxes)
+    if stakes:
+        yield "stakes", "with a point", stakes, "stakes", NOTHING, "feet of kickers and braces, tying down"

@@ -167,7 +167,8 @@ def edges(plan: "Plan") -> Table:
     )
     return table(
         "form-edges", "Stakes and kickers of low edges", columns, rows, found=("SET",), about=1,
-        note=f"Each stake is propped at its top by a kicker at 45 degrees. {_stake(plan, system)}",
+        note=f"Each stake is propped at its top by a kicker at 45 degrees, whose foot bears on a stake of its own."
+        f" {_stake(plan, system)}",
     )  # fmt: skip
 
 

@@ -5,9 +5,11 @@ from collections.abc import Iterator
 from math import degrees
 from typing import TYPE_CHECKING, Any
 
+from batterboard.phases.forms.framing import DRIVEN
 from batterboard.phases.forms.lumber import CutStick, StickTotal
 from batterboard.quantity import Length, System, show
-from batterboard.views.tables.model import Column, Table, sizes, table
+from batterboard.views.tables.model import Column, Table, alone, sizes, table
+from batterboard.views.tables.place import NOTHING
 
 if TYPE_CHECKING:
     from batterboard.phases.forms.pieces import StripPiece
@@ -110,6 +112,37 @@ def _bought(total: StickTotal, system: System) -> str:
     spent = f" for {total.cost:.2f}" if total.priced else ""
     usual = " (lengths assumed: the file names none)" if total.usual else ""
     return f"{kind(total, system)}: buy {said}{spent}; {proof}{STOPPED * total.stopped}{usual}."
+
+
+def members(plan: "Plan") -> Table:
+    rows = ((m.mark, m.of, m.length, m.count) for m in plan.lumber.members)
+    columns = (Column("stick"), Column("of"), Column("cut", Length, tape=True), Column("pieces"))
+    return table(
+        "form-sticks", "Sticks of the forms", columns, rows, found=("CUT",),
+        note="Write its mark on each. Plates lie flat under and over the studs; wales lap at the corners as their"
+        f" panels do. Stakes of low edges are cut to a point; {show(DRIVEN, Length, plan.job.job.units)} of each goes"
+        " into the ground, more where it does not hold. All other stakes are bought.",
+    )  # fmt: skip
+
+
+def joined(plan: "Plan") -> Table:
+    system = plan.job.job.units
+
+    def told(joints: tuple[Length, ...]) -> str:
+        return ", ".join(show(alone(joint), Length, system) for joint in joints) or NOTHING
+
+    rows = ((j.mark, j.long, told(j.first), told(j.second)) for j in plan.lumber.joined)
+    columns = (
+        Column("stick"),
+        Column("long", Length, tape=True),
+        Column("joined at"),
+        Column("the other of its pair at"),
+    )
+    return table(
+        "stick-joints", "Joints of what is longer than any stick", columns, rows,
+        note="From the left end, seen from outside; each stands on a stud, of a ribbon on a cross-piece. Nail a cleat"
+        " over each joint of a wale, half of it on each side. How strong the joints are is not reckoned.",
+    )  # fmt: skip
 
 
 # ---- ends of strips ----
