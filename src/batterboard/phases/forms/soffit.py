@@ -21,7 +21,7 @@ from batterboard.phases.forms.results import Edge, Lateral, Pair, Panel, Shores
 from batterboard.phases.forms.shape import STATIONS, Shape
 from batterboard.phases.forms.splices import spliced
 from batterboard.phases.forms.strength import DRY, MOST_NAILS, SHARE, TACKED, WET, Held, carried, kind_of, plywood_of
-from batterboard.phases.forms.stretch import CLEAR, Stretch, level_at
+from batterboard.phases.forms.stretch import Stretch, level_at
 from batterboard.quantity import Force, Length, Number, Pressure, ft, inch
 from batterboard.record import record
 from batterboard.standards import aci347, bracing, buoyancy, nds, shoring, tables
@@ -325,12 +325,18 @@ def _places(under: _Under, soffit: tuple[Panel, ...], sides: tuple[Panel, ...]) 
     for panel in sides:  # told from their left as seen from outside: of the left side that is the far end
         for at in map(_most, panel.upright_joints):
             joints += [at if side == "right" else _most(under.along) - at for side in panel.sides]
-    half = under.stick / 2  # the first and the last lie against the piers
-    places = [start + half]
-    for at in sorted(joints):
-        if places[-1] + CLEAR < at < end - half - CLEAR:
-            places.append(at)
-    return [*places, end - half]
+    half = min(under.stick, (end - start) / 2) / 2
+    first, last = start + half, end - half  # these lie against the piers
+    inner: list[float] = []
+    for at in sorted(at for at in joints if first < at < last):
+        if not inner or at - inner[-1] >= under.stick:
+            inner.append(at)
+    near = 2 * under.stick  # a joint so near to an end takes its cross-piece
+    ends = (
+        [first] if not inner or inner[0] - first > near else [],
+        [last] if not inner or last - inner[-1] > near else [],
+    )
+    return [*ends[0], *inner, *ends[1]]
 
 
 def _spacing(

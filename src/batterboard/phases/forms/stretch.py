@@ -10,11 +10,12 @@ from typing import Any
 import numpy as np
 
 from batterboard.phases.forms.shape import STATIONS
-from batterboard.quantity import Length, Number, inch
+from batterboard.quantity import Length, Number, ft, inch
 from batterboard.record import record
 from batterboard.work.ground import Ground
 from batterboard.work.records import Body
 
+SHORTEST = 2 * ft  # of a stretch: two pairs have room under it
 CLEAR = 1 * inch  # nearer to the ground than this, earth is tamped under it instead; common practice, no source
 
 
@@ -44,6 +45,9 @@ def stretch_of(body: Body, ground: Ground) -> Stretch | None:
         return None
     first, last = np.flatnonzero(clear)[[0, -1]]
     first, last = max(first - 1, 0), min(last + 1, STATIONS - 1)
+    station = float(np.min(body.outline.along)) / (STATIONS - 1)
+    while (last - first) * station < SHORTEST and last - first < STATIONS - 1:
+        first, last = max(first - 1, 0), min(last + 1, STATIONS - 1)
     return Stretch(
         start=float(first / (STATIONS - 1)),
         end=float(last / (STATIONS - 1)),

@@ -33,7 +33,7 @@ def shoring_sheets(board: Board) -> Iterator[d.Sheet]:
             along, across = _Along(board, box.shores, body), _Across(board, box.shores, body)
             told = [line for words in _said(board, box, box.shores) for line in wrapped(words, 2.5, _SAID - 4)]
             note = d.Text((right - _SAID + 2, top - 3), "\n".join(told), anchor="left top")
-            upper, lower = d.down((left, bottom, right - _SAID, top), 1.0, 1.0)
+            upper, lower = d.down((left, bottom, right - _SAID, top), 1.0, 1.1)
             views = (
                 board.fit("ALONG, FROM ITS RIGHT", along.draw, along.size, upper),
                 board.fit("ACROSS, LOOKING AHEAD", across.draw, across.size, lower),
@@ -156,10 +156,8 @@ class _Across:
         tie = float(of.across) / 2
         level = float(of.post) - t
         out.append(d.Polygon(d.rectangle(-tie, level - float(of.upright.deep), tie, level), d.TIMBER, "paper"))
-        span = float(of.span) / 2
         edge = (-reach, foot - _STAKE, reach, level)
         out += d.stack(scale, edge, "below", [d.Chain((-reach, -self._ends, self._ends, reach))], say)
-        out += d.stack(scale, (-span, foot, span, level), "above", [d.Chain((-span, span))], say)
         heights = sorted({foot, foot + float(of.sole.wide + of.wedges), -t - float(of.size.deep), 0.0, high})
         out += d.running(scale, (-reach, foot, reach, level), "left", foot, heights[1:], say)
         return tuple(out)
@@ -217,7 +215,10 @@ def _said(board: Board, box: Box, of: Shores) -> Iterator[str]:
         f"{len(of.pairs)} PAIRS of {of.size.name} {of.grade.name}, at most {say(of.spacing)} apart; each shore carries "
         f"{weight(of.shore)}, the longest {say(of.longest)}.{held}"
     )
-    yield f"CROSS-PIECES  {of.size.name}, {say(of.cross)} long; scabs over both ends of each shore."
+    yield (
+        f"CROSS-PIECES  {of.size.name}, {say(of.cross)} long, shores {say(of.span)} apart under each; scabs over both "
+        "ends of a shore."
+    )
     yield f"SOLE PLATES  {of.sole.name} flat, {say(of.sole_long)} long, on firm ground, a pair of wedges on each."
     yield (
         f"SIDES  run past the soffit; uprights {of.upright.name}, {say(of.post)} long, tied across their tops, "
