@@ -8,6 +8,7 @@
     panels    the pieces of each form                   pattern   the template, and full size
     cutting   the sheets on the saw, and labels for what comes off them
     openings  what is cut out of the panels           holding   yokes, braces and stakes
+    shoring   soffit and shores of beams that stand clear of the ground
     strips    patterns of the strips' ends, full size
     isometric the form apart and together               exploded  where its pieces stand, for pictures and models
     pouring   the lifts, and where the vibrator goes in
@@ -42,6 +43,7 @@ from batterboard.views.drawings.panels import panel_sheets
 from batterboard.views.drawings.pattern import Template, templates
 from batterboard.views.drawings.plate import cutter
 from batterboard.views.drawings.section import sections
+from batterboard.views.drawings.shoring import shoring_sheets
 from batterboard.views.drawings.strips import pattern_pages
 from batterboard.views.letters import readable
 
@@ -96,6 +98,7 @@ def _made(plan: Plan, paper: d.Paper | None = None) -> tuple[list[d.Sheet], list
         *blockout_sheets(board),
         *assembly_sheets(board),
         *holding_sheets(board),
+        *shoring_sheets(board),
         *pattern_pages(board),
         *cut_sheets(board),
         *form_labels(board),
