@@ -110,6 +110,13 @@ _CAUTIONS: dict[str, tuple[str, ...]] = {
     ),
 }
 
+_SHORES = (
+    "Shores carry all of it for weeks: a qualified person plans them and looks at them before, while and after the beam"
+    " is filled (29 CFR 1926.703(b), from memory). One that settles, leans or creaks: stop, everybody away, then look.",
+    "Shores on fill, mud or frozen ground sink when it rains or thaws. Nobody takes one out, loosens it or sets it anew"
+    " before its time, and nothing is stacked on the beam until then.",
+)
+
 _TRENCH = {
     "spoil": "spoil, stone and boards stay at least 2 ft (0.6 m) back from the edge",
     "ladder": "a ladder, ramp or steps within 25 ft (7.6 m) of everybody in it",
@@ -145,11 +152,12 @@ UNCHECKED: dict[str, tuple[str, ...]] = {
     "forms": (
         "the ground under the stakes, and what a stake holds in it: that is an assumption until one was pulled",
         "tubes, straps, bands and ties beyond the load entered for them; a tube or a band that none was entered for",
-        "plates of ties on their wales, joints of wales, ends of studs below the first wale",
+        "joints of wales",
         "nails of stakes and kickers",
         "boxes set into a form that the job file does not name: they float",
         "a bought box: whether it stands the pressure, and what holds it",
         "yokes that slide up a leaning form: cleat each; all are reckoned as wide as the lowest",
+        "ground under shores beyond its class: fill, water, frost; motor carts and heaps of concrete on a soffit",
         "people and hoses that lean on a form, trucks that bump it",
     ),
     "concrete": ("the plant's materials", "heat of hydration", "alkalis of the stone"),
@@ -176,7 +184,8 @@ def foremost(plan: "Plan") -> tuple[str, ...]:
 
 def cautions(plan: "Plan", phase: str) -> tuple[str, ...]:
     """What hurts people in this phase of this job, the worst first."""
-    return (*(_trenches(plan) if phase == "dig" else ()), *_CAUTIONS[phase])
+    shored = _SHORES if phase in ("forms", "cure") and plan.forms.shored else ()
+    return (*(_trenches(plan) if phase == "dig" else ()), *shored, *_CAUTIONS[phase])
 
 
 def _trenches(plan: "Plan") -> tuple[str, ...]:

@@ -73,6 +73,9 @@ def _said(plan: "Plan", box: Box) -> Iterator[str]:
         yield f"{stakes}, each with its kicker and a stake at the kicker's foot"
     if box.shores is not None:
         yield from _shored(box.shores, system)
+    if box.collar is not None:
+        up = _long(box.collar.ups[1], system)
+        yield f"collars of four {box.collar.size.name} round the tube, one at its foot, one {up} up"
     if box.brace is not None:
         brace = box.brace
         yield (
@@ -156,6 +159,7 @@ def _ticks(plan: "Plan") -> Iterator[str]:
         yield "every match mark meets its twin; no gap that a knife enters"
     if any(box.kind == "tube" for box in plan.forms.boxes):
         yield "each tube: plumb two ways, round at its top, top line at its level; dry and whole, no soft seam"
+        yield "collars tight round their tubes, crossings nailed, the lower staked to its lines"
     if any(panel.joints for box in plan.forms.boxes for panel in box.panels):
         yield "each joint with a letter: its twin beside it, flush inside, both parts fast on its support or plates"
     if any(box.strips for box in plan.forms.boxes):
@@ -179,7 +183,7 @@ def _ticks(plan: "Plan") -> Iterator[str]:
         how = " and ".join(words for words, here in (("nails counted", True), ("bands tight", False)) if here in nailed)
         yield f"each yoke: height, {how}, sticks tight on the panels"
     if plan.forms.shored:
-        yield "each shore: plumb, tight under its cross-piece, wedges nailed, its whole sole on firm ground; level again"
+        yield "each shore: plumb, tight under its cross-piece, wedges nailed, sole flat on firm ground; level again"
     if any(box.brace for box in plan.forms.boxes):
         yield "each brace: shake it; stakes driven to refusal, nailed"
     yield "nobody stands below a form that fills; one man watches it, with a hammer"

@@ -21,6 +21,7 @@ from batterboard.views.tables import (
     pouring,
     setting,
     sheets,
+    shoring,
     splices,
     steel,
     strings,
@@ -52,7 +53,8 @@ _OF: dict[str, tuple[Callable[["Plan"], Table], ...]] = {
     "forms": (
         *(concrete.boxes, concrete.panels, splices.joints, splices.plates, concrete.strips, concrete.yokes),
         *(holding.envelopes, holding.opinions),
-        *(holding.carrying, holding.walls, holding.edges, holding.braces, holding.uplifts, holding.floating),
+        *(holding.carrying, holding.walls, holding.edges, shoring.shores, shoring.cuts),
+        *(holding.collars, holding.braces, holding.uplifts, holding.floating),
         *(holding.feet, blockouts.places, blockouts.holding, blockouts.boards),
         *(sheets.layouts, sheets.cuts, sheets.members, sheets.joined, sheets.sticks, sheets.strip_ends),
     ),

@@ -28,8 +28,8 @@ def shores(plan: "Plan") -> Table:
         {of.name: tuple(_told(of, firsts[of.name], system)) for of in plan.forms.shored.values()},
         note="Temporary works: a qualified person plans them and looks at them before, while and after the beam is"
         " filled. Shores stand on ground as it grew, never on fill, mud or frost. No shore is taken out, loosened or"
-        " set anew before its time; then from the middle of the span outwards. No camber. Sticks between shores that"
-        " are held both ways, ribbons, scabs, wedges and stakes are cut on the spot.",
+        " set anew before its time; then from the middle of the span outwards. No camber. Sticks that hold shores"
+        " between their ends, scabs and wedges are cut on the spot.",
     )  # fmt: skip
 
 
