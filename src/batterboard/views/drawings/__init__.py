@@ -8,6 +8,7 @@
     panels    the pieces of each form                   pattern   the template, and full size
     cutting   the sheets on the saw, and labels for what comes off them
     openings  what is cut out of the panels           holding   yokes, braces and stakes
+    inside    what lies on the panels on the bench
     shoring   soffit and shores of beams that stand clear of the ground
     strips    patterns of the strips' ends, full size
     isometric the form apart and together               exploded  where its pieces stand, for pictures and models
@@ -37,6 +38,7 @@ from batterboard.views.drawings.elevation import elevations
 from batterboard.views.drawings.general import plans
 from batterboard.views.drawings.hanging import hung
 from batterboard.views.drawings.holding import holding_sheets
+from batterboard.views.drawings.inside import inside_sheets
 from batterboard.views.drawings.isometric import assembly_sheets
 from batterboard.views.drawings.openings import opening_sheets
 from batterboard.views.drawings.panels import panel_sheets
@@ -96,6 +98,7 @@ def _made(plan: Plan, paper: d.Paper | None = None) -> tuple[list[d.Sheet], list
         *panel_sheets(board),
         *opening_sheets(board),
         *blockout_sheets(board),
+        *inside_sheets(board),
         *assembly_sheets(board),
         *holding_sheets(board),
         *shoring_sheets(board),

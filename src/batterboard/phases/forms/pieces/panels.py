@@ -122,6 +122,7 @@ def panels_of(
                             _moved(o, seen[side], sight) for o in cut_out.get(side, ()) if _holds(part, seen[side], o)
                         ),
                         concrete_to=max(v for _, v in inside),
+                        out=sight.wall.normal,
                         solid=sight.solid,
                     )
                 )

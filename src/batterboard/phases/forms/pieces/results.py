@@ -15,7 +15,7 @@ Seen from inside a form everything is the mirror image: a view that shows it fro
 from functools import cached_property
 from typing import Literal
 
-from batterboard.methods.solids import Solid
+from batterboard.methods.solids import Array, Solid
 from batterboard.quantity import Angle, Length, Number, Volume
 from batterboard.record import record
 
@@ -62,6 +62,7 @@ class PanelPiece:
     edges: tuple[PanelEdge, ...]
     openings: tuple[Opening, ...]
     concrete_to: Length  # v of the line to which it is filled, up the panel
+    out: Array  # of length 1, square to its inside face and away from the concrete, in the form's axes
     solid: Solid  # in the form's axes, openings not cut
 
 
