@@ -56,7 +56,8 @@ def _look(board: Board, base: Base) -> tuple[object, ...]:
         ]
     pipes = [pipe.name for pipe in board.work.pipes.values() if base.name in pipe.through]
     beams = [beam.name for beam in board.work.beams.values() if base.name in beam.between]
-    return (*sizes, *bars, *steel, *pipes, *beams)
+    boxed = [hole.name for body in base.bodies for hole in body.blockouts]
+    return (*sizes, *bars, *steel, *pipes, *beams, *boxed)
 
 
 def _standing(board: Board, base: Base) -> list[Any]:
@@ -142,6 +143,7 @@ class Cut:
             *self._planned(),
             *(entity for bar in self.base.bars for entity in self._bar(bar)),
             *self._pipes(),
+            *self._blockouts(),
             *(entity for thing in self.things for entity in self._steel(thing)),
             *self._cast_in(),
             *self._sizes(scale),
@@ -252,6 +254,17 @@ class Cut:
                     yield d.Polygon(d.rectangle(x0 - r, min(z0, z1), x0 + r, max(z0, z1)), d.PIPES, "paper")
                 elif abs(z1 - z0) < SAME:
                     yield d.Polygon(d.rectangle(min(x0, x1), z0 - r, max(x0, x1), z0 + r), d.PIPES, "paper")
+
+    def _blockouts(self) -> Iterator[d.Entity]:
+        """Pockets and holes, seen through the concrete: the edges of each that do not lie behind each other."""
+        for body in self.base.bodies:
+            for hole in body.blockouts:
+                x, y, z = (v.ravel() for v in hole.corners)
+                at = [(self.along(*body.frame.out(a, b)), float(body.bottom + c)) for a, b, c in zip(x, y, z)]
+                ends = [(i, (i + 1) % 4) for i in range(4)]
+                ends += [(i + 4, (i + 1) % 4 + 4) for i in range(4)] + [(i, i + 4) for i in range(4)]
+                lines = {_rounded(tuple(sorted((at[i], at[j])))) for i, j in ends}
+                yield from (d.Polyline(line, d.HIDDEN) for line in sorted(lines) if shapes.apart(*line) > SAME)
 
     def _steel(self, thing: Any) -> Iterator[d.Entity]:
         """Bolts with their feet, grout, plate, nuts, and the stub of a post."""
@@ -398,6 +411,10 @@ def _spoken(cut: Cut, scale: d.Scale) -> Iterator[labels.Label]:
             if z > float(base.top) and left < x < right:
                 yield labels.pointing(scale, (x, float(base.top) + 0.04), f"{pipe.name} {pipe.size.name}")
     for body in base.bodies:
+        for hole in body.blockouts:
+            x, y, z = (float(v) for v in hole.point(0.0, 0.0, hole.deep / 2))
+            tip = (cut.along(*body.frame.out(x, y)), float(body.bottom) + z)
+            yield labels.pointing(scale, tip, hole.name)
         told = found.changes(board, body)
         if told:
             start, end = cut.spans[body.name]
