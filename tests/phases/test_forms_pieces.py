@@ -6,7 +6,7 @@ from pathlib import Path
 
 import numpy as np
 import pytest
-from hypothesis import given, settings
+from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 from pytest import approx
 
@@ -73,6 +73,7 @@ def gate():
     size=st.floats(0.3, 0.9),
     oblong=st.floats(1.0, 2.0),
     corner=st.floats(0.03, 0.45),
+    other=st.one_of(st.none(), st.floats(0.03, 0.45)),
     top=st.floats(0.03, 0.2),
     deeper=st.floats(0.5, 2.0),
     lean=st.floats(0.0, 0.1),
@@ -82,9 +83,12 @@ def gate():
     shapes=st.tuples(*[st.sampled_from(("chamfer", "recess", "groove"))] * 2),
 )
 def test_any_pier_with_any_legal_edges_closes(
-    sides, square, size, oblong, corner, top, deeper, lean, through, lap, facets, shapes
+    sides, square, size, oblong, corner, other, top, deeper, lean, through, lap, facets, shapes
 ):
-    """Corner and top as shares of the shortest side at the top; recesses and grooves where a form has four sides."""
+    """Legs as shares of the shortest side at the top; of two legs of a corner each of the side that it lies on.
+
+    Recesses and grooves where a form has four sides.
+    """
     kind = "rectangle" if square else "polygon"
     batter = lean * size
     side = size - 2 * batter if square else (size - 2 * batter) * tan(pi / sides)
@@ -94,7 +98,8 @@ def test_any_pier_with_any_legal_edges_closes(
         along=size,
         across=size * oblong if square else size,
         sides=4 if square else sides,
-        corners=corner * side,
+        corners=corner * (size * oblong - 2 * batter if square and other is not None else side),
+        returns=None if other is None else other * side,
         top=top * side * (0.5 if sides == 3 else 1.0),
         down=min(top * side * deeper, 0.5),
         corner_shape=corner_shape,
@@ -103,6 +108,7 @@ def test_any_pier_with_any_legal_edges_closes(
         facets=facets and shapes == ("chamfer", "chamfer") and through == "corners",
         batter=batter,
     )
+    assume(not o.facets or np.isfinite(block(o, 1.0).gross))  # they leave something of each side
     body, found = closure_of(o, 1.0, lap)
     assert found.closes, (found.gap, found.overlap)
     assert found.concrete == approx(body.gross, rel=1e-9)
@@ -158,6 +164,94 @@ def test_lengths_by_formula_are_those_of_the_single_strips(through, corners, dow
     for of in box.strips:
         alike = next(k for k in kinds if abs(k.long - of.long) < 1e-9 and f" {of.edge} " in k.mark)
         assert alike.count == of.count
+
+
+@pytest.mark.parametrize("sides", [0, 3, 5, 8])
+@pytest.mark.parametrize("through", ["corners", "top"])
+@pytest.mark.parametrize("corners, returns", [(2.0, 1.0), (1.0, 2.0), (0.5, 1.2), (0.3, 1.4), (3.0, 2.5)])
+def test_strips_of_two_legs_are_as_long_by_formula_as_each_by_itself(sides, through, corners, returns):
+    box = {"kind": "polygon", "along": 0.5, "across": 0.5, "sides": sides} if sides else {}
+    legs = {"corners": corners * inch, "returns": returns * inch, "top": 1 * inch, "down": 0.75 * inch}
+    o = replace(replace(SQUARE, **box), through=through, **legs)
+    _, box, _, laid = made(o)
+    told = sorted((strip.edge, strip.count, strip.long, strip.short) for strip in box.strips)
+    kinds = {k.mark: k for k in strips.kinds_of(laid)}
+    each = sorted((strip.edge, kinds[strip.kind].count, strip.long, strip.short) for strip in laid)
+    assert {(edge, count) for edge, count, *_ in told} == {(edge, count) for edge, count, *_ in each}
+    for edge, count, long, short in told:
+        assert any(e == edge and c == count and (p, q) == approx((long, short)) for e, c, p, q in each)
+    assert all(strip.leg == approx(legs["corners" if strip.edge == "corner" else "top"]) for strip in box.strips)
+    assert all(strip.other_leg == approx(legs["returns" if strip.edge == "corner" else "down"]) for strip in box.strips)
+
+
+@pytest.mark.parametrize("sides", [0, 5])
+def test_saw_settings_of_strips_of_two_legs_are_those_of_their_pieces(sides):
+    box = {"kind": "polygon", "along": 0.5, "across": 0.5, "sides": sides} if sides else {}
+    _, box, _, laid = made(replace(replace(SQUARE, **box), corners=2 * inch, returns=1 * inch, top=1 * inch))
+    on_face = {  # where each piece lies with its top face down
+        round(cut.mitre, 6)
+        for strip in laid
+        for end in strip.ends
+        for cut in (*end.cuts, *end.others)
+        if strip.edge == "top" and cut.down == "the top face"
+    }
+    assert {round(float(cut.mitre), 6) for strip in box.strips for cut in strip.cuts} == on_face
+
+
+def test_legs_of_a_box_follow_its_faces_and_those_of_many_sides_go_round():
+    legs = {"corners": 2 * inch, "returns": 1 * inch}
+    _, _, _, laid = made(replace(SQUARE, **legs, top=0.0))
+    for strip in laid:
+        assert strip.legs == approx([{"ahead": 2, "back": 2, "left": 1, "right": 1}[s] * inch for s in strip.between])
+    _, _, _, laid = made(Outline(kind="polygon", along=0.5, across=0.5, sides=5, **legs))
+    assert [strip.between for strip in laid] == [("1", "2"), ("2", "3"), ("3", "4"), ("4", "5"), ("5", "1")]
+    assert all(strip.legs == approx([2 * inch, 1 * inch]) for strip in laid)
+
+
+def test_corner_strips_of_two_legs_come_in_two_hands_where_their_heads_are_cut_and_only_on_a_box():
+    two = {"corners": 2 * inch, "returns": 1 * inch}
+
+    def hands(o):
+        kinds = strips.kinds_of(made(o)[3])
+        return [(kind.count, kind.mirrored) for kind in kinds if " corner " in kind.mark]
+
+    assert hands(replace(SQUARE, **two)) == [(4, 0)]  # cut square they are turned end for end
+    assert hands(replace(SQUARE, **two, through="top")) == [(4, 2)]
+    assert hands(replace(SQUARE, through="top")) == [(4, 0)]
+    six = Outline(kind="polygon", along=0.5, across=0.5, sides=6, top=0.02, through="top", **two)
+    assert hands(six) == [(6, 0)]
+
+
+def test_a_strip_comes_off_with_the_panel_on_which_its_longer_leg_lies():
+    for legs, sides in (((2, 1), ("ahead", "back")), ((1, 2), ("left", "right"))):
+        _, _, _, laid = made(replace(SQUARE, corners=legs[0] * inch, returns=legs[1] * inch, top=0.0))
+        assert {strip.comes_off for strip in laid} == {f"with the {side} panel" for side in sides}
+        assert all(degrees(strip.draft) == approx(63.4349488) for strip in laid)
+
+
+def test_equal_legs_written_twice_are_the_same_form():
+    for more in ({}, {"through": "top"}, {"facets": True}, {"batter": 2 * inch}, {"corner_shape": "groove"}):
+        one, other = (made(replace(SQUARE, **more, returns=returns)) for returns in (None, 2 * inch))
+        assert [(s.mark, s.count) for s in one[1].strips] == [(s.mark, s.count) for s in other[1].strips]
+        assert [(s.long, s.short) for s in one[1].strips] == [approx((s.long, s.short)) for s in other[1].strips]
+        assert [(s.kind, s.mirrored) for s in one[3]] == [(s.kind, s.mirrored) for s in other[3]]
+        assert one[0].gross == approx(other[0].gross, rel=1e-14)
+        assert one[0].outline.area == approx(other[0].outline.area, rel=1e-14)
+
+
+def test_variants_of_two_legs_have_the_strips_of_each_alone():
+    b, c = np.array([1.0, 2.0, 3.0]) * inch, np.array([2.0, 1.0, 1.5]) * inch
+    for more in ({}, {"through": "top"}, {"batter": 1 * inch}, {"corner_shape": "recess"}):
+        many = made_kinds(replace(SQUARE, corners=b, returns=c, **more))
+        body = block(replace(SQUARE, corners=b, returns=c, **more))
+        for v in range(3):
+            alone = replace(SQUARE, corners=float(b[v]), returns=float(c[v]), **more)
+            one = made_kinds(alone)
+            assert [strip.long[v] for strip in many if np.ndim(strip.long)] == approx(
+                [strip.long for strip, of in zip(one, many) if np.ndim(of.long)]
+            )
+            assert body.gross[v] == approx(block(alone).gross, rel=1e-14)
+            assert body.outline.area[v] == approx(alone.area, rel=1e-14)
 
 
 def test_leaning_and_recessed_strips_are_counted_by_their_pieces():
@@ -363,6 +457,19 @@ def test_the_top_of_a_tube_takes_one_bent_strip():
         ({"top": "3/4 in", "down": "41 in"}, "piers.west.edges.down: this chamfer eats the whole height"),
         ({"down": "1 in"}, "piers.west.edges.down: a top strip has two legs"),
         ({"top": "1 in", "facets": True}, "piers.west.edges.facets: there is no facet"),
+        ({"returns": "1 in"}, "piers.west.edges.returns: a corner strip has two legs"),
+        ({"corners": "2 in", "returns": "0 in"}, "piers.west.edges.returns: a corner strip has two legs"),
+        ({"corners": "2 in", "returns": "11 in"}, "piers.west.edges.returns: this chamfer eats half a side or more"),
+        ({"corners": "11 in", "returns": "2 in"}, "piers.west.edges.corners: this chamfer eats half a side or more"),
+        ({"corners": "10 in", "returns": "-1 in"}, "piers.west.edges.returns"),
+        (
+            {"corners": "10.5 in", "top": "3 in", "facets": True},
+            "piers.west.edges.facets: at the top these strips leave nothing of a side",
+        ),
+        (
+            {"corners": "10 in", "returns": "10.9 in", "top": "3 in", "facets": True},
+            "piers.west.edges.facets: at the top these strips leave nothing of a side",
+        ),
     ],
 )
 def test_edges_that_cannot_be_are_named(words, said):

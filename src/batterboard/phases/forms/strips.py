@@ -141,8 +141,8 @@ def _by_formula(name: str, o: Outline, height: Length) -> Iterator[Strip]:
             other_leg=v,
             face=sloping_width(a, v),
             count=sides if o.kind == "polygon" or not way else 2,
-            long=side - at_point,
-            short=side - maximum(at_panel, at_inner),
+            long=side - sum(minimum(*each) for each in zip(at_panel, at_point)),
+            short=side - maximum(sum(at_panel), sum(at_inner)),
             cuts=tuple(_top_cuts(ends, C, stopped, not stopped or bool(np.any(point < a)))),
         )
 
@@ -170,13 +170,11 @@ def _legs(b: Length, c: Length) -> tuple[Length, Length]:
     return maximum(b, _NO_LEG), maximum(c, _NO_LEG)
 
 
-def _stops(x: Length, ends: Ends, C: Angle, stopped: bool) -> Length:
-    """What both corners take of a side's length, so far in from the panel."""
-    if not stopped:
-        return 2 * mitred_end(x, C)
+def _stops(x: Length, ends: Ends, C: Angle, stopped: bool) -> tuple[Length, Length]:
+    """What its left and its right corner take of a side's length, so far in from the panel."""
     left, right = ends
-    first = stopped_end(x, *left, C)
-    return first + (first if left is right else stopped_end(x, *right, C))
+    first = stopped_end(x, *left, C) if stopped else mitred_end(x, C)
+    return first, first if left is right or not stopped else stopped_end(x, *right, C)
 
 
 def _top_cuts(ends: Ends, C: Angle, stopped: bool, mitred: bool) -> Iterator[EndCut]:
