@@ -165,6 +165,46 @@ def test_a_tube_is_judged_only_by_what_its_maker_rates_it_for():
     assert next(c for c in rated.checks if c.name == "tube").verdict == "fails"
 
 
+@given(st.floats(0.3, 2.5), st.floats(0.5, 4.0))
+def test_a_collar_holds_what_a_pulled_brace_brings_or_says_that_it_does_not(diameter, height):
+    answer = made(Outline(kind="round", along=diameter, across=diameter), height)
+    of = answer.boxes[0].collar
+    assert of.stick == approx(diameter + 1 * inch + 2 * of.size.deep)
+    checks = {c.name: c for c in answer.checks}
+    bends = of.push * of.span / 4 / of.size.modulus
+    assert checks["collar_bending"].demand == approx(bends)
+    assert checks["collar_nails"].demand == approx(of.push / 2)
+    if of.size.name == "2x4":
+        assert checks["collar_bending"].holds and checks["collar_nails"].holds
+
+
+def test_a_wide_tubes_collar_is_of_wider_sticks():
+    sizes = [box(Outline(kind="round", along=w, across=w), 4.0).collar.size.name for w in (0.4, 2.4)]
+    assert sizes == ["2x4", "2x6"]
+
+
+def test_a_box_has_no_collar_and_a_batch_of_tubes_has_the_worst():
+    assert box(square(0.6), 1.0).collar is None
+    widths = np.array([0.4, 2.4])
+    of = box(Outline(kind="round", along=widths, across=widths), 4.0).collar
+    assert of.size.name == "2x6" and of.stick == approx(widths + 1 * inch + 2 * of.size.deep)
+
+
+# ---- walls: ends of studs, plates of ties ----
+
+
+def test_studs_past_their_last_wale_and_plates_of_ties_are_checked():
+    answer = made(Outline(kind="rectangle", along=3.0, across=0.4), 2.4)
+    wall = answer.boxes[0].wall
+    checks = {c.name: c for c in answer.checks}
+    assert wall.past == approx(wall.wales[0].up)
+    assert checks["stud_ends"].demand == approx(wall.past_load * wall.past**2 / 2 / wall.size.modulus)
+    assert checks["stud_ends"].holds and checks["tie_bearing"].holds
+    assert checks["tie_bearing"].demand == approx(wall.pull / (2 * wall.size.wide * 3 * inch))
+    small = made(Outline(kind="rectangle", along=3.0, across=0.4), 2.4, stock=replace(STOCK, tie_plate=0.5 * inch))
+    assert next(c for c in small.checks if c.name == "tie_bearing").verdict == "fails"
+
+
 # ---- braces and uplift ----
 
 

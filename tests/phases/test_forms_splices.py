@@ -12,6 +12,7 @@ from hypothesis import strategies as st
 from pytest import approx
 
 from batterboard.job import read_text
+from batterboard.job.errors import JobError
 from batterboard.job.schema import Mix, Pour, Sheet, Stock
 from batterboard.phases import forms
 from batterboard.phases.forms.splices import FROM_CORNER, FROM_OPENING, _places
@@ -187,6 +188,12 @@ def test_a_batch_is_joined_as_its_largest():
     of = box(square(22 * inch), heights)
     assert of.boxes[0].panels[0].joints == box(square(22 * inch), 9 * ft).boxes[0].panels[0].joints
     assert np.all(next(c for c in of.checks if c.name == "one_sheet").holds)
+
+
+@pytest.mark.parametrize("wrong", ['"-3 in"', "3", '"wide"'])
+def test_a_tie_plate_that_is_no_length_is_named_with_its_place(wrong):
+    with pytest.raises(JobError, match=r"gate.toml:\d+:\d+: stock.tie_plate"):
+        gate(('kerf = "1/8 in"', f'kerf = "1/8 in"\ntie_plate = {wrong}'))
 
 
 # ---- single pieces ----

@@ -14,6 +14,7 @@ from batterboard.views.drawings.isometric import assembly_sheets
 from batterboard.views.drawings.openings import opening_sheets
 from batterboard.views.drawings.panels import panel_sheets
 from batterboard.views.drawings.strips import pattern_pages
+from batterboard.views.tables import holding
 
 SCOREBOARD = Path(__file__).parents[2] / "examples" / "scoreboard" / "job.toml"
 ON_PAD = 'height = "4 ft"\npad = { along = "5 ft", across = "5 ft", thick = "16 in" }'
@@ -59,6 +60,20 @@ def test_the_braces_of_a_tube_are_drawn(pier):
     assert not d.overlaps(sheet) and not d.outside(sheet)
     (box,) = board.plan.forms.boxes
     assert sheet.name == "Form, braces: shaft" and board.say(box.brace.run) in set(d.shown(sheet))
+
+
+def test_the_collars_of_a_tube_are_drawn_listed_bought_and_in_the_steps(pier):
+    plan = pier('round = "36 in"')
+    (box,) = plan.forms.boxes
+    (sheet,) = holding_sheets(Board(plan))
+    told = " ".join(d.shown(sheet)).replace("\n", " ")
+    assert "COLLARS 2x4 DF-L No. 2 on edge" in " ".join(told.split())
+    assert [row[0] for row in holding.collars(plan).rows] == ["shaft"]
+    cut = [(piece.count * stick.times, piece.length) for stick in plan.lumber.sticks for piece in stick.pieces
+           if piece.mark == "shaft collar"]  # fmt: skip
+    assert sum(count for count, _ in cut) == 8
+    assert all(abs(length - float(box.collar.stick)) < 1e-6 for _, length in cut)
+    assert any("collar of four sticks" in step.what for step in plan.pieces.forms[0].steps)
 
 
 def test_a_tube_is_not_looked_at_as_a_box(pier):

@@ -784,8 +784,17 @@ class Stick:
     of: Literal["2x4", "2x6", "4x4", "strip"] = must("lumber, or chamfer strip")
     long: Size = must("its length")
     leg: Size | None = say("leg of a strip; left out, it is there for every leg")
+    other_leg: Size | None = say("its other leg, where it is not as long")
     price: Ratio | None = say("price of one; where one of its kind has none, the least length is bought")
     have: int | None = say("how many lie about; without limit where left out")
+
+    @property
+    def legs(self) -> tuple[Any, Any] | None:
+        """Of a strip, the longer first, since it is turned either way; None where it is there for every leg."""
+        if self.leg is None:
+            return None
+        other = self.leg if self.other_leg is None else self.other_leg
+        return max(self.leg, other), min(self.leg, other)
 
 
 @record
@@ -801,6 +810,7 @@ class Stock:
     brace: Literal["2x4", "2x6", "4x4"] = say("lumber of braces, studs, wales and stakes", "2x4", assume=True)
     strap: Annotated[Force, "positive"] | None = say("rated working load of the straps or bands round a form")
     tie: Annotated[Force, "positive"] = say("rated working load of a form tie", 10008.4, assume=True)
+    tie_plate: Size = say("side of the plate that a tie bears on both sticks of its wale with", 0.0762, assume=True)
     tube: Size | None = say("head of concrete that the maker rates his tubes for")
     stake: Annotated[Force, "positive"] = say("what one stake holds in this ground, whichever way", 889.64, assume=True)
 

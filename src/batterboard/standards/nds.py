@@ -170,6 +170,13 @@ def middle_load_moment(F: Force, l: Length) -> Moment:
     return M
 
 
+@formula(source=STATICS, limits="a >= 0")
+def overhang_moment(q: LineLoad, a: Length) -> Moment:
+    """Moment where an evenly loaded stick that stands over by a leaves its last support [N m]."""
+    M = absolute(q) * a**2 / 2
+    return M
+
+
 @formula(source=STATICS, limits="E > 0; I > 0; l >= 0")
 def yoke_sag(q: LineLoad, l: Length, E: Pressure, I: SecondMoment) -> Length:
     """How far it gives in its middle [m]."""

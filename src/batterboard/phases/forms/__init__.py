@@ -30,6 +30,7 @@ from batterboard.phases.forms.foot import Foot, feet, foot_checks
 from batterboard.phases.forms.pressure import lateral
 from batterboard.phases.forms.results import (
     Box,
+    Collar,
     Edge,
     EndCut,
     Forms,
@@ -55,6 +56,7 @@ from batterboard.working import maximum, nan
 __all__ = [
     "Box",
     "Brace",
+    "Collar",
     "Edge",
     "EndCut",
     "Foot",
@@ -162,6 +164,11 @@ def _box(
     if form.kind != "edge" and not low:
         width = maximum(form.along, form.across) + (0.0 if form.kind == "tube" else 2 * form.thick)
         brace = brace_as(known, body.name, width, height, stock, wind)
+    collar = None
+    if form.kind == "tube" and brace is not None:
+        from batterboard.phases.forms.collars import collar_of
+
+        collar = collar_of(form.inside_diameter, brace, stock)
     return Box(
         name=body.name,
         element=body.element,
@@ -186,6 +193,7 @@ def _box(
         edge=held.edge,
         shores=shores,
         brace=brace,
+        collar=collar,
         uplift=uplift_of(body, height, pressed.weight, form, held, foot, brace, stock.stake),
         tube_head=stock.tube if form.kind == "tube" and stock.tube is not None else nan,
     )

@@ -32,7 +32,7 @@ def checks_of(box: Box) -> Iterator[Check]:
         elif box.frame.sides == 4:
             yield corner_nails(box, hardest)
     if box.wall is not None:
-        yield from (studs(box), wales(box), ties(box), stud_bearing(box))
+        yield from (studs(box), stud_ends(box), wales(box), ties(box), stud_bearing(box), tie_bearing(box))
     if box.edge is not None:
         yield from (edge_stake(box), edge_hold(box))
     if box.shores is not None:
@@ -43,6 +43,10 @@ def checks_of(box: Box) -> Iterator[Check]:
         yield tube(box)
     if box.brace is not None:
         yield from (brace(box), brace_stakes(box))
+    if box.collar is not None:
+        from batterboard.phases.forms import collars
+
+        yield from collars.checks_of(box)
     if np.any(box.uplift.lift > 0):
         yield uplift(box)
 
@@ -146,6 +150,19 @@ def studs(box: Box) -> tuple[Any, ...]:
     return demand(f_b), capacity(F_b), f"{wall.size.name} {wall.grade.name} on edge, dry"
 
 
+@check("Studs past their last wale", clause=nds.ADJUSTED, of=Pressure)
+def stud_ends(box: Box) -> tuple[Any, ...]:
+    wall = box.wall
+    assert wall is not None
+    f_b = nds.bending_stress(nds.overhang_moment(wall.past_load, wall.past), wall.size.modulus)
+    F_b = nds.bending_strength(wall.grade.F_b, wall.size.C_F, nds.FORM_DURATION, DRY)
+    return (
+        demand(f_b),
+        capacity(F_b),
+        f"{wall.size.name} {wall.grade.name} on edge, dry; below the first or above the last",
+    )
+
+
 @check("Wales between the ties", clause=nds.ADJUSTED, of=Pressure)
 def wales(box: Box) -> tuple[Any, ...]:
     wall = box.wall
@@ -171,6 +188,16 @@ def stud_bearing(box: Box) -> tuple[Any, ...]:
     F = bracing.support_load(wall.wale_load, wall.stud_spacing)
     f = nds.bearing_stress(F, wall.size.wide, wall.size.wide, 2.0)
     return demand(f), capacity(nds.bearing_strength(wall.grade.F_c_perp, DRY)), "dry: no duration, no wet service"
+
+
+@check("Plates of the ties bearing on the wales", clause=nds.ADJUSTED, of=Pressure)
+def tie_bearing(box: Box) -> tuple[Any, ...]:
+    wall = box.wall
+    assert wall is not None
+    F = bracing.support_load(wall.wale_load, wall.tie_spacing)
+    f = nds.bearing_stress(F, wall.plate, wall.size.wide, 2.0)
+    F_c = nds.bearing_strength(wall.grade.F_c_perp, DRY)
+    return demand(f), capacity(F_c), "a plate as entered or assumed, on both sticks; no duration, no wet service"
 
 
 # ---- stakes of a low edge, tubes ----

@@ -3,10 +3,10 @@
     member : Member(mark="long A wale 1", of="2x4", length=4.2, count=8)      to cut; count of the whole form
     joined : Joined(mark="long A wale", long=9.4, first=(4.2, 8.4), second=(2.7, 6.9))    from its left end, outside
 
-Yokes, braces, studs with a plate under and over them, wales, the stakes of a low edge and their kickers. Those of a low
-edge are cut of the braces' lumber, since their bending is reckoned with its grade; all others, at the feet of kickers
-and braces and where a form is tied down, are bought with a point. A low edge takes no cleats: a stake stands at the end
-of each board and on each joint.
+Yokes, braces, collars round tubes, studs with a plate under and over them, wales, the stakes of a low edge and their
+kickers. Those of a low edge are cut of the braces' lumber, since their bending is reckoned with its grade; all others,
+at the feet of kickers and braces and where a form is tied down, are bought with a point. A low edge takes no cleats: a
+stake stands at the end of each board and on each joint.
 
 Wales lap at the corners as their panels do. A wale or a plate longer than the longest stick is joined over studs; the
 joints of the two sticks of a wale stand apart, and a cleat is nailed over each. How strong that is, is not reckoned.
@@ -60,6 +60,9 @@ def members_of(box: Box, longest: float) -> tuple[list[Member], list[Joined]]:
         made += _walled(box, box.wall, longest, joined)
     if box.shores is not None:
         made += _shores(box.shores, longest, joined)
+    if box.collar is not None:
+        stick, count = _most(box.collar.stick), 4 * len(box.collar.ups)
+        made.append(Member(mark=f"{box.name} collar", of=box.collar.size.name, length=stick, count=count))
     if box.brace is not None:
         of, count = box.brace.size.name, 4 * round(_most(box.brace.a_side))
         made.append(Member(mark=f"{box.name} brace", of=of, length=_most(box.brace.length), count=count))

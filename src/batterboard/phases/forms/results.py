@@ -230,6 +230,9 @@ class Wall:
     tie: Force  # rated load of one, as entered or assumed
     pull: Force  # of the hardest pulled
     wale_load: LineLoad  # on the hardest pressed
+    past: Length  # how far a stud stands past its last wale, where that bends it most
+    past_load: LineLoad  # on it there
+    plate: Length  # side of the plate under a tie, as entered or assumed
 
 
 @record
@@ -350,6 +353,21 @@ class Shores:
 
 
 @record
+class Collar:
+    """Four sticks tight round a tube, two over two: one such at its foot, one where its braces meet it."""
+
+    size: LumberSize
+    grade: LumberGrade
+    outside: Length  # of the tube, its wall as assumed
+    span: Length  # of a stick from crossing to crossing
+    stick: Length  # cut length of each
+    ups: tuple[Length, Length]  # of both collars, between their two pairs, above the foot
+    push: Force  # of the braces on one stick, level, pressed or pulled
+    nail: Force  # what one holds, before duration
+    nails: Number  # 16d at each crossing
+
+
+@record
 class Box:
     """The form of one body."""
 
@@ -376,6 +394,7 @@ class Box:
     edge: Edge | None  # stakes and kickers of a low edge
     shores: Shores | None  # of a beam where it stands clear of the ground
     brace: Brace | None  # of what stands; None of a low edge
+    collar: Collar | None  # of a tube
     uplift: Uplift
     tube_head: Length  # that the maker rates a tube for; nan where nobody entered it, and of other forms
 

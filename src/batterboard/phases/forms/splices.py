@@ -133,7 +133,10 @@ def _places(long: float, most: float, taken: Sequence[tuple[float, float]]) -> t
 
 
 def plates_of(form: Shape, spacing: Length, yokes: Sequence[Yoke], stick: Length) -> tuple[SplicePlate, ...]:
-    """Behind every joint that crosses its supports, cut between them. spacing : of uprights;  stick : width of a support."""
+    """Behind every joint that crosses its supports, cut between them.
+
+    spacing : of uprights;  stick : width of a support
+    """
     found: Counter[float] = Counter()
     for panel in form.panels:
         if yokes:

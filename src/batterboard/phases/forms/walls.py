@@ -46,6 +46,8 @@ def wall_of(form: Shape, pressed: Lateral, stock: Stock) -> tuple[Sheathing, Wal
     )
     between = [(min(w * (h - low), p) * s, high - low) for low, high in zip(ups, ups[1:], strict=False)]
     stud_load, stud_span = max(between, key=lambda one: one[0] * one[1] ** 2, default=(p_foot * s, 0.0))
+    ends = ((p_foot * s, ups[0]), (min(w * (h - ups[-1]), p) * s, h - ups[-1]))  # evenly, as at the wale or the foot
+    past_load, past = max(ends, key=lambda one: nds.overhang_moment(*one))
     hardest = max(wale.load for wale in wales)
     spacing = max(_span(size, grade, hardest, PAIR, stock.tie), float(CLOSEST))
     faces = [float(np.max(side)) for side in (form.along, form.across)]
@@ -75,6 +77,9 @@ def wall_of(form: Shape, pressed: Lateral, stock: Stock) -> tuple[Sheathing, Wal
         tie=stock.tie,
         pull=bracing.support_load(hardest, spacing),
         wale_load=hardest,
+        past=past,
+        past_load=past_load,
+        plate=stock.tie_plate,
     )
     return sheathing, wall
 

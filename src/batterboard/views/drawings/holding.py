@@ -49,7 +49,10 @@ def _look(box: Box) -> tuple[object, ...]:
     yokes = [(even(yoke.up), round(float(yoke.nails))) for yoke in box.yokes]
     brace = box.brace and (even(box.brace.up), even(box.brace.run), even(box.brace.a_side), even(box.brace.stakes))
     if box.frame is None:
-        sizes: tuple[float, ...] = (even(box.inside_diameter),)
+        sizes: tuple[float, ...] = (
+            even(box.inside_diameter),
+            *(even(up) for up in (box.collar.ups if box.collar else ())),
+        )
     else:
         sizes = (even(box.frame.flats), *(even(v) for yoke in box.yokes for v in (yoke.along, yoke.across)))
     return (*yokes, brace, even(box.height), *sizes, round(float(box.lateral.peak)), even(box.uplift.stakes))
@@ -78,7 +81,9 @@ class _Held:
     @property
     def _out(self) -> float:
         """To the outside of the sticks."""
-        frame = self.box.frame
+        frame, collar = self.box.frame, self.box.collar
+        if collar is not None:
+            return float(collar.stick) / 2
         return self._half + (float(frame.size.deep) if frame else 0.0)
 
     @property
@@ -94,10 +99,10 @@ class _Held:
         drawn: list[d.Entity] = [d.GroundLine(((-reach - 0.1, 0.0), (reach + 0.1, 0.0)))]
         head = self._half_at(height) if self.box.frame else half
         drawn.append(d.Polygon(((-half, 0.0), (half, 0.0), (head, height), (-head, height)), d.TIMBER, "tone"))
-        drawn += self._yokes()
+        drawn += self._yokes() if self.box.frame else self._collars()
         drawn += self._braces()
         drawn += self._pressed(scale, reach)
-        ups = [float(yoke.up) for yoke in self.box.yokes]
+        ups = [float(yoke.up) for yoke in self.box.yokes] + [float(up) for up in self._ups]
         say = self.board.say
         edge = (-reach, 0.0, out, height)
         drawn += d.running(scale, edge, "left", 0.0, [*ups, height], say)
@@ -125,6 +130,21 @@ class _Held:
             yield d.Polygon(d.rectangle(-long, up, long, up + wide), d.TIMBER, "paper")
             for x in (gone - out, half - gone):
                 yield d.Polygon(d.rectangle(x, up - wide, x + out - half, up), d.TIMBER, "paper")
+
+    @property
+    def _ups(self) -> tuple[Any, ...]:
+        """Of the collars round a tube."""
+        return self.box.collar.ups if self.box.collar is not None else ()
+
+    def _collars(self) -> Iterator[d.Entity]:
+        collar = self.box.collar
+        if collar is None:
+            return
+        wide, deep, long = float(collar.size.wide), float(collar.size.deep), float(collar.stick) / 2
+        for up in map(float, collar.ups):
+            yield d.Polygon(d.rectangle(-long, up, long, up + wide), d.TIMBER, "paper")
+            for x in (-long, long - deep):
+                yield d.Polygon(d.rectangle(x, up - wide, x + deep, up), d.TIMBER, "paper")
 
     def _braces(self) -> Iterator[d.Entity]:
         """Both that lean on the sides, each on its stake."""
@@ -179,6 +199,11 @@ class _Held:
         box, frame, say = self.box, self.box.frame, self.board.say
         if frame is None:
             yield f"TUBE  {say(box.inside_diameter)} inside, {say(box.height)} high."
+            if box.collar is not None:
+                of = box.collar
+                yield f"COLLARS  {of.size.name} {of.grade.name} on edge, at the foot and {say(of.ups[1])} up."
+                yield f"Each 4 of {say(of.stick)}, two over two, {float(of.nails):.0f} 16d nails at each crossing."
+                yield "Tight on the tube, which is taken 1/2 in thick; braces nailed to their middles, not to the tube."
             return
         sticks = {yoke.number: self._sticks(frame, yoke) for yoke in box.yokes}
         alike = len(set(sticks.values())) == 1

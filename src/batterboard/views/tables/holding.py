@@ -180,6 +180,36 @@ def _stake(plan: "Plan", system: System) -> str:
 # ---- upright and down ----
 
 
+def collars(plan: "Plan") -> Table:
+    rows = (
+        (
+            b.name,
+            f"{c.size.name} {c.grade.name}",
+            4 * len(c.ups),
+            c.stick,
+            c.ups[1],
+            round(alone(c.nails)) if alone(c.nails) == alone(c.nails) else "bolt it",
+        )
+        for b in plan.forms.boxes
+        for c in (b.collar,)
+        if c is not None
+    )
+    columns = (
+        Column("form"),
+        Column("sticks of"),
+        Column("count"),
+        Column("long", Length, tape=True),
+        Column("the upper collar at", Length, tape=True),
+        Column("16d nails at each crossing"),
+    )
+    return table(
+        "collars", "Collars round tubes", columns, rows, found=("SET",),
+        note="Four sticks each, two over two, tight round the tube and nailed where they cross: one at its foot, staked"
+        " to the lines, one where the braces meet it, each brace nailed to the middle of a stick. The tube is taken 1/2"
+        " in thick (common practice): measure it before the sticks are cut.",
+    )  # fmt: skip
+
+
 def braces(plan: "Plan") -> Table:
     made = [b.brace for b in plan.forms.boxes if b.brace is not None]
     rows = (

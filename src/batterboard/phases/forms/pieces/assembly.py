@@ -87,10 +87,13 @@ def _steps(
 ) -> Iterator[tuple[str, Sequence[str]]]:
     if tube is not None:
         yield "cut the tube square to its length, plumb, and mark the top of the concrete inside", (tube.mark,)
-        yield (
-            "stand it over the cage on its lines, brace it two ways and hold its foot with a frame of lumber",
-            (tube.mark,),
-        )
+        yield "stand it over the cage on its lines", (tube.mark,)
+        if box.collar is not None:
+            yield (
+                "lay a collar of four sticks tight round its foot, two over two, nailed where they cross and staked to"
+                " its lines; another where the braces meet it, and each brace to the middle of a stick; plumb it two ways",
+                (),
+            )
         if box.strips:
             on_top = "bend the strip round inside the top, nail it through the tube, its upper edge on the line"
             yield on_top, (box.strips[0].mark,)
