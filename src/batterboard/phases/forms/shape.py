@@ -57,7 +57,7 @@ def formed_height(body: Body, ground: Ground) -> Any:
 
 
 def _beside(body: Body, ground: Ground) -> tuple[Any, Any]:
-    """Where the ground beside it is asked: at its corners; along a beam too, where it may lie lower than at its ends."""
+    """Where the ground beside it is asked: at its corners; all along a beam, where it may lie lower."""
     x, y = body.outline.points()
     if body.part != "beam" or ground.slope_x is not None:
         return x, y

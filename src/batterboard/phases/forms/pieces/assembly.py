@@ -91,7 +91,7 @@ def _steps(
         if box.collar is not None:
             yield (
                 "lay a collar of four sticks tight round its foot, two over two, nailed where they cross and staked to"
-                " its lines; another where the braces meet it, and each brace to the middle of a stick; plumb it two ways",
+                " its lines; another where braces meet it, each brace to the middle of a stick; plumb it two ways",
                 (),
             )
         if box.strips:
