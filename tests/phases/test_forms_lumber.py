@@ -6,12 +6,12 @@ from pathlib import Path
 
 import pytest
 
-from batterboard.job import read_job
+from batterboard.job import read_job, read_text
 from batterboard.job.errors import JobError
 from batterboard.job.schema import Stick
 from batterboard.phases.forms.lumber import lumber
 from batterboard.plan import Plan
-from batterboard.quantity import ft
+from batterboard.quantity import ft, inch
 
 GATE = Path(__file__).with_name("gate.toml")
 
@@ -54,3 +54,34 @@ def test_offcuts_that_lie_about_go_first_and_cost_nothing(gate):
 def test_a_strip_longer_than_any_stick_that_the_job_names_is_an_error_that_names_it(gate):
     with pytest.raises(JobError, match="no chamfer strip is long enough for west corner, east corner"):
         lumber(with_sticks(gate, Stick(of="strip", long=2 * ft)), gate.forms)
+
+
+# ---- strips of two legs ----
+
+
+def two_legged(stock='sticks = [{ of = "strip", leg = "1 in", other_leg = "2 in", long = "12 ft" }]'):
+    text = GATE.read_text("utf-8").replace('corners = "2 in", top', 'corners = "2 in", returns = "1 in", top', 1)
+    return Plan(read_text(text.replace('kerf = "1/8 in"', f'kerf = "1/8 in"\n{stock}', 1), "gate.toml"))
+
+
+def test_a_strip_of_two_legs_is_cut_from_stock_of_those_two_turned_either_way():
+    plan = two_legged()
+    told = {total.legs: (total.usual, total.buys) for total in plan.lumber.totals if total.legs}
+    assert {tuple(round(leg / inch, 6) for leg in legs) for legs in told} == {(2.0, 1.0), (0.75, 0.75)}
+    (unequal,) = [of for legs, of in told.items() if legs[1] == pytest.approx(1 * inch)]
+    assert unequal[0] is False and [length for length, _ in unequal[1]] == [pytest.approx(12 * ft)]
+    assert all(usual for legs, (usual, _) in told.items() if legs[1] != pytest.approx(1 * inch))
+    stock = 'sticks = [{ of = "strip", leg = "2 in", long = "12 ft" }]'  # both its legs are 2 in
+    told = {total.legs: total.usual for total in two_legged(stock).lumber.totals if total.legs}
+    assert [usual for legs, usual in told.items() if legs[1] == pytest.approx(1 * inch)] == [True]
+
+
+def test_stock_too_short_for_a_strip_of_two_legs_is_named_only_where_it_is_of_those_two():
+    with pytest.raises(JobError, match=r"piers.west.edges.corners: the corner strips of west are longer"):
+        _ = two_legged('sticks = [{ of = "strip", leg = "2 in", other_leg = "1 in", long = "3 ft" }]').work
+    _ = two_legged('sticks = [{ of = "strip", leg = "3 in", other_leg = "1 in", long = "3 ft" }]').work
+
+
+def test_a_strip_in_stock_that_says_its_other_leg_only_is_an_error():
+    with pytest.raises(JobError, match=r"gate.toml:\d+:\d+: stock.sticks.*says its other leg and not its first"):
+        two_legged('sticks = [{ of = "strip", other_leg = "1 in", long = "3 ft" }]')

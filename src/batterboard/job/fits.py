@@ -39,6 +39,7 @@ from batterboard.job.schema import (
     Reading,
     Shift,
     Sign,
+    Stick,
     Tabulated,
     Warmth,
     Weather,
@@ -205,6 +206,11 @@ def _leaves_sides(legs: tuple[float, float], sides: tuple[float, float], top: fl
     left = max(1 - top * (b + c - facet) / (b * c * sin(corner)), 0.0)  # of each leg, at the top
     gone = (2 * b * left, 2 * c * left) if many is None else ((b + c) * left,)
     return all(side - 2 * top / tan(corner / 2) - taken > SLACK for side, taken in zip(sides, gone))
+
+
+def _stick(stick: Stick) -> Iterator[Wrong]:
+    if stick.other_leg is not None and stick.leg is None:
+        yield ("other_leg",), "this strip says its other leg and not its first", "write leg too, or leave both out"
 
 
 def _beam(beam: Beam) -> Iterator[Wrong]:
@@ -438,6 +444,7 @@ _FITS: dict[type, Callable[[Any], Iterator[Wrong]]] = {
     Machine: _bolted,
     Leaf: _leaf,
     Sign: _solid,
+    Stick: _stick,
     Pipe: _pipe,
     Blockout: _blockout,
     Reading: _reading,

@@ -168,21 +168,30 @@ def _impossible(job: Job, bodies: list[Body]) -> Iterator[Problem]:
             words = f"{first} and {second} leave nothing between them"
             yield problem_at(job, (*key, "between"), words, "set them further apart, or leave the beam out")
         elif body.against == "form":
-            for edge, piece, leg, long in _strips(body):
-                sticks = [s.long for s in job.stock.sticks if s.of == "strip" and s.leg in (None, leg)]
+            for edge, piece, legs, long in _strips(body):
+                sticks = [s.long for s in job.stock.sticks if s.of == "strip" and _has(s, *legs)]
                 if sticks and np.any(long > max(sticks) + 1e-9):
                     words = f"the {piece} strips of {body.name} are longer than any strip in stock"
                     yield problem_at(job, (*key, "edges", edge), words, "name a longer stick, or leave them out")
 
 
+def _has(stick: schema.Stick, leg: Any, other: Any) -> bool:
+    """Whether a strip in stock has these legs, turned either way."""
+    if stick.legs is None:
+        return True
+    long, short = stick.legs
+    off = np.maximum(np.abs(np.maximum(leg, other) - long), np.abs(np.minimum(leg, other) - short))
+    return bool(np.all(off < 1e-6))
+
+
 def _strips(body: Body) -> Iterator[tuple[str, str, Any, Any]]:
-    """Which strips its form has, their leg and the longest of each."""
+    """Which strips its form has, their legs and the longest of each."""
     o = body.outline
     if np.any(o.corners > 0):
-        yield "corners", "corner", o.corners, body.height
+        yield "corners", "corner", (o.corners, o.other_leg), body.height
     if np.any(o.top > 0):
         side = o.along * np.tan(np.pi / o.sides) if o.kind == "polygon" else np.maximum(o.along, o.across)
-        yield "top", "top", o.top, side * np.pi if o.kind == "round" else side
+        yield "top", "top", (o.top, o.drop), side * np.pi if o.kind == "round" else side
 
 
 def _lines_that_cannot_be(job: Job, where: Places) -> Iterator[Problem]:

@@ -45,7 +45,7 @@ class CutStick:
     """Equal sticks."""
 
     of: str  # "2x4", "chamfer strip"
-    legs: tuple[Length, Length] | None  # of a chamfer strip
+    legs: tuple[Length, Length] | None  # of a chamfer strip, the longer first
     length: Length
     on_hand: bool
     times: int
@@ -130,9 +130,9 @@ def _wanted(forms: Forms, members: Sequence[Member]) -> dict[Kind, list["Piece"]
     wanted: dict[Kind, list[Piece]] = {}
     for box in forms.boxes:
         for strip in box.strips:
-            leg = round(_most(strip.leg), 6)
+            short, long = sorted(round(_most(leg), 6) for leg in (strip.leg, strip.other_leg))
             piece = Piece(strip.mark, round(_most(strip.long), 9), strip.count)
-            wanted.setdefault(("chamfer strip", (leg, leg)), []).append(piece)
+            wanted.setdefault(("chamfer strip", (long, short)), []).append(piece)
     for member in members:
         piece = Piece(member.mark, round(member.length, 9), member.count)
         wanted.setdefault((member.of, None), []).append(piece)
@@ -144,7 +144,7 @@ def _stuffs(of: str, legs: tuple[float, float] | None, stock: Stock) -> tuple[li
     from batterboard.methods.cutting.plans import Stock as Stuff
 
     named = [stick for stick in stock.sticks if stick.of == ("strip" if legs else of)]
-    named = [stick for stick in named if stick.leg is None or (legs and abs(_most(stick.leg) - legs[0]) < MILLIMETRE)]
+    named = [stick for stick in named if stick.legs is None or (legs and _alike(stick.legs, legs))]
     bought = [stick for stick in named if stick.have is None]
     usual = not bought
     if usual:
@@ -158,6 +158,10 @@ def _stuffs(of: str, legs: tuple[float, float] | None, stock: Stock) -> tuple[li
     lying = [stick for stick in named if stick.have]
     made += [Stuff(f"on hand {n}", _most(s.long), 0.0, s.have) for n, s in enumerate(lying, 1)]
     return made, priced, usual
+
+
+def _alike(one: tuple[Length, Length], other: tuple[Length, Length]) -> bool:
+    return all(abs(_most(leg) - _most(told)) < MILLIMETRE for leg, told in zip(one, other))
 
 
 def _sticks(of: str, legs: tuple[float, float] | None, plan: "LengthPlan") -> Iterator[CutStick]:

@@ -98,8 +98,11 @@ def sticks(plan: "Plan") -> Table:
 
 
 def kind(stick: CutStick | StickTotal, system: System) -> str:
-    """2x4; chamfer strip, legs 2 in."""
-    return stick.of if stick.legs is None else f"{stick.of}, leg {show(stick.legs[0], Length, system)}"
+    """2x4; chamfer strip, leg 2 in; chamfer strip, legs 2 in x 1 in."""
+    if stick.legs is None:
+        return stick.of
+    long, short = (show(leg, Length, system) for leg in stick.legs)
+    return f"{stick.of}, leg {long}" if long == short else f"{stick.of}, legs {long} x {short}"
 
 
 def _bought(total: StickTotal, system: System) -> str:
