@@ -213,6 +213,18 @@ def test_concrete_does_not_grow_stiff_before_the_vibrator_comes():
     assert any("hold nobody up" in note for note in plan.hour.notes)
 
 
+def test_two_vibrators_take_half_the_time():
+    vibrated = replace(VIBRATION, blocks=tuple(replace(one, takes=20 * one.takes) for one in VIBRATION.blocks))
+    days = []
+    for vibrators in (1, 2):
+        plan = gate(vibrators=vibrators)
+        plan.__dict__["vibration"] = vibrated
+        days.append(plan.hour)
+    one, two = (day.placings[0] for day in days)
+    assert two.placed - two.starts == pytest.approx((one.placed - one.starts) / 2)
+    assert any("placed no faster than 2 vibrators follow" in note for note in days[1].notes)
+
+
 def test_a_load_of_its_own_by_age_alone_says_what_would_save_it():
     day = gate(truck__away=30 * minute, truck__oldest=70 * minute, rate=1.5 / 3600 * 0.3048).hour
     assert any("load of its own by the age limit" in note for note in day.notes)

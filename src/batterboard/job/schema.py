@@ -729,6 +729,7 @@ class Pour:
     by: Literal["chute", "barrow", "line pump", "bucket"] = say("how concrete gets to the forms", "chute", assume=True)
     crew: int = say("people who place it", 2, assume=True)
     vibrator: Size = say("width of the vibrator's head", 0.0381, assume=True)
+    vibrators: int = say("how many run at once", 1, assume=True)
     rate: Annotated[RateOfRise, "positive"] | None = say("rate of rise in the piers; else full liquid head")
     from_below: bool = say("whether the forms are pumped full from their foot", False)
     vibrated: Size = say("how far below its surface the concrete is vibrated while it rises", 0.9144, assume=True)
