@@ -29,6 +29,7 @@ from batterboard.views.tables import (
     pouring,
     setting,
     sheets,
+    shoring,
     splices,
     steel,
 )
@@ -53,7 +54,7 @@ _LISTS: tuple[Callable[["Plan"], Table], ...] = (
     *(steel.bars, steel.bar_totals, steel.bar_cuts, concrete.panels, splices.joints, splices.plates),
     *(concrete.strips, concrete.yokes),
     *(sheets.layouts, sheets.cuts, sheets.members, sheets.joined, sheets.sticks, sheets.strip_ends),
-    *(holding.walls, holding.edges, holding.collars, holding.braces, holding.uplifts),
+    *(shoring.shores, shoring.cuts, holding.walls, holding.edges, holding.collars, holding.braces, holding.uplifts),
     *(
         concrete.tickets,
         order.sums,

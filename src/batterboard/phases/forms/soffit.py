@@ -275,10 +275,15 @@ class _Level:
 
 
 def _level(under: _Under, pressed: Lateral, wood: _Wood, at: Wind | None) -> _Level:
-    """The push square to the beam and the braces that hold it on each side, 6 ft apart at most."""
+    """The push square to the beam and the braces that hold it on each side, 6 ft apart at most.
+
+    Wind acts higher than they reach: its moment about the shores' feet is what they hold.
+    """
     weight = shoring.dead_load(pressed.weight, under.height, under.own, under.width, under.long)
     least = aci347.floor_line_force(weight, under.long)
-    wind = bracing.wind_force(bracing.WIND, under.long, under.height)
+    face = bracing.WIND, under.long, under.height
+    M_wind = bracing.wind_moment(*face) + bracing.wind_force(*face) * under.above
+    wind = bracing.push_at(M_wind, under.up)
     site = bracing.push_at(site_moment(under.long, under.height, at, under.above), under.up)
     push = maximum(maximum(least, wind), site)
     length = under.up * sqrt(2.0)

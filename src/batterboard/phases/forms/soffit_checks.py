@@ -132,7 +132,9 @@ def _push(shores: Shores) -> Any:
     long = shores.end - shores.start
     W = shoring.dead_load(shores.weight, shores.height, shores.own, shores.width, long)
     F_least = aci347.floor_line_force(W, long)
-    F_wind = bracing.wind_force(bracing.WIND, long, shores.height)
+    face = bracing.WIND, long, shores.height
+    M_wind = bracing.wind_moment(*face) + bracing.wind_force(*face) * shores.above
+    F_wind = bracing.push_at(M_wind, shores.up)
     if shores.governs != "site wind":
         return maximum(F_least, F_wind)
     F_site = bracing.push_at(site_moment(long, shores.height, shores.at, shores.above), shores.up)

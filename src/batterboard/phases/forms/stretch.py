@@ -34,18 +34,18 @@ class Stretch:
 
 def stretch_of(body: Body, ground: Ground) -> Stretch | None:
     """From the first to the last place that is clear in any variant, a station farther; None where nothing is."""
-    share = np.linspace(-0.5, 0.5, STATIONS).reshape((-1,) + (1,) * np.ndim(body.outline.along + body.outline.across))
-    along = share * body.outline.along
-    level = np.stack(
-        [ground.level(*body.frame.out(along, off + 0 * along)) for off in _offsets(body.outline.across)], axis=0
-    )
+    o, frame = body.outline, body.frame
+    variants = max(np.ndim(o.along + o.across + body.bottom + frame.x + frame.y), np.ndim(ground.z) - 1)
+    share = np.linspace(-0.5, 0.5, STATIONS).reshape((-1,) + (1,) * variants)
+    along = share * o.along
+    level = np.stack([ground.level(*frame.out(along, off + 0 * along)) for off in _offsets(o.across)], axis=0)
     lowest, highest = level.min(axis=0), level.max(axis=0)
     clear = np.reshape(body.bottom - lowest >= CLEAR, (STATIONS, -1)).any(axis=1)
     if not clear.any():
         return None
     first, last = np.flatnonzero(clear)[[0, -1]]
     first, last = max(first - 1, 0), min(last + 1, STATIONS - 1)
-    station = float(np.min(body.outline.along)) / (STATIONS - 1)
+    station = float(np.min(o.along)) / (STATIONS - 1)
     while (last - first) * station < SHORTEST and last - first < STATIONS - 1:
         first, last = max(first - 1, 0), min(last + 1, STATIONS - 1)
     return Stretch(
