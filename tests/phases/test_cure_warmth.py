@@ -8,6 +8,7 @@ import pytest
 
 from batterboard import read_job
 from batterboard.phases.cure import hydrating, warmth
+from batterboard.phases.cure.warmth import course
 from batterboard.plan import Plan
 from batterboard.quantity import day, hour
 from batterboard.study.sweep import varied
@@ -30,6 +31,13 @@ def test_the_account_of_two_weeks_closes():
     assert heated().balance < 1e-9 and all(one.run.t[-1] == pytest.approx(14 * day) for one in heated().bodies)
 
 
+def test_a_block_too_hot_for_mass_concrete_is_noted_by_name():
+    hot = heated(pour__air=33.0, pour__concrete=32.0)
+    passing = [one.name for one in hot.bodies if one.run.peak > one.hottest or one.run.difference > one.apart]
+    assert passing and all(any(note.startswith(f"{name} passes") for note in hot.notes) for name in passing)
+    assert not any("passes what" in note for note in heated().notes)
+
+
 def test_piers_that_look_alike_are_warmed_once():
     assert of(heated(), "west") is of(heated(), "east")
 
@@ -38,8 +46,8 @@ def test_piers_that_look_alike_are_warmed_once():
 def test_coarse_cells_and_long_steps_agree_with_fine_ones(name, monkeypatch):
     coarse = heated(name)
     monkeypatch.setattr(warmth, "CELL", 0.05)
-    monkeypatch.setattr(warmth, "FIRST", 600.0)
-    monkeypatch.setattr(warmth, "LONGEST", 1800.0)
+    monkeypatch.setattr(course, "FIRST", 600.0)
+    monkeypatch.setattr(course, "LONGEST", 1800.0)
     plan = Plan(read_job(EXAMPLES / name / "job.toml"))
     for rough, fine in zip(coarse.bodies, plan.heat.bodies, strict=True):
         for one, better in ((rough.run, fine.run), (rough.other, fine.other)):
