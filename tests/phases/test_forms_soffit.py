@@ -10,6 +10,7 @@ import pytest
 from pytest import approx
 
 from batterboard.job import read_job
+from batterboard.job.errors import JobError
 from batterboard.job.schema import Elevation
 from batterboard.phases import forms
 from batterboard.phases.forms.results import CUT_TO
@@ -399,3 +400,18 @@ def test_a_brace_of_four_by_fours_is_bolted(tmp_path):
     assert np.isnan(of.nail) and np.isnan(of.tie_nails)
     assert "Nails of a tie across the tops" not in checks(Plan(read_job(tmp_path / "job.toml")))
     assert 1 * lb < of.shore
+
+
+def test_a_beam_in_the_air_that_no_lift_names_is_placed_with_its_piers(tmp_path):
+    high = text()
+    lifts = high[high.index("lifts = [") : high.index("[stock]")]
+    placed = [{body.name for body in lift.bodies} for lift in plan(tmp_path, (lifts, "")).work.lifts]
+    assert placed == [{"west pad", "east pad"}, {"west", "east", "tie"}]
+
+
+def test_a_beam_in_the_air_before_its_piers_is_refused_by_name(tmp_path):
+    with pytest.raises(JobError) as told:
+        _ = plan(tmp_path, high=HIGH[:2]).work
+    (problem,) = told.value.problems
+    assert "tie stands clear of the ground and is placed before west" in str(problem)
+    assert problem.mark.line == 1 + GATE.replace(*HIGH[0]).replace(*HIGH[1]).split("lifts = [")[0].count("\n")

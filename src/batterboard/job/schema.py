@@ -749,7 +749,9 @@ class Pour:
     waste: Ratio = say("waste on what is formed, or cast in a measured hole", 0.05, assume=True)
     earth_waste: Ratio = say("waste on what is cast against earth that was not measured", 0.10, assume=True)
     truck: Truck = field(default_factory=Truck, metadata={"say": "the plant's truck"})
-    lifts: tuple[Lift, ...] = say("what is placed in one go, in order; else pads and beams, then piers", ())
+    lifts: tuple[Lift, ...] = say(
+        "what is placed in one go, in order; else pads and beams, then piers and beams clear of the ground", ()
+    )
     order: Order = field(default_factory=Order, metadata={"say": "what the plant asks and who signs"})
     spread: Spread = field(default_factory=Spread, metadata={"say": "how far it comes out otherwise"})
     weather: tuple[Weather, ...] = say("the forecast, hour by hour", ())

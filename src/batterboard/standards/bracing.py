@@ -100,7 +100,7 @@ def stakes_hold(n: Number, R: Force) -> Force:
     return F
 
 
-@formula(source=LATERAL, limits="p >= 0; b >= 0; h >= 0")
+@formula(source=STATICS, limits="p >= 0; b >= 0; h >= 0")
 def wind_force(p: Pressure, b: Length, h: Length) -> Force:
     """The wind's own push on a face b wide and h high [N]."""
     F = p * b * h

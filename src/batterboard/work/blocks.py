@@ -201,10 +201,11 @@ def reach(outline: Outline, turn: Any, right: Any, left: Any) -> Any:
 # ---- lifts ----
 
 
-def lifts(pour: schema.Pour, bodies: list[Body]) -> Iterator[tuple[schema.Lift | None, list[Body]]]:
+def lifts(pour: schema.Pour, bodies: list[Body], places: Places) -> Iterator[tuple[schema.Lift | None, list[Body]]]:
     """The bodies of each lift. What no lift names is placed after them: pads, slabs and beams, then piers.
 
-    A lift of two mixes is two.
+    A beam that stands clear of the ground has nothing to end against before its piers: it goes with them. A lift of two
+    mixes is two.
     """
     waiting = {body.name: body for body in bodies}
     own = _own_lift(pour)
@@ -213,11 +214,20 @@ def lifts(pour: schema.Pour, bodies: list[Body]) -> Iterator[tuple[schema.Lift |
         taken = {body.name: body for word in lift.of for body in waiting.values() if _named(body, word, own)}
         waiting = {name: body for name, body in waiting.items() if name not in taken}
         groups.append((lift, taken))
-    groups.append((None, {name: body for name, body in waiting.items() if body.part != "pier"}))
-    groups.append((None, {name: body for name, body in waiting.items() if body.part == "pier"}))
+    late = {name for name, body in waiting.items() if body.part == "pier" or stands_clear(body, places)}
+    groups.append((None, {name: body for name, body in waiting.items() if name not in late}))
+    groups.append((None, {name: body for name, body in waiting.items() if name in late}))
     for spec, group in groups:
         for mix in dict.fromkeys(body.mix for body in group.values()):
             yield spec, [body for body in group.values() if body.mix == mix]
+
+
+def stands_clear(body: Body, places: Places) -> bool:
+    """Whether all of a beam's underside is above the ground."""
+    if body.part != "beam":
+        return False
+    level = places.ground.level(*body.frame.out(*body.outline.points()))
+    return bool(np.all(body.bottom > level.max(axis=0)))
 
 
 def placed_before(pour: schema.Pour, bodies: list[Body]) -> Iterator[tuple[int, int, str, int]]:

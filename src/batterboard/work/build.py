@@ -40,8 +40,8 @@ def build(job: Job) -> Work:
         from batterboard.work.blockouts import set_in
 
         bodies = set_in(job, bodies, where.ground, noted)
-    lifts = _lifts(job, bodies)
-    if strayed := [*_strayed(job, len(lifts)), *_placed_before(job, bodies), *_on_nothing(job, lifts)]:
+    lifts = _lifts(job, bodies, where)
+    if strayed := [*_strayed(job, len(lifts)), *_placed_before(job, bodies), *_on_nothing(job, lifts, where)]:
         raise JobError(strayed)
     body = {body.name: body for lift in lifts for body in lift.bodies}
     prefixes = _prefixes([*where.bases, *job.beams])
@@ -107,8 +107,8 @@ class _Notes:
         return value
 
 
-def _lifts(job: Job, bodies: list[Body]) -> tuple[Lift, ...]:
-    groups = list(blocks.lifts(job.pour, bodies))
+def _lifts(job: Job, bodies: list[Body], where: Places) -> tuple[Lift, ...]:
+    groups = list(blocks.lifts(job.pour, bodies, where))
     shared = iter(sharing([body for _, group in groups for body in group]))
     return tuple(
         blocks.lift(number, spec, tuple(next(shared) for _ in group), job)
@@ -140,8 +140,8 @@ def _placed_before(job: Job, bodies: list[Body]) -> Iterator[Problem]:
         yield problem_at(job, ("pour", "lifts", number, "of", place), words, remedy)
 
 
-def _on_nothing(job: Job, lifts: tuple[Lift, ...]) -> Iterator[Problem]:
-    """Steps, and piers on them, that a lift places before what they stand on."""
+def _on_nothing(job: Job, lifts: tuple[Lift, ...], where: Places) -> Iterator[Problem]:
+    """Steps, piers on them and beams in the air that a lift places before what they stand on or end against."""
     placed = {body.name: lift.number for lift in lifts for body in lift.bodies}
     for name, pier in job.piers.items():
         stack = [f"{name} step {number}" for number in range(1, 1 + len(pier.pad.steps if pier.pad else ()))]
@@ -151,6 +151,11 @@ def _on_nothing(job: Job, lifts: tuple[Lift, ...]) -> Iterator[Problem]:
                 yield problem_at(
                     job, ("pour", "lifts"), words, "name them in the order in which they stand, from below"
                 )
+    for body in (body for lift in lifts for body in lift.bodies if body.part == "beam" and not body.cast):
+        late = [end for end in job.beams[body.element].between if placed.get(end, 0) > placed[body.name]]
+        if late and blocks.stands_clear(body, where):
+            words = f"{body.name} stands clear of the ground and is placed before {late[0]}, which it ends against"
+            yield problem_at(job, ("pour", "lifts"), words, "name it in the lift of its piers, or after them")
 
 
 def _impossible(job: Job, bodies: list[Body]) -> Iterator[Problem]:
