@@ -91,7 +91,7 @@ class Blockout:
     def _edge(self, t: Any) -> Any:
         """What a level cut leaves of it that meets its mouth t above its lower edge, t at most half its height."""
         k = self.draft
-        d = np.minimum(self.deep, t / np.where(k > 0, k, 1e-12))
+        d = np.minimum(self.deep, t / np.maximum(k, 1e-12))
         return self.wide * t * d - (self.wide * k + 2 * k * t) * d**2 / 2 + 2 * k**2 * d**3 / 3
 
     @cached_property

@@ -13,7 +13,7 @@ import numpy as np
 
 from batterboard.methods.segments import Lines
 from batterboard.phases.cage.checks import exact
-from batterboard.phases.cage.measuring import Element, alone, varied
+from batterboard.phases.cage.measuring import Element, alone, take, varied
 from batterboard.phases.cage.results import Near
 from batterboard.quantity import Length
 from batterboard.standards import aci318
@@ -38,23 +38,28 @@ def near_blockouts(
 
 
 def clear_of_blockouts(elements: Mapping[str, Element], nears: Iterable[Near]) -> Iterator[Check]:
-    """One check for each blockout: the thing that comes nearest for what it needs."""
-    by_hole: dict[str, list[Near]] = {}
+    """One check for each blockout: of each variant the thing that comes nearest for what it needs."""
+    by_hole: dict[tuple[str, str], list[Near]] = {}
     for near in nears:
-        by_hole.setdefault(near.name, []).append(near)
-    for of_hole in by_hole.values():
-        worst = min(of_hole, key=lambda near: float(np.min(near.least - near.needed)))
-        yield cover_behind(elements[worst.element], worst)
+        by_hole.setdefault((near.element, near.name), []).append(near)
+    for (name, hole), of_hole in by_hole.items():
+        room = np.stack(np.broadcast_arrays(*(near.least - near.needed for near in of_hole)))
+        worst = tuple(of_hole[i] for i in np.unique(np.argmin(room, axis=0)))
+        body = next(body for body in elements[name].bodies if any(one.name == hole for one in body.blockouts))
+        yield cover_behind(elements[name], next(one for one in body.blockouts if one.name == hole), worst)
 
 
 @check("Cover behind a blockout", clause=aci318.COVER, of=Length)
-def cover_behind(element: Element, near: Near) -> tuple[Any, ...]:
-    needed = aci318.least_cover("form", near.diameter)
+def cover_behind(element: Element, hole: Blockout, nears: tuple[Near, ...]) -> tuple[Any, ...]:
+    pairs = [np.broadcast_arrays(exact(aci318.least_cover("form", near.diameter)), exact(near.least)) for near in nears]
+    needs, haves = (np.stack(np.broadcast_arrays(*side)) for side in zip(*pairs, strict=True))
+    worst = np.argmin(haves - needs, axis=0)
+    near = nears[int(np.ravel(worst)[0])]
     note = near.other
     if np.any(near.least < near.needed - 1e-9):
         how = "runs through it" if np.any(near.least < 0) else "lies too near"
         note = f"{near.other} {how}: move one of them aside, or make the blockout less deep"
-    return demand(exact(needed)), capacity(exact(near.least)), note
+    return demand(take(needs, worst)), capacity(take(haves, worst)), note
 
 
 def _things(
