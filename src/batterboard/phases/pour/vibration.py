@@ -219,7 +219,7 @@ def _flat(lines: Iterable[Line], low: float, high: float) -> Iterator[Segment]:
 
 def _look(body: Body, steel: tuple[Segment, ...]) -> Any:
     o = body.outline
-    sizes = (o.kind, o.sides, *(round(float(v), 4) for v in (o.along, o.across, o.corners, body.height)))
+    sizes = (o.kind, o.sides, *(round(float(v), 4) for v in (o.along, o.across, o.corners, o.other_leg, body.height)))
     return sizes, body.part, frozenset(steel)
 
 
@@ -278,9 +278,12 @@ def _off_edge(body: Body, x: Any, y: Any) -> Any:
     if o.kind == "polygon":
         angles = np.arange(o.sides) * 2 * np.pi / o.sides
         return float(o.along) / 2 - np.max(np.outer(np.cos(angles), x) + np.outer(np.sin(angles), y), axis=0)
-    a, c, leg = float(o.along) / 2, float(o.across) / 2, float(o.corners)
-    straight = np.minimum(a - np.abs(x), c - np.abs(y))
-    return np.minimum(straight, (a + c - leg - np.abs(x) - np.abs(y)) / 2**0.5)
+    ahead, aside = float(o.along) / 2 - np.abs(x), float(o.across) / 2 - np.abs(y)
+    straight, on_ahead, on_aside = np.minimum(ahead, aside), float(o.corners), float(o.other_leg)
+    if not on_ahead > 0:
+        return straight
+    off_facet = (ahead * on_ahead + aside * on_aside - on_ahead * on_aside) / np.hypot(on_ahead, on_aside)
+    return np.minimum(straight, off_facet)
 
 
 def _clear(x: Any, y: Any, steel: tuple[Segment, ...]) -> Any:

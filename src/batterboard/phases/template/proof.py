@@ -14,7 +14,7 @@ import numpy as np
 from batterboard.phases.template.results import Proof
 from batterboard.quantity import inch
 from batterboard.work.records import Bolts, Outline, Pier, Plate, Slab, Work
-from batterboard.working import absolute, cos, hypot, nan, pi, sin
+from batterboard.working import absolute, cos, hypot, maximum, nan, pi, sin
 
 READ = inch / 16  # as near as a tape is read to a centre line, common practice
 ALIKE = inch / 32  # two readings of one rule that should be the same
@@ -84,7 +84,8 @@ def _side(outline: Outline, quarter: int) -> tuple[str, Any]:
     if past == 0:
         return "face", outline.along / 2
     if past == 2:
-        cut = outline.corners * sin(pi / outline.sides)
+        b, c = outline.corners, outline.other_leg
+        cut = 2 * b * c * sin(pi / outline.sides) / maximum(b + c, 1e-12)  # as far as the line meets the strip's face
         return "corner", outline.along / 2 / cos(pi / outline.sides) - cut
     return "", nan
 

@@ -13,6 +13,7 @@ from dataclasses import dataclass, replace
 from os.path import commonprefix
 from typing import TYPE_CHECKING
 
+from batterboard.phases.forms.pieces import StripPiece
 from batterboard.phases.forms.sheets import SheetCut, SheetLayout
 from batterboard.quantity import Length, show
 from batterboard.views import drawing as d
@@ -164,7 +165,7 @@ def form_labels(board: Board) -> Iterator[d.Sheet]:
             strip.mark,
             f"kind {strip.kind}",
             f"{board.say(strip.long)} long point",
-            f"between {' and '.join(strip.between)}",
+            _between(board, strip),
         )
         for form in board.plan.pieces.forms
         for strip in form.strips
@@ -187,6 +188,14 @@ def form_labels(board: Board) -> Iterator[d.Sheet]:
 def _stands(form: str, panel: "PanelPiece") -> str:
     whole = "" if panel.mark == panel.panel else f", part of {panel.panel}"
     return f"{form}: {panel.side}{whole}"
+
+
+def _between(board: Board, strip: StripPiece) -> str:
+    """The two faces it dresses, with its leg on each where they differ."""
+    legs = [board.say(leg) for leg in strip.legs]
+    if legs[0] == legs[1]:
+        return f"between {' and '.join(strip.between)}"
+    return ", ".join(f"{leg} on {face}" for leg, face in zip(legs, strip.between))
 
 
 def _size(board: Board, corners: tuple[d.Point, ...]) -> str:

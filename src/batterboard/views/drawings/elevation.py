@@ -188,10 +188,11 @@ class _Face:
         yield d.Polygon(((left, low[0]), (right, low[1]), *face[2:]), d.CONCRETE, "tone")
         if bottom < max(low) - SAME:
             yield d.Polyline(((left, low[0]), (left, bottom), (right, bottom), (right, low[1])), d.HIDDEN)
-        leg = float(body.outline.corners)
+        across = abs(sin(float(body.frame.turn) - self.turn)) > 0.5  # then its faces ahead and back are looked at
+        leg = float(body.outline.corners if across else body.outline.other_leg)
         if leg and body.outline.kind == "rectangle" and abs(sin(2 * (float(body.frame.turn) - self.turn))) < SAME:
             for x in (left + leg, right - leg):
-                yield d.Line((x, self.ground(x)), (x, top - float(body.outline.top)), d.NOTES)
+                yield d.Line((x, self.ground(x)), (x, top - float(body.outline.drop)), d.NOTES)
 
     def _planned(self) -> Iterator[d.Entity]:
         """The plan's outline of what was found elsewhere."""

@@ -192,7 +192,7 @@ def _notes(cut: _Level, scale: d.Scale) -> Iterator[labels.Label]:
     leg = float(cut.body.outline.corners)
     if leg and cut.body.outline.kind != "round":
         x, y = max(cut.outline, key=lambda p: p[0] - p[1])
-        yield labels.pointing(scale, (x, y), f"corners {say(leg)}")
+        yield labels.pointing(scale, (x, y), f"corners {shapes.legs(cut.body.outline, say)}")
     faces = cut.base.cover_found if cut.bolted and isinstance(cut.base, Pier) else {}
     if faces:
         covers = "\n".join(["cover as found", *(f"{face} {say(cover)}" for face, cover in faces.items())])

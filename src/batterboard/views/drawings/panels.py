@@ -9,6 +9,7 @@ from functools import partial
 from math import cos, degrees, isfinite, pi, sin
 
 from batterboard.phases.forms import Box, EndCut, Panel, Strip, Yoke
+from batterboard.phases.forms.pieces import StripPiece
 from batterboard.views import drawing as d
 from batterboard.views.drawing.lettering import width, wrapped
 from batterboard.views.drawings import labels, shapes
@@ -42,7 +43,7 @@ def panel_sheets(board: Board) -> Iterator[d.Sheet]:
 
 def _look(box: Box) -> tuple[object, ...]:
     panels = [(p.count, p.sides, *(even(v) for v in (p.width, p.height, p.bevel))) for p in box.panels]
-    strips = [(s.edge, s.count, *(even(v) for v in (s.leg, s.long, s.short))) for s in box.strips]
+    strips = [(s.edge, s.count, *(even(v) for v in (s.leg, s.other_leg, s.long, s.short))) for s in box.strips]
     yokes = [even(yoke.up) for yoke in box.yokes]
     diameter = even(box.inside_diameter) if isfinite(float(box.inside_diameter)) else 0.0
     return (box.kind, even(box.height), diameter, *panels, *strips, *yokes)
@@ -76,15 +77,14 @@ class _Form:
         a, c = float(o.along) / 2, float(o.across) / 2
         out: list[d.Entity] = list(self._boards())
         out.append(d.Polygon(shapes.corners(o), d.CONCRETE))
-        leg = float(o.corners)
-        if leg and o.kind == "rectangle":
-            for x, y in ((a, c), (-a, c), (-a, -c), (a, -c)):
-                inner = ((x, y), (x - leg * (1 if x > 0 else -1), y), (x, y - leg * (1 if y > 0 else -1)))
-                out.append(d.Polygon(inner, d.TIMBER, "tone"))
+        out += [d.Polygon(strip, d.TIMBER, "tone") for strip in shapes.strips(o)]
         beyond = float(self.box.panels[0].thick) + self._stick
         edge = (-a - beyond, -c - beyond, a + beyond, c + beyond)
-        out += d.stack(scale, edge, "below", [d.Chain((-a, a))], self.board.say)
-        out += d.stack(scale, edge, "left", [d.Chain((-c, c))], self.board.say)
+        for side, half, leg in (("below", a, o.other_leg), ("left", c, o.corners)):
+            chains = [d.Chain((-half, half))]
+            if o.kind == "rectangle" and float(o.corners) != float(o.other_leg):  # which leg lies on which panel
+                chains.insert(0, d.Chain((-half, -half + float(leg), half - float(leg), half)))
+            out += d.stack(scale, edge, side, chains, self.board.say)
         return tuple(out)
 
     def _boards(self) -> Iterator[d.Entity]:
@@ -221,8 +221,7 @@ class _Form:
         say, base = self.board.say, 0.0
         for strip in self.box.strips:
             long, short, face = float(strip.long) / 2, float(strip.short) / 2, float(strip.face)
-            both = strip.edge == "top"
-            upper = (-short, short) if both else (-long, 2 * short - long)
+            upper = self._upper(strip, long, short)
             out.append(
                 d.Polygon(
                     ((-long, base), (long, base), (upper[1], base + face), (upper[0], base + face)), d.TIMBER, "tone"
@@ -231,7 +230,8 @@ class _Form:
             edge = (-long, base, long, base + face)
             out += d.stack(scale, edge, "below", [d.Chain((-long, long))], say)
             out += d.stack(scale, edge, "above", [d.Chain(upper)], say)
-            told = [f"{_called(self.box, strip)}: {strip.count * self.many}, legs {say(strip.leg)}, face {say(face)}"]
+            legs = " x ".join(dict.fromkeys(say(leg) for leg in (strip.leg, strip.other_leg)))
+            told = [f"{_called(self.box, strip)}: {strip.count * self.many}, legs {legs}, face {say(face)}"]
             told += [f"against {cut.against}: {_saw(cut)}" for cut in strip.cuts]
             out.append(d.Text((-long, base + face + 17 / scale.mm), "\n".join(told)))
             base -= face + (38 + 4.4 * len(told)) / scale.mm
@@ -240,6 +240,23 @@ class _Form:
     # ---- a tube ----
 
     @property
+    def _upper(self, strip: Strip, long: float, short: float) -> tuple[float, float]:
+        """Between which stations its short line lies, its long one about zero."""
+        if strip.edge == "corner":
+            return -long, 2 * short - long
+        piece = self._piece(strip)
+        if piece is None:
+            return -short, short
+        start, end = min(piece.lines, key=lambda line: line[1] - line[0])
+        return start - long, end - long
+
+    def _piece(self, strip: Strip) -> StripPiece | None:
+        """One of those that are listed together; none where their ends are alike, and of a bent strip."""
+        if all("left end" not in cut.against for cut in strip.cuts):
+            return None
+        made = next(form.strips for form in self.board.plan.pieces.forms if form.name == self.box.name)
+        return next(one for one in made if one.edge == strip.edge and even(one.long) == even(strip.long))
+
     def tube_size(self) -> tuple[float, float]:
         return float(self.box.inside_diameter), float(self.box.height)
 

@@ -44,7 +44,8 @@ def _look(board: Board, base: Base) -> tuple[object, ...]:
     for body in base.bodies:
         o = body.outline
         at = base.frame.into(body.frame.x, body.frame.y)
-        numbers = (*at, o.along, o.across, o.corners, o.top, base.top - body.bottom, base.top - body.top, body.over)
+        edges = o.corners, o.other_leg, o.top, o.drop
+        numbers = (*at, o.along, o.across, *edges, base.top - body.bottom, base.top - body.top, body.over)
         sizes += [o.kind, o.sides, body.against, *(even(v) for v in numbers)]
     bars = [(bar.role, bar.size.name, bar.count, *(even(leg) for leg in bar.legs)) for bar in base.bars]
     things = _standing(board, base)
@@ -402,9 +403,10 @@ def _spoken(cut: Cut, scale: d.Scale) -> Iterator[labels.Label]:
     if isfinite(pad_cover) and base.foot is not cut.shaft:
         tip = (cut.edge[0] * 0.5 + cut.edge[2] * 0.5, float(base.foot.bottom) + pad_cover / 2)
         yield labels.pointing(scale, tip, f"cover {board.say(pad_cover)}")
-    leg = float(cut.shaft.outline.top)
+    leg, low = float(cut.shaft.outline.top), float(cut.shaft.outline.drop)
     if leg:
-        yield labels.pointing(scale, (left, float(cut.shaft.top) - leg / 2), f"chamfer {board.say(leg)}")
+        said = board.say(leg) if even(leg) == even(low) else f"{board.say(leg)} in, {board.say(low)} down"
+        yield labels.pointing(scale, (left, float(cut.shaft.top) - low / 2), f"chamfer {said}")
     for pipe in board.work.pipes.values():
         ends = [(cut.along(x, y), float(z)) for x, y, z in zip(pipe.x, pipe.y, pipe.z)]
         for x, z in ends:

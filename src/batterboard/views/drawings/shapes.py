@@ -1,10 +1,13 @@
 """What a thing looks like from above, and from the side: outlines in metres, no pencils chosen by the thing itself.
 
 above(turned, body)          its plan, chamfered upright corners cut off
+strips(outline)              what is cut off there, for the form round it
 side(low, high, body)        its face between two stations, with the chamfer of its top edge
 spans(body, direction)       how wide it is along a direction of the job: for elevations
 """
 
+from collections.abc import Callable
+from dataclasses import replace
 from math import cos, hypot, pi, sin, tan
 from typing import Any
 
@@ -15,15 +18,17 @@ from batterboard.work.records import Body, Frame, Outline, Post
 
 def corners(outline: Outline, grown: Any = 0.0) -> tuple[d.Point, ...]:
     """Corners of a plan in its own axes, chamfers cut; a round one as the ring it is drawn with."""
-    wide, leg = 2 * float(grown), float(outline.corners) if not grown else 0.0
+    wide, leg, other = 2 * float(grown), float(outline.corners), float(outline.other_leg)
+    if grown:
+        leg = 0.0
     along, across = float(outline.along) + wide, float(outline.across) + wide
     if outline.kind == "rectangle":
         a, c = along / 2, across / 2
         if not leg:
             return (a, c), (-a, c), (-a, -c), (a, -c)
         return (
-            (a, c - leg), (a - leg, c), (-a + leg, c), (-a, c - leg),
-            (-a, -c + leg), (-a + leg, -c), (a - leg, -c), (a, -c + leg),
+            (a, c - leg), (a - other, c), (-a + other, c), (-a, c - leg),
+            (-a, -c + leg), (-a + other, -c), (a - other, -c), (a, -c + leg),
         )  # fmt: skip
     n = 48 if outline.kind == "round" else outline.sides
     radius = along / 2 if outline.kind == "round" else along / 2 / cos(pi / n)
@@ -31,12 +36,30 @@ def corners(outline: Outline, grown: Any = 0.0) -> tuple[d.Point, ...]:
     ring = [(radius * cos(first + i * 2 * pi / n), radius * sin(first + i * 2 * pi / n)) for i in range(n)]
     if outline.kind == "round" or not leg:
         return tuple(ring)
-    share = leg / (along * tan(pi / n))
+    shares = leg / (along * tan(pi / n)), other / (along * tan(pi / n))
     cut: list[d.Point] = []
     for i, (x, y) in enumerate(ring):
-        for px, py in (ring[i - 1], ring[(i + 1) % n]):
+        for share, (px, py) in zip(shares, (ring[i - 1], ring[(i + 1) % n])):
             cut.append((x + (px - x) * share, y + (py - y) * share))
     return tuple(cut)
+
+
+def strips(outline: Outline) -> tuple[tuple[d.Point, ...], ...]:
+    """The corner strips of a form from above: the sharp corner, and where the strip ends on both panels."""
+    if outline.kind == "round" or not float(outline.corners):
+        return ()
+    sharp, cut = corners(replace(outline, corners=0.0)), corners(outline)
+    return tuple(zip(sharp, cut[::2], cut[1::2]))
+
+
+def legs(outline: Outline, say: Callable[[float], str]) -> str:
+    """Those of its corner strips in words; of two legs on which sides each lies."""
+    leg, other = say(float(outline.corners)), say(float(outline.other_leg))
+    if leg == other:
+        return leg
+    if outline.kind == "polygon":
+        return f"{leg} along the side before,\n{other} along the side after,\ncounter-clockwise"
+    return f"{leg} on ahead and back,\n{other} on left and right"
 
 
 def above(
@@ -70,10 +93,10 @@ def tube(turned: Turned, post: Post, layer: d.Layer, fill: str = "solid") -> d.P
 
 def side(left: float, right: float, body: Body) -> tuple[d.Point, ...]:
     """The face of a block between two stations, its top edges cut."""
-    bottom, top, leg = float(body.bottom), float(body.top), float(body.outline.top)
+    bottom, top, leg, low = float(body.bottom), float(body.top), float(body.outline.top), float(body.outline.drop)
     if not leg:
         return (left, bottom), (right, bottom), (right, top), (left, top)
-    return (left, bottom), (right, bottom), (right, top - leg), (right - leg, top), (left + leg, top), (left, top - leg)
+    return (left, bottom), (right, bottom), (right, top - low), (right - leg, top), (left + leg, top), (left, top - low)
 
 
 def spans(body: Body, direction: float) -> tuple[float, float]:

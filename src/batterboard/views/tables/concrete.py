@@ -74,7 +74,7 @@ def panels(plan: "Plan") -> Table:
 
 def strips(plan: "Plan") -> Table:
     rows = (
-        (s.mark, s.edge, s.leg, s.face, s.count, s.long, s.short, _end_cuts(s))
+        (s.mark, s.edge, s.leg, s.other_leg, s.face, s.count, s.long, s.short, _end_cuts(s))
         for box in plan.forms.boxes
         for s in box.strips
     )
@@ -82,13 +82,29 @@ def strips(plan: "Plan") -> Table:
         Column("strip"),
         Column("edge"),
         Column("leg", Length),
+        Column("other leg", Length),
         Column("face", Length),
         Column("of each"),
         Column("long point", Length, tape=True),
         Column("short point", Length, tape=True),
         Column("end cuts: mitre from square, blade tilt"),
     )
-    return table("chamfer-strips", "Chamfer strips", columns, rows, found=("CUT",), about=1)
+    return table("chamfer-strips", "Chamfer strips", columns, rows, found=("CUT",), about=1, note=" ".join(_laid(plan)))
+
+
+def _laid(plan: "Plan") -> Iterator[str]:
+    """On which face each leg lies, where the two differ."""
+    kinds = {box.kind: box for box in plan.forms.boxes for s in box.strips if s.edge == "corner" and _unequal(s)}
+    if any(kind != "polygon" for kind in kinds):
+        yield "Corner strips of a box: leg on the panels ahead and back, other leg on those left and right."
+    if "polygon" in kinds:
+        yield "Corner strips of many sides: leg on the panel of the corner's own number, other leg on the next."
+    if any(s.edge != "corner" and _unequal(s) for box in plan.forms.boxes for s in box.strips):
+        yield "Top strips: leg level, in from the panel; other leg down the panel."
+
+
+def _unequal(strip: Strip) -> bool:
+    return bool(abs(alone(strip.leg) - alone(strip.other_leg)) > 1e-6)
 
 
 def _end_cuts(s: Strip) -> str:

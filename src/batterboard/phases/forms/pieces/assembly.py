@@ -16,6 +16,7 @@ from batterboard.quantity import inch
 _PANEL_SCREWS = ("2 in screws", 6 * inch)
 _PLATE_SCREWS = ("1 1/4 in screws through the plates, a row on each side", 6 * inch)
 _SUPPORT_NAILS = ("8d nails, a row on each side", 6 * inch)
+_SAME = 1e-6  # [m]
 _STRIP_NAILS = ("1 1/2 in finish nails through the panel, heads left proud", 8 * inch)
 
 
@@ -112,7 +113,7 @@ def _steps(
     corners = [strip.mark for strip in strips if strip.edge == "corner"]
     if corners:
         yield (
-            "nail the corner strips each to its panel, from outside",
+            f"nail the corner strips each to its panel, from outside{_longer_leg(box.kind, strips)}",
             [*corners, *dict.fromkeys(carried[m] for m in corners)],
         )
     backs = {edge.on for panel in panels for edge in panel.edges if edge.on}
@@ -142,7 +143,8 @@ def _steps(
         yield "stand the upper parts on the lower, equal letters on each other, and nail both to the yoke", later
     rest = [strip.mark for strip in strips if strip.edge != "corner"]
     if rest:
-        yield "set the top strips last, tight between what stands, their upper faces on the line of the top", rest
+        words = "set the top strips last, tight between what stands, their upper faces on the line of the top"
+        yield words + _upper_leg(strips), rest
     if box.yokes:
         yield f"set the {'upper yokes' if later else 'yokes from the foot up'}, as numbered", ()
     yield "check both diagonals, plumb two sides, brace, and look at every match mark once more", ()
@@ -159,6 +161,26 @@ def _on_shores(shores: Shores, panels: Sequence[PanelPiece]) -> Iterator[tuple[s
     )
     yield "drive the wedges to level, no camber, nail them; lay the soffit with few nails: it comes off last", under
     yield "after the cage: sides past the soffit's edges, ribbons at their feet, ties across their tops", sides
+
+
+def _longer_leg(kind: str, strips: Sequence[StripPiece]) -> str:
+    """On which panels the longer leg of a corner strip lies, where one is longer: a strip turned round still fits."""
+    first = next(strip for strip in strips if strip.edge == "corner")
+    if abs(first.legs[0] - first.legs[1]) < _SAME:
+        return ""
+    longer = first.legs[0] > first.legs[1]
+    if kind == "polygon":
+        own = "the panel of its own number" if longer else "the panel after the one of its own number"
+        return f", the longer leg on {own}: corner 1 is between 1 and 2"
+    ways = ("ahead and back", "left and right")
+    return f", the longer leg on the panels {ways[0 if longer else 1]}, the shorter on those {ways[1 if longer else 0]}"
+
+
+def _upper_leg(strips: Sequence[StripPiece]) -> str:
+    down, in_ = next(strip.legs for strip in strips if strip.edge != "corner")
+    if abs(down - in_) < _SAME:
+        return ""
+    return f", the longer leg {'level' if in_ > down else 'down the panel'}"
 
 
 def reminders_of(box: Box, panels: Sequence[PanelPiece], strips: Sequence[StripPiece]) -> Iterator[str]:

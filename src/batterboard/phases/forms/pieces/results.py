@@ -108,6 +108,7 @@ class StripPiece:
     section: tuple[Point, ...]  # full size, square to its length
     long: Length  # long point to long point
     short: Length  # the shortest of its long edges
+    lines: tuple[tuple[Length, Length], ...]  # from where to where each of these runs, from its lower or left tip
     ends: tuple[StripEnd, StripEnd]  # the lower and the upper, or left and right as seen from outside
     mirrored: bool  # it is the other hand of its kind's first piece
     comes_off: str  # how it comes out of the concrete, in words

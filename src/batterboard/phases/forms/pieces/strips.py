@@ -98,7 +98,8 @@ def _piece(mark: str, edge: Edge, solid: Solid, form: FormPlanes) -> StripPiece:
     points = np.column_stack(solid.vertices)
     at = points @ run
     low, high = float(at.min()), float(at.max())
-    lines = [solid.through(point, run) for point in _section_in_space(edge)]
+    corners = _section_in_space(edge)
+    lines = [tuple(float(at + point @ run - low) for at in solid.through(point, run)) for point in corners]
     lengths = [end - start for start, end in lines if end - start > _SAME]
     comes_off, draft = _way_out(edge, solid)
     first, second = edge.faces
@@ -115,6 +116,7 @@ def _piece(mark: str, edge: Edge, solid: Solid, form: FormPlanes) -> StripPiece:
         section=tuple((float(p), float(q)) for p, q in _section(edge)),
         long=high - low,
         short=min(lengths, default=0.0) if len(lengths) == len(lines) else 0.0,
+        lines=tuple((start, end) for start, end in lines),
         ends=(_end(edge, solid, -run, form), _end(edge, solid, run, form)),
         mirrored=False,
         comes_off=comes_off,
