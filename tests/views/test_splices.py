@@ -68,7 +68,10 @@ def test_a_wide_box_lists_its_plates_and_saws_them_from_the_sheets():
     plan = Plan(read_text(text, "gate.toml"))
     marks = {row[0] for row in splices.plates(plan).rows}
     placed = {place.mark for layout in plan.sheets.layouts for place in layout.places}
-    assert marks and marks <= placed
+    assert marks and {f"{form.name} plate strip" for form in plan.forms.boxes} <= placed
+    (strips,) = {place.along if place.along > place.across else place.across for layout in plan.sheets.layouts
+                 for place in layout.places if place.mark == "west plate strip"}  # fmt: skip
+    assert strips <= 4 * 0.3048 + 1e-9
 
 
 def test_whole_panels_have_no_joints_to_list():

@@ -5,7 +5,7 @@
     total  : SheetTotal(of="3/4 in plywood", sheets=3, bought=2, least=2, ...)
 
 A panel, or each part of one that is joined, lies with the face grain that its supports ask for; where none are sized,
-either way, as the plates behind joints do. Sheets on hand go first.
+either way, as do the strips that plates behind joints are cut from. Sheets on hand go first.
 It is a search: asked for where a list is printed, not where a job is only checked.
 """
 
@@ -101,7 +101,7 @@ def on_sheets(forms: Forms, stock: Stock) -> Sheets:
     totals = []
     for of in dict.fromkeys(box.sheet for box in forms.boxes if box.panels):
         boxes = [box for box in forms.boxes if box.sheet == of]
-        panels = [panel for box in boxes for panel in _panels(box)]
+        panels = [panel for box in boxes for panel in _panels(box, _most(stock.kerf))]
         stuffs = _stuffs([sheet for sheet in stock.sheets or (USUAL_SHEET,) if sheet.of == of])
         plan = sheets.best(panels, stuffs, kerf=_most(stock.kerf), name=of)
         faults = recount.sheet_faults(plan, panels, _most(stock.kerf))
@@ -114,7 +114,7 @@ def on_sheets(forms: Forms, stock: Stock) -> Sheets:
     return Sheets(layouts=tuple(layouts), totals=tuple(totals), kerf=_most(stock.kerf))
 
 
-def _panels(box: Box) -> Iterator["Panel"]:
+def _panels(box: Box, kerf: float) -> Iterator["Panel"]:
     from batterboard.methods.cutting.plans import Panel
 
     for panel in box.panels:

@@ -34,10 +34,12 @@ def holding_sheets(board: Board) -> Iterator[d.Sheet]:
         left, bottom, right, top = d.area(blank)
         told: list[str] = []
         for wide in _SAID:  # the narrowest room that it fits into
-            told = [line for words in held.said for line in wrapped(words, 2.5, wide - 4)]
+            told = [line for words in held.said() for line in wrapped(words, 2.5, wide - 4)]
             room, note = (left, bottom, right - wide, top), (right - wide + 2, top - 3)
             if _LINE * len(told) <= top - bottom - 6:
                 break
+        else:
+            told = [line for words in held.said(brief=True) for line in wrapped(words, 2.5, _SAID[-1] - 4)]
         yield replace(
             blank,
             views=(board.fit("FROM AHEAD", held.draw, held.size, room),),
@@ -176,12 +178,11 @@ class _Held:
     def _system(self) -> System:
         return "us" if self.board.system == "us" else "si"
 
-    @property
-    def said(self) -> Iterator[str]:
-        """Corners, braces, stakes and what they carry, in words."""
+    def said(self, brief: bool = False) -> Iterator[str]:
+        """Corners, braces, stakes and what they carry, in words. brief : of many yokes not each by itself."""
         box, say = self.box, self.board.say
         brace = box.brace
-        yield from self._framed()
+        yield from self._framed(brief)
         if brace is not None:
             many, long = f"{float(brace.a_side):.0f} a side", say(brace.length)
             yield f"BRACES  {brace.size.name} {brace.grade.name}, {many}, {long} long."
@@ -195,7 +196,7 @@ class _Held:
             yield f"UPLIFT  {lift} with {weight} of form: {float(box.uplift.stakes):.0f} stakes tie it down."
         yield f"PRESSURE  {box.lateral.why or 'as the pour is described'}."
 
-    def _framed(self) -> Iterator[str]:
+    def _framed(self, brief: bool) -> Iterator[str]:
         box, frame, say = self.box, self.box.frame, self.board.say
         if frame is None:
             yield f"TUBE  {say(box.inside_diameter)} inside, {say(box.height)} high."
@@ -211,6 +212,9 @@ class _Held:
         yield f"YOKES  {frame.size.name} {frame.grade.name} on edge; {each}."
         if float(frame.strap) == float(frame.strap):
             yield f"A strap round each, rated {self._weight(frame.strap)}."
+            return
+        if brief:
+            yield f"{len(box.yokes)} of them: nails, sticks and pull of each stand in the list of yokes."
             return
         for yoke in reversed(box.yokes):
             held = f"16d nails in each corner: {float(yoke.nails):.0f}" if frame.sides == 4 else "a band round it"

@@ -130,9 +130,11 @@ class _Form:
         x = y = said = 0.0
         for i, panel in enumerate(self.box.panels):
             half, height, reach = float(panel.width) / 2, float(panel.height), self._reach(panel)
+            last, aside = bool(self.box.yokes) and i == len(self.box.panels) - 1, 0.0
             if not self.flat:
                 words = max(width(line, 2.5) for line in self._called(panel).split("\n")) / 2 / scale.mm
-                x += 0.0 if i == 0 else max(reach + _BETWEEN / scale.mm, said + words + 3 / scale.mm)
+                aside = max(words - reach, 0.0) if last else 0.0  # clear of the heights beside it
+                x += 0.0 if i == 0 else max(reach + _BETWEEN / scale.mm, said + words + aside + 3 / scale.mm)
                 said = words - reach
             head, raised = half - float(panel.narrows) / 2, 3.0
             outline = ((x - half, y), (x + half, y), (x + head, y + height), (x - head, y + height))
@@ -149,8 +151,9 @@ class _Form:
             if i == 0 or self.flat:
                 cut = (*(y + float(at) for at in panel.level_joints), y + height)
                 out += d.stack(scale, (x - reach, *around[1:]), "left", [d.Chain((y, *cut))], self.board.say)
-            out.append(d.Text((x, y + height + raised / scale.mm), self._called(panel), anchor="middle bottom"))
-            if self.box.yokes and i == len(self.box.panels) - 1:
+            at, anchor = (x - half, "left bottom") if self.flat else (x - aside, "middle bottom")
+            out.append(d.Text((at, y + height + raised / scale.mm), self._called(panel), anchor=anchor))
+            if last:
                 ups = [float(yoke.up) for yoke in self.box.yokes]
                 out += d.running(scale, (x - half, y, x + reach, y + height), "right", 0.0, ups, self.board.say)
             if self.flat:
@@ -165,13 +168,13 @@ class _Form:
         if float(panel.bevel) > SAME:
             lines.append(f"edges {degrees(float(panel.bevel)):.1f}° off square")
         if panel.runs_past:
-            lines[1] += ", runs past" if panel.runs_past == 2 else ", runs past at its right"
-        if panel.joints:
-            lines.append(f"in {len(panel.parts)} parts")
-        if panel.level_joints:
-            lines.append(f"joined {', '.join(self.board.say(at) for at in panel.level_joints)} up")
+            lines.append("runs past" if panel.runs_past == 2 else "runs past at its right")
         lines += self._tilted(panel)
-        return ("; " if self.flat else "\n").join(lines)
+        parts = [f"in {len(panel.parts)} parts"] if panel.joints else []
+        parts += [f"joined {self.board.say(at)} up" for at in panel.level_joints]
+        if self.flat:
+            return "\n".join("; ".join(words) for words in (lines, parts) if words)
+        return "\n".join((*lines, *parts))
 
     def _tilted(self, panel: Panel) -> Iterator[str]:
         """How the saw stands for the foot and the top of a leaning panel, so that both lie level."""
@@ -237,9 +240,6 @@ class _Form:
             base -= face + (38 + 4.4 * len(told)) / scale.mm
         return tuple(out)
 
-    # ---- a tube ----
-
-    @property
     def _upper(self, strip: Strip, long: float, short: float) -> tuple[float, float]:
         """Between which stations its short line lies, its long one about zero."""
         if strip.edge == "corner":
@@ -257,6 +257,9 @@ class _Form:
         made = next(form.strips for form in self.board.plan.pieces.forms if form.name == self.box.name)
         return next(one for one in made if one.edge == strip.edge and even(one.long) == even(strip.long))
 
+    # ---- a tube ----
+
+    @property
     def tube_size(self) -> tuple[float, float]:
         return float(self.box.inside_diameter), float(self.box.height)
 

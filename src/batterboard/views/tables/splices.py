@@ -64,5 +64,5 @@ def plates(plan: "Plan") -> Table:
     return table(
         "splice-plates", "Plates behind joints, of the sheet", columns, rows, found=("CUT",),
         note="Screwed to both parts, half on each, a screw every 6 in on each side: they keep a joint flush and tight,"
-        " and carry nothing. They are laid out on the sheets with the panels.",
+        " and carry nothing. Cut one after the other from the plate strips that are laid out on the sheets.",
     )  # fmt: skip
