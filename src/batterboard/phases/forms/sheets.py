@@ -126,8 +126,22 @@ def _panels(box: Box, kerf: float) -> Iterator["Panel"]:
                 yield Panel(part.mark, height, width, panel.count)
             else:
                 yield Panel(part.mark, width, height, panel.count)
-    for plate in box.plates:
-        yield Panel(plate.mark, _most(plate.long), _most(plate.wide), plate.count, turn=True)
+    if box.plates:
+        long, count = _strips(box, kerf)
+        yield Panel(f"{box.name} plate strip", long, _most(box.plates[0].wide), count, turn=True)
+
+
+def _strips(box: Box, kerf: float) -> tuple[float, int]:
+    """Its plates one after the other on strips no longer than the sheet is wide: how long these are, and how many."""
+    most = float(np.min(sorted(box.sheet_size)[0]))
+    strips: list[float] = []
+    for long in sorted((plate.long for plate in box.plates for _ in range(plate.count)), reverse=True):
+        at = next((i for i, used in enumerate(strips) if used + kerf + long <= most + SLACK), None)
+        if at is None:
+            strips.append(long)
+        else:
+            strips[at] += kerf + long
+    return max(strips), len(strips)
 
 
 def _stuffs(sheets: Sequence[Sheet]) -> list["Stuff"]:
