@@ -23,6 +23,7 @@ _PHASE = (
     (r"pour\.vibrated$", "forms"),
     (r"pour\.", "pour"),
     (r"lead\.", "schedule"),
+    (r"blockouts\.", "forms"),
     (r"stock\.bar$|.*(bars|cover|grade|hook)\b", "cage"),
     (r"stock\.", "forms"),
     (r"instruments\.", "setout"),

@@ -105,6 +105,8 @@ def _concrete(plan: "Plan", system: System) -> Iterator[Said]:
             f"tie beam {beam.name}",
             f"{size}, {show(alone(o.along), Length, system)} between {' and '.join(beam.between)}",
         )
+    if holes := [hole.name for body in work.bodies for hole in body.blockouts]:
+        yield "pockets and holes", ", ".join(holes)
 
 
 def _steel(plan: "Plan", system: System) -> Iterator[Said]:

@@ -3,6 +3,7 @@
 Empty of a job that has none: asked for without opening the rooms that reckon them.
 """
 
+from collections.abc import Iterator
 from typing import TYPE_CHECKING, Any
 
 from batterboard.quantity import Angle, Force, Length, Pressure, System, Volume, show
@@ -59,7 +60,7 @@ def holding(plan: "Plan") -> Table:
             f.lift,
             f.pressure,
             _pressed(f, plan.job.job.units),
-            "; ".join(_held(f)),
+            "; ".join(_held(f, plan.job.job.units)),
             known(f.vent, "none") if f.crowded else "not needed",
         )
         for f in plan.forms.blockouts
@@ -97,7 +98,7 @@ def boards(plan: "Plan") -> Table:
     return table(
         "blockout-boards", "What the boxes of blockouts are sawn from", columns, rows, found=("CUT",),
         note="Out of offcuts: no sheet is laid out for them. Sizes are of the face that looks outwards, of an end or a"
-        " block of the one towards the mouth. A bevel leans out where that face is the wider, in where it is the narrower."
+        " block of the one towards the mouth. A bevel leans out where that face is the wider, in where the narrower."
         " Cleats are 2x lumber across the mouth, flush with it, for the nails; those of a box in the top stand up to"
         " its battens.",
     )  # fmt: skip
@@ -137,16 +138,14 @@ def _size(piece: "BlockoutPiece", system: System) -> str:
     return f"{sizes(piece.wide, piece.high, system=system)}, {deep}"
 
 
-def _place(piece: "BlockoutPiece", system: System) -> "list[str]":
+def _place(piece: "BlockoutPiece", system: System) -> Iterator[str]:
     if not piece.on:
         words = (_off(piece.ahead, "ahead", "behind", system), _off(piece.to_left, "left", "right", system))
-        return [f"middle {' and '.join(word for word in words if word) or 'on the centre'}"]
-    said = []
+        yield f"middle {' and '.join(word for word in words if word) or 'on the centre'}"
     for on in piece.on:
         (left, low), (right, high) = on.outline[0], on.outline[2]
         u, v = (f"{show(a, Length, system)} to {show(b, Length, system)}" for a, b in ((left, right), (low, high)))
-        said.append(f"{on.panel}: {u} right, {v} up")
-    return said
+        yield f"{on.panel}: {u} right, {v} up"
 
 
 def _off(value: float, one: str, other: str, system: System) -> str:
@@ -161,23 +160,23 @@ def _pressed(f: "Fixing", system: System) -> str:
     return f"pushed to its panel with {show(alone(f.push), Force, system, WEIGHT[system == 'si'])}"
 
 
-def _held(f: "Fixing") -> Any:
+def _held(f: "Fixing", system: System) -> Iterator[str]:
     if f.batten is None:
         both = " on each of both panels" if f.through else ""
         yield f"{alone(f.nails):.0f} nails 6d{both}, from outside"
     else:
-        yield f"2 battens {f.batten.name} on edge, {alone(f.nails):.0f} nails 16d into them"
+        long = show(alone(f.batten_span), Length, system)
+        yield f"2 battens {f.batten.name} on edge, {long} and more, {alone(f.nails):.0f} nails 16d into them"
         yield f"{alone(f.end_nails):.0f} nails 16d at each end" if f.form else f"{alone(f.stakes):.0f} stakes"
     if f.ribs:
         yield f"{f.ribs} ribs inside"
 
 
-def _sawn(piece: "BlockoutPiece") -> "list[tuple[Any, ...]]":
-    rows = [_board(board) for board in piece.boards]
+def _sawn(piece: "BlockoutPiece") -> Iterator[tuple[Any, ...]]:
+    yield from (_board(board) for board in piece.boards)
     many, long = piece.cleats
     if many:
-        rows.append((f"{piece.name} cleats", many, long, long, "2x2", "2x2", "square"))
-    return rows
+        yield f"{piece.name} cleats", many, long, long, "2x2", "2x2", "square"
 
 
 def _board(board: "BoxBoard") -> tuple[Any, ...]:

@@ -78,8 +78,8 @@ def piece_of(
     foot = 0.0 if box is None else float(box.foot) - float(body.bottom)
     solid = hole.solid(foot)
     t = sqrt(1 + float(hole.draft) ** 2) * thick
-    cleats = (0, 0.0)
-    if hole.of == "plywood":
+    boards, cleats = tuple(_boards(hole, thick)), (0, 0.0)
+    if len(boards) > 1:
         cleats = (4 if hole.through and hole.side != "top" else 2, float(hole.high) - 2 * t)
     return BlockoutPiece(
         name=hole.name,
@@ -94,7 +94,7 @@ def piece_of(
         on=tuple(_mounted(hole, solid, panels)),
         ahead=float(hole.x) if hole.side == "top" else np.nan,
         to_left=float(hole.y) if hole.side == "top" else np.nan,
-        boards=tuple(_boards(hole, thick)),
+        boards=boards,
         cleats=cleats,
         nails=round(float(np.max(fixed.nails))),
         ribs=fixed.ribs,
