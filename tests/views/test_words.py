@@ -46,3 +46,5 @@ def test_rows_of_a_page_that_say_the_same_are_one_and_a_file_keeps_each() -> Non
 def test_names_are_joined_by_what_they_share() -> None:
     assert joined(["west, up", "east, up"]) == "west, east, up"
     assert joined(["post.1 A", "post.2 A", "post.3 A"]) == "post.1-3 A"
+    assert joined(["P1-1", "P2-1", "P3-1", "P4-1"]) == "P1-1 to P4-1"
+    assert joined(["P1-1", "P2-1", "P4-1", "P5-1"]) == "P1-1, P2-1, P4-1, P5-1"

@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING, Any
 from batterboard.phases.forms import Box, Foot, Shores
 from batterboard.quantity import Area, Force, Length, Pressure, RateOfRise, System, Time, show
 from batterboard.views.tables.model import alone
+from batterboard.views.words import among
 
 if TYPE_CHECKING:
     from batterboard.phases.forms.blockouts import Fixing
@@ -35,7 +36,7 @@ def content(plan: "Plan") -> dict[str, Any] | None:
         alike.setdefault(tuple(_said(plan, box)), []).append(box.name)
     if not alike:
         return None
-    forms = [{"name": ", ".join(names), "said": list(said)} for said, names in alike.items()]
+    forms = [{"name": among(names), "said": list(said)} for said, names in alike.items()]
     return {
         "job": plan.job.job.name,
         "hash": plan.job.digest,

@@ -27,6 +27,7 @@ from batterboard.quantity import (
 from batterboard.views.tables.model import Column, Table, alone, known, sideways, table, words_of
 from batterboard.views.tables.place import CUBIC, WEIGHT
 from batterboard.views.tables.pouring import alike
+from batterboard.views.words import among
 
 if TYPE_CHECKING:
     from batterboard.plan import Plan
@@ -68,8 +69,16 @@ def panels(plan: "Plan") -> Table:
     )
     return table(
         "panels", "Panels to cut", columns, rows, found=("CUT",), about=1,
-        note=" ".join(dict.fromkeys(f"{box.name}: {box.lap}." for box in plan.forms.boxes if box.lap)),
+        note=_laps(plan),
     )  # fmt: skip
+
+
+def _laps(plan: "Plan") -> str:
+    laps: dict[str, list[str]] = {}
+    for box in plan.forms.boxes:
+        if box.lap:
+            laps.setdefault(box.lap.replace(f"{box.name} ", ""), []).append(box.name)
+    return " ".join(f"{among(names)}: {lap}." for lap, names in laps.items())
 
 
 def strips(plan: "Plan") -> Table:

@@ -41,6 +41,8 @@ from batterboard.quantity import (
 )
 from batterboard.views.words import among
 
+_A_ROW = 4  # so many marks in a row are told by the first and the last
+
 Cell = Any  # a number in SI, a count, words, a date
 
 # us, si: with the mark that numbers of a file are rounded to.
@@ -130,7 +132,19 @@ def joined(names: Iterable[str]) -> str:
         end = f",{end}"
     if len(every) == 1:
         return every[0]
-    return said + among(name[len(said) : len(name) - len(end)] for name in every) + end
+    which = [name[len(said) : len(name) - len(end)] for name in every]
+    return said + (_row(which) or among(which)) + end
+
+
+def _row(marks: list[str]) -> str:
+    """P1-1 to P300-1: marks that differ by a number that goes up one by one; else nothing."""
+    start, end = commonprefix(marks), commonprefix([mark[::-1] for mark in marks])[::-1]
+    start, end = start.rstrip("0123456789"), end.lstrip("0123456789")
+    numbers = [mark[len(start) : len(mark) - len(end)] for mark in marks]
+    if len(marks) < _A_ROW or start.endswith(".") or not all(number.isdigit() for number in numbers):
+        return ""
+    first = int(numbers[0])
+    return f"{marks[0]} to {marks[-1]}" if [int(n) for n in numbers] == [*range(first, first + len(marks))] else ""
 
 
 def alone(value: Any) -> Any:
