@@ -158,7 +158,7 @@ def _box(
         form = form if stretch is None else lowered(form)
     held = hold(form, pressed, stock, known, partial(_cut_out, form, body, lift.number, work))
     if stretch is not None:
-        held, shores = on_shores(body, work, stretch, form, pressed, held, stock, wind)
+        held, shores = on_shores(body, work, stretch, form, pressed, mix.weight, held, stock, wind)
     brace = None
     low = body.part == "step" and np.all(height <= body.outline.least)  # wider than high, nothing tips it
     if form.kind != "edge" and not low:

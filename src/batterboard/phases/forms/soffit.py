@@ -22,7 +22,7 @@ from batterboard.phases.forms.shape import STATIONS, Shape
 from batterboard.phases.forms.splices import spliced
 from batterboard.phases.forms.strength import DRY, MOST_NAILS, SHARE, TACKED, WET, Held, carried, kind_of, plywood_of
 from batterboard.phases.forms.stretch import Stretch, level_at
-from batterboard.quantity import Force, Length, Number, Pressure, ft, inch
+from batterboard.quantity import Force, Length, Number, Pressure, UnitWeight, ft, inch
 from batterboard.record import record
 from batterboard.standards import aci347, bracing, buoyancy, nds, shoring, tables
 from batterboard.standards.tables import LumberGrade, LumberSize
@@ -47,13 +47,24 @@ def lowered(form: Shape) -> Shape:
 
 
 def on_shores(
-    body: Body, work: Work, stretch: Stretch, form: Shape, pressed: Lateral, held: Held, stock: Stock, wind: Wind | None
+    body: Body,
+    work: Work,
+    stretch: Stretch,
+    form: Shape,
+    pressed: Lateral,
+    weight: UnitWeight,
+    held: Held,
+    stock: Stock,
+    wind: Wind | None,
 ) -> tuple[Held, Shores]:
-    """Soffit and shores under the clear stretch, the sides on them; stakes keep what is left of the sides."""
+    """Soffit and shores under the clear stretch, the sides on them; stakes keep what is left of the sides.
+
+    weight : of the concrete, without the surge of a pump
+    """
     wood = _wood(stock)
     under = _under(body, stretch, form, wood)
-    load = aci347.deck_load(pressed.weight, under.height, under.own)
-    level = _level(under, pressed, wood, wind)
+    load = aci347.deck_load(weight, under.height, under.own)
+    level = _level(under, weight, wood, wind)
     soffit = _soffit(body.name, under, form, wood)
     strength = _strength(under, wood)
     places = _places(under, soffit, held.panels)
@@ -78,7 +89,7 @@ def on_shores(
         along=under.along,
         width=under.width,
         height=under.height,
-        weight=pressed.weight,
+        weight=weight,
         above=under.above,
         nearest=under.nearest,
         stack=under.stack,
@@ -274,12 +285,12 @@ class _Level:
     force: Force
 
 
-def _level(under: _Under, pressed: Lateral, wood: _Wood, at: Wind | None) -> _Level:
+def _level(under: _Under, w: UnitWeight, wood: _Wood, at: Wind | None) -> _Level:
     """The push square to the beam and the braces that hold it on each side, 6 ft apart at most.
 
     Wind acts higher than they reach: its moment about the shores' feet is what they hold.
     """
-    weight = shoring.dead_load(pressed.weight, under.height, under.own, under.width, under.long)
+    weight = shoring.dead_load(w, under.height, under.own, under.width, under.long)
     least = aci347.floor_line_force(weight, under.long)
     face = bracing.WIND, under.long, under.height
     M_wind = bracing.wind_moment(*face) + bracing.wind_force(*face) * under.above
