@@ -111,6 +111,9 @@ def _job(whole: Raw, reading: Reading) -> Job | None:
         elif name == "done" and not reading.found:
             reading.wrong(("done",), "what is cast can only be found", "put done under [found]", "key")
     for name, key in table.items():
+        if name not in whole and key.factory is dict:  # nothing of its kind: its reader is not even made
+            values[key.attribute] = {}
+            continue
         read = reader(key.kind)
         value = present(whole[name], read, (name,), reading) if name in whole else absent(key, read, (name,), reading)
         if value is not FAILED:
