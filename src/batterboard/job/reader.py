@@ -99,7 +99,8 @@ def problem_at(job: Job, path: Path, problem: str, remedy: str = "") -> Problem:
 
 def _job(whole: Raw, reading: Reading) -> Job | None:
     """One reading of an expanded job: the records, then what they mean together. None where something was wrong."""
-    table, values = keys(Job), {}
+    table = keys(Job)
+    values: dict[str, Any] = {}
     for name in whole:
         if name not in table:
             reading.wrong(
