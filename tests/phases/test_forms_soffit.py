@@ -415,3 +415,10 @@ def test_a_beam_in_the_air_before_its_piers_is_refused_by_name(tmp_path):
     (problem,) = told.value.problems
     assert "tie stands clear of the ground and is placed before west" in str(problem)
     assert problem.mark.line == 1 + GATE.replace(*HIGH[0]).replace(*HIGH[1]).split("lifts = [")[0].count("\n")
+
+
+def test_the_ends_of_a_beam_over_a_dip_are_dug(tmp_path):
+    low = (HIGH[0][1], 'top = { level = "bench", up = "0 ft" }')
+    level, dipped = plan(tmp_path, dip("99 ft 6 in"), low), plan(tmp_path, dip("96 ft"), low)
+    (whole,), (ends,) = ([hole.bank for hole in p.dig.holes if hole.name == "tie"] for p in (level, dipped))
+    assert 0 < ends < whole

@@ -23,6 +23,7 @@ from batterboard.work.records import Body, Outline, Work
 from batterboard.working import Check, Source, capacity, check, demand, nan
 
 WORKING_STRIP = 1 * ft  # round a form; common practice, no source
+_STATIONS = 49  # along a beam where the ground is asked
 _LEAST = 1e-6  # a hole that adds less to the others is none [m3]
 
 
@@ -125,8 +126,18 @@ def _pit(work: Work, body: Body) -> Body:
     strip = WORKING_STRIP if body.against == "form" else body.over
     o, ends = body.outline, 0.0 if body.part == "beam" else strip  # a beam ends at its bases
     outline = Outline(kind=o.kind, along=o.along + 2 * ends, across=o.across + 2 * strip, sides=o.sides)
+    return replace(body, outline=outline, top=np.maximum(_mean_ground(work, body), body.bottom), shared=0.0)
+
+
+def _mean_ground(work: Work, body: Body) -> Length:
+    """Over a body; of a beam that stands clear for a stretch what lies below it there takes nothing off the rest."""
     ground = work.ground.level(body.frame.x, body.frame.y)
-    return replace(body, outline=outline, top=np.maximum(ground, body.bottom), shared=0.0)
+    if body.part == "beam" and (work.ground.slope_x is None or np.any(_ground(work, body)[0] < body.bottom)):
+        share = np.linspace(-0.5, 0.5, _STATIONS).reshape((-1,) + (1,) * np.ndim(body.frame.x + body.bottom + ground))
+        along = share * body.outline.along
+        level = work.ground.level(*body.frame.out(along, 0 * along))
+        ground = np.mean(np.maximum(level, body.bottom), axis=0)
+    return ground
 
 
 def _hole(work: Work, body: Body, pit: Body) -> Hole:

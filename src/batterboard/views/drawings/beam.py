@@ -109,7 +109,7 @@ class _Cross:
     @property
     def size(self) -> tuple[float, float]:
         left, bottom, right, top = self.edge
-        return right - left, max(top, self.ground) - bottom
+        return right - left, max(top, self.ground) - min(bottom, self.ground)
 
     @property
     def ground(self) -> float:
