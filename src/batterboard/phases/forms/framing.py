@@ -133,20 +133,19 @@ def _edge(box: Box) -> Iterator[Member]:
 
 
 def _walled(box: Box, wall: Wall, longest: float, joined: list[Joined]) -> Iterator[Member]:
-    of, wide, deep = wall.size.name, wall.size.wide, wall.size.deep
+    of, wide = wall.size.name, wall.size.wide
     tall = _most(box.panels[0].height) - 2 * wide
     yield Member(mark=f"{box.name} stud", of=of, length=tall, count=round(_most(wall.studs)))
     cleats = 0
     for panel in box.panels:
-        studs = _studs(panel, wall)
-        long, past = _most(panel.width), panel.runs_past
+        studs = places(panel, panel.inside, wall.stud_spacing)
+        long = _most(panel.width)
         (first,) = _joints(long, studs, longest, 1)
         plate = Joined(mark=f"{panel.mark} plate", long=long, first=first, second=())
         yield from _cut(plate, of, 2 * panel.count, 0)
         joined += [plate] if first else []
-        begin = deep + (deep if past == 2 else _most(panel.thick))  # of the wale, left of the panel
         for ups, inside in _alike(box, panel, wall):
-            whole = inside + 2 * (_most(panel.thick) + deep) + past * deep
+            begin, whole = wale_on(panel, wall, inside)
             first, second = _joints(whole, [begin + stud for stud in studs], longest, PAIR)
             mark = f"{panel.mark} wale" + ("" if len(ups) == len(wall.wales) else f" {ups[0]}")
             wale = Joined(mark=mark, long=whole, first=first, second=second)
@@ -166,17 +165,34 @@ def _alike(box: Box, panel: Panel, wall: Wall) -> Iterator[tuple[list[int], floa
         yield numbers, inside
 
 
-def _studs(panel: Panel, wall: Wall) -> list[float]:
-    """Where they stand, from the left edge of the panel: evenly between its ends and its joints."""
-    s = _most(wall.stud_spacing)
+def places(panel: Panel, face: Length, spacing: Length) -> list[float]:
+    """Where its studs or stakes stand, from the left edge of the panel: evenly between its ends and its joints.
+
+    face : what they are counted on, the inside of a wall's panel, all of a low board
+    """
+    s = _most(spacing)
     if not panel.upright_joints:
-        n = round(_most(uprights_on(panel, _most(panel.inside), s)))
+        n = round(_most(uprights_on(panel, _most(face), s)))
         return [float(at) for at in np.linspace(0.0, _most(panel.width), n)]
     places: list[float] = [0.0]
     for end in (*panel.upright_joints, panel.width):
         start, bays = places[-1], int(np.ceil((_most(end) - places[-1]) / s - SLACK))
         places += [float(at) for at in np.linspace(start, _most(end), bays + 1)[1:]]
     return places
+
+
+def ties_on(panel: Panel, wall: Wall) -> list[float]:
+    """Where the ties of each wale go through, from the left edge of the panel: evenly, half a step from the corners."""
+    inside = _most(panel.inside)
+    n = int(np.ceil(inside / _most(wall.tie_spacing)))
+    begin = (_most(panel.width) - inside) / 2 if panel.runs_past != 1 else 0.0
+    return [begin + inside * (i + 0.5) / n for i in range(n)]
+
+
+def wale_on(panel: Panel, wall: Wall, inside: Length) -> tuple[float, float]:
+    """How far a wale begins left of its panel, and how long it is, where the panel is so wide inside."""
+    past, thick, deep = panel.runs_past, _most(panel.thick), wall.size.deep
+    return deep + (deep if past == 2 else thick), _most(inside) + 2 * (thick + deep) + past * deep
 
 
 def _joints(long: float, studs: Sequence[float], longest: float, sticks: int) -> tuple[tuple[float, ...], ...]:

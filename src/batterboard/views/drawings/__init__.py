@@ -9,6 +9,7 @@
     cutting   the sheets on the saw, and labels for what comes off them
     openings  what is cut out of the panels           holding   yokes, braces and stakes
     inside    what lies on the panels on the bench
+    sides     what holds forms without yokes: stakes, or studs, wales and ties
     shoring   soffit and shores of beams that stand clear of the ground
     strips    patterns of the strips' ends, full size
     isometric the form apart and together               exploded  where its pieces stand, for pictures and models
@@ -46,6 +47,7 @@ from batterboard.views.drawings.pattern import Template, templates
 from batterboard.views.drawings.plate import cutter
 from batterboard.views.drawings.section import sections
 from batterboard.views.drawings.shoring import shoring_sheets
+from batterboard.views.drawings.sides import side_sheets
 from batterboard.views.drawings.strips import pattern_pages
 from batterboard.views.letters import readable
 
@@ -101,6 +103,7 @@ def _made(plan: Plan, paper: d.Paper | None = None) -> tuple[list[d.Sheet], list
         *inside_sheets(board),
         *assembly_sheets(board),
         *holding_sheets(board),
+        *side_sheets(board),
         *shoring_sheets(board),
         *pattern_pages(board),
         *cut_sheets(board),
