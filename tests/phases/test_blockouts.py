@@ -261,8 +261,20 @@ def test_it_is_put_in_before_the_form_stands_and_how_it_comes_off_is_told(pocket
     assert [step.number for step in form(pocket).steps] == list(range(1, len(steps) + 1))
     piece = form(pocket).blockouts[0]
     assert piece.comes_off.startswith("nails drawn from outside")
-    assert any("oiled twice" in words for words in form(pocket).reminders)
+    assert any("Oiled twice" in words for words in form(pocket).reminders)
     assert any(joint.joint == "letters on west A1" and joint.count == piece.nails for joint in form(pocket).fastenings)
+
+
+def test_the_door_at_the_foot_goes_where_no_box_stands():
+    def doors(plan):
+        return [panel.side for panel in form(plan).panels for hole in panel.openings if hole.kind == "clean-out"]
+
+    foot = {"up": '"4 in"', "side": '"back"', "deep": '"3 in"'}
+    assert doors(plan_with()) == doors(plan_with(told({"side": '"back"', "deep": '"3 in"'}))) == ["back"]
+    assert doors(plan_with(told(foot))) == ["right"]
+    across = {**foot, "side": '"left"', "deep": None, "through": "true", "draft": "0.01", "wide": '"3 in"'}
+    assert doors(plan_with(told(across))) == ["back"]
+    assert doors(plan_with(told({**foot, "deep": '"2 in"'}), told({**across, "left": '"2 in"'}, "sleeve"))) == []
 
 
 def test_every_blockout_is_listed_those_in_the_ground_too():

@@ -178,7 +178,7 @@ def _ticks(plan: "Plan") -> Iterator[str]:
         yield f"blockouts where the drawing has them, nailed and tied down, no gap at their mouths: {names}"
         wide = [held.name for held in plan.forms.blockouts if held.crowded]
         if wide:
-            yield f"a man with the vibrator knows: both sides of {', '.join(wide)} until concrete shows below; plug it"
+            yield f"who vibrates knows: both sides of {', '.join(wide)} until concrete has come under it"
     if any(box.frame for box in plan.forms.boxes):
         nailed = {float(alone(yoke.nails)) > 0 for box in plan.forms.boxes for yoke in box.yokes}
         how = " and ".join(words for words, here in (("nails counted", True), ("bands tight", False)) if here in nailed)

@@ -71,7 +71,7 @@ class Fixing:
     end_nails: Number  # 16d at each end of a batten
     stake: Force  # what one stake holds, as entered or assumed
     stakes: Number  # that hold its battens where no form does
-    vent: Length  # hole in its underside; nan where none is needed
+    vent: Length  # hole in the underside of its box; nan where none is needed, or it is a block
     crowded: bool  # so wide that concrete does not flow under it by itself
 
 
@@ -133,7 +133,7 @@ def _fixing(hole: Blockout, body: Body, form: Box | None, mix: Mix, stock: Stock
         end_nails=maximum(nds.nails_needed(lift / (2 * BATTENS), nail, nds.FORM_DURATION), 2) if top else nan,
         stake=stock.stake,
         stakes=maximum(bracing.stakes(lift, stock.stake), LEAST_STAKES) if top and not on_form else 0.0 * lift,
-        vent=VENT if not top and hole.of != "box" and np.any(hole.wide > WIDE) else nan,
+        vent=VENT if not top and hole.of == "plywood" and np.any(hole.wide > WIDE) else nan,
         crowded=bool(not top and np.any(hole.wide > WIDE)),
     )
 

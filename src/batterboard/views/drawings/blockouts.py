@@ -212,7 +212,7 @@ class _Boards:
         if piece.ribs:
             yield f"{piece.ribs} ribs inside, evenly."
         if piece.vent == piece.vent:
-            yield f"Bore {say(piece.vent)} through the middle of its underside: concrete shows there when it has come."
+            yield f"Bore {say(piece.vent)} through the middle of its underside, and through the panel inside its mouth."
 
     def _thick(self, one: BoxBoard) -> str:
         return show(one.thick, Length, "us", "1/32 in") if self.board.system == "us" else self.board.say(one.thick)

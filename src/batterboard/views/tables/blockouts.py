@@ -61,7 +61,7 @@ def holding(plan: "Plan") -> Table:
             f.pressure,
             _pressed(f, plan.job.job.units),
             "; ".join(_held(f, plan.job.job.units)),
-            known(f.vent, "none") if f.crowded else "not needed",
+            known(f.vent, "a block: tap the panel below it") if f.crowded else "not needed",
         )
         for f in plan.forms.blockouts
     )

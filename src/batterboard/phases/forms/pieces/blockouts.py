@@ -35,6 +35,7 @@ from batterboard.work.blockouts import Blockout
 from batterboard.work.records import Body, Work
 
 _ON = 1e-7
+_FEW = 4  # names in one line
 
 
 def set_in(
@@ -99,6 +100,7 @@ def piece_of(
         nails=round(float(np.max(fixed.nails))),
         ribs=fixed.ribs,
         vent=float(fixed.vent),
+        crowded=fixed.crowded,
         draft=atan(float(hole.draft)),
         comes_off=_comes_off(hole),
         solid=solid,
@@ -252,9 +254,7 @@ def _steps(steps: Sequence[Step], made: Sequence[BlockoutPiece]) -> Iterator[Ste
         if i == oiled:
             sawn = [piece.name for piece in made if piece.boards]
             if sawn:
-                yield _step(
-                    "saw the blockouts with their bevels, glue and screw them, cleats inside their mouths", sawn
-                )
+                yield _step("saw the blockouts with their bevels, glue and screw them, cleats in their mouths", sawn)
         if i == len(steps) - 1 and hung:
             words = (
                 "hang the top's blockouts from two battens each, their mouths level with the line of the top; tie down"
@@ -262,7 +262,7 @@ def _steps(steps: Sequence[Step], made: Sequence[BlockoutPiece]) -> Iterator[Ste
             yield _step(words, [piece.name for piece in hung])
         yield step
         if i == oiled and flat:
-            words = "fix the blockouts to their panels by the drawing, nails from outside; tape round their mouths"
+            words = "fix the blockouts to their panels, nails from outside; tape round their mouths"
             yield _step(words, [*(p.name for p in flat), *dict.fromkeys(on.panel for p in flat for on in p.on)])
 
 
@@ -271,20 +271,26 @@ def _step(what: str, pieces: Sequence[str]) -> Step:
 
 
 def _reminders(made: Sequence[BlockoutPiece]) -> Iterator[str]:
-    out = [piece.name for piece in made if not piece.stays and piece.of != "foam"]
+    out = [piece for piece in made if not piece.stays and piece.of != "foam"]
     if out:
-        yield f"Blockouts that come out again are oiled twice, edges sealed: {', '.join(out)}."
+        yield f"Oiled twice, edges sealed, since they come out again: {_named(out)}."
     if any(piece.on and not piece.stays for piece in made):
-        yield "Draw the nails of a blockout before its panel is pulled, or the panel takes the concrete's edge with it."
-    through = [piece.name for piece in made if piece.through and piece.on]
+        yield "Draw a blockout's nails before its panel is pulled."
+    through = [piece for piece in made if piece.through and piece.on]
     if through:
-        yield f"Nailed at both ends, through both panels: {', '.join(through)}."
-    vented = [piece.name for piece in made if piece.vent == piece.vent]
-    if vented:
-        yield (
-            f"Concrete does not run under wide boxes by itself: vibrate on both sides of {', '.join(vented)} until it"
-            " shows in the hole in the underside, then plug the hole."
-        )
-    foam = [piece.name for piece in made if piece.of == "foam"]
+        yield f"Nailed through both panels: {_named(through)}."
+    wide = [piece for piece in made if piece.crowded]
+    if wide:
+        yield f"Concrete does not run under wide boxes by itself: vibrate both sides of {_named(wide)}, tap below."
+    if any(piece.vent == piece.vent for piece in wide):
+        yield "The hole in the underside shows when it has come: look in through the panel, then plug both."
+    foam = [piece for piece in made if piece.of == "foam"]
     if foam:
-        yield f"Foam holds no nail: let a lath into its back for them, and glue it: {', '.join(foam)}."
+        yield f"Foam holds no nail: glue it, a lath in its back: {_named(foam)}."
+
+
+def _named(pieces: Sequence[BlockoutPiece]) -> str:
+    names = [piece.name for piece in pieces]
+    return (
+        ", ".join(names) if len(names) <= _FEW else f"{', '.join(names[: _FEW - 1])} and {len(names) - _FEW + 1} more"
+    )

@@ -49,10 +49,21 @@ def openings_of(
                     hole = float(pipe.size.outside) + _PIPE_ROOM
                     found[side].append(_round("pipe", pipe.name, point, hole, _PIPE))
     if form.kind != "edge" and any(lifts[one.name] < lift and _below(one, body, foot) for one in work.bodies):
-        door = _door(form.name, seen, found)
+        free = {side: sight for side, sight in seen.items() if not _boxed_at_foot(body, sight, foot)}
+        door = _door(form.name, free, found)
         if door:
             found[door[0]].append(door[1])
     return found
+
+
+def _boxed_at_foot(body: Body, sight: Sight, foot: float) -> bool:
+    """Whether a blockout stands on that side where the door would be."""
+    for hole in body.blockouts:
+        points = np.column_stack([v.ravel() for v in hole.corners]) - (0.0, 0.0, foot - float(body.bottom))
+        here = points[np.abs(points @ sight.wall.normal - sight.wall.offset) < _LEAST]
+        if len(here) and float(np.min(here[:, 2])) < _DOOR[1] + _LEAST:
+            return True
+    return False
 
 
 def _below(one: Body, body: Body, foot: float) -> bool:

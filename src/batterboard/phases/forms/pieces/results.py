@@ -205,6 +205,7 @@ class BlockoutPiece:
     nails: int  # on each panel, or into its battens
     ribs: int
     vent: Length  # hole in its underside; nan where none is needed
+    crowded: bool  # so wide that concrete does not run under it by itself
     draft: Angle
     comes_off: str  # in words
     solid: Solid  # in the form's axes
