@@ -53,14 +53,16 @@ def checks_of(box: Box) -> Iterator[Check]:
 
 @check("Panel out of one sheet", clause=PRACTICE, of=Length)
 def one_sheet(box: Box) -> tuple[Any, ...]:
-    parts = [part for panel in box.panels for part in panel.parts]
+    parts = [part for panel in box.panels for part in (panel.parts if panel.joints else (panel,))]
     sides = [(part.height, part.width) for part in parts]
     long = reduce(np.maximum, (np.maximum(h, w) for h, w in sides))
     short = reduce(np.maximum, (np.minimum(h, w) for h, w in sides))
     sheet_short, sheet_long = sorted(box.sheet_size)
     narrow = short / sheet_short > long / sheet_long
     panel, sheet = np.where(narrow, short, long)[()], np.where(narrow, sheet_short, sheet_long)[()]
-    return demand(np.round(panel, 9)), capacity(np.round(sheet, 9)), ", ".join((box.sheet, *_cut_up(box)))
+    panel, sheet = np.round(panel, 9), np.round(sheet, 9)
+    plain = np.all(panel <= sheet) and not any(kind.joints for kind in box.panels)
+    return demand(panel), capacity(sheet), box.sheet if plain else ", ".join((box.sheet, *_cut_up(box)))
 
 
 def _cut_up(box: Box) -> Iterator[str]:

@@ -262,9 +262,9 @@ def grain_level(form: Shape) -> bool:
 
 
 def _fits(form: Shape) -> tuple[bool, bool]:
-    pieces = [piece for panel in form.panels for piece in (panel.parts if panel.joints else (panel,))]
-    tall = max(float(np.max(piece.height)) for piece in pieces) - 1e-9
-    wide = max(float(np.max(piece.width)) for piece in pieces) - 1e-9
+    pieces = [part for panel in form.panels for part in (panel.parts if panel.joints else (panel,))]
+    tall = max(float(np.max(part.height)) for part in pieces) - 1e-9
+    wide = max(float(np.max(part.width)) for part in pieces) - 1e-9
     along, across = form.sheet.size
     return tall <= along and wide <= across, wide <= along and tall <= across
 
