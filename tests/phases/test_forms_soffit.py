@@ -422,3 +422,16 @@ def test_the_ends_of_a_beam_over_a_dip_are_dug(tmp_path):
     level, dipped = plan(tmp_path, dip("99 ft 6 in"), low), plan(tmp_path, dip("96 ft"), low)
     (whole,), (ends,) = ([hole.bank for hole in p.dig.holes if hole.name == "tie"] for p in (level, dipped))
     assert 0 < ends < whole
+
+
+def test_ties_and_ribbons_hold_the_sides_as_if_pressed_up_to_the_ties(tmp_path):
+    made = plan(tmp_path)
+    of, box = made.forms.shored["tie"], made.forms.boxes[-1]
+    assert of.post == approx(22 * inch + of.soffit.panel.thickness + 3.5 * inch)
+    p, s = 150 * pcf * 22 * inch, of.spacing
+    assert box.lateral.peak == approx(p)
+    assert of.tie == approx(p * of.post * s / 6) and of.foot == approx(p * of.post * s / 3)
+    # What really presses ends below the tie: no more than was reckoned with.
+    h = box.panels[0].height
+    assert p * h * s / 2 * (h / 3) / of.post < of.tie
+    assert p * h * s / 2 * (1 - h / 3 / of.post) < of.foot

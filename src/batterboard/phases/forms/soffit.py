@@ -78,8 +78,8 @@ def on_shores(
     run = _run(under, pairs)
     rise = maximum(under.longest - wood.size.deep, SHORTEST / 2)
     diagonal_force = bracing.strut_force(push_along / (2 * crosses), rise, run)
-    tie = bracing.kicker_push(0.0, pressed.peak, under.side, s)
-    foot = bracing.stake_push(0.0, pressed.peak, under.side, s)
+    tie = bracing.kicker_push(0.0, pressed.peak, under.post, s)
+    foot = bracing.stake_push(0.0, pressed.peak, under.post, s)
     sheathing = held.sheathing
     assert sheathing is not None and held.edge is not None
     shores = Shores(
@@ -120,9 +120,9 @@ def on_shores(
         bearing=work.soil.bearing,
         on_pads=_over_pads(body, work, under, pairs),
         upright=wood.upright,
-        post=under.side + wood.upright.deep,
+        post=under.post,
         across=under.tie,
-        moment=bracing.stake_moment(0.0, pressed.peak, under.side, s),
+        moment=bracing.stake_moment(0.0, pressed.peak, under.post, s),
         tie=tie,
         foot=foot,
         nail=wood.nail,
@@ -175,6 +175,7 @@ class _Under:
     width: Length
     height: Length
     side: Length  # of the sides' panels
+    post: Length  # of their uprights, up to the ties over the concrete: they are pressed as if it reached so high
     thick: Length
     above: Length
     nearest: Length
@@ -214,8 +215,8 @@ def _under(body: Body, stretch: Stretch, form: Shape, wood: _Wood) -> _Under:
     longest = maximum(above - stack, SHORTEST)
     tie = b + 2 * t + 2 * wood.upright.deep
     cross = tie + 2 * wood.upright.wide + 2 * PAST
-    posts = 2 * (side + wood.upright.deep) + tie
-    sticks = cross * wood.size.area / RECKONED + (posts / RECKONED + 2) * wood.upright.area  # and both ribbons
+    post = side + wood.upright.deep
+    sticks = cross * wood.size.area / RECKONED + ((2 * post + tie) / RECKONED + 2) * wood.upright.area  # and both ribbons
     own = (plywood_of(form).weight * (b + 2 * side) + sticks * wood.grade.G * buoyancy.WATER) / b
     return _Under(
         start=stretch.start * along,
@@ -224,6 +225,7 @@ def _under(body: Body, stretch: Stretch, form: Shape, wood: _Wood) -> _Under:
         width=b,
         height=body.height,
         side=side,
+        post=post,
         thick=t,
         above=above,
         nearest=body.bottom - stretch.highest[first : last + 1].max(axis=0),
@@ -369,7 +371,7 @@ def _spacing(
 ) -> tuple[float, int]:
     """The widest spacing at which all hold, else the closest; and how many spans the shortest part then has."""
     p, p_side, s = _most(load), _most(pressed.peak), SPACINGS
-    good = _sides_hold(p_side, _most(under.side), wood) & _cross_holds(
+    good = _sides_hold(p_side, _most(under.post), wood) & _cross_holds(
         shoring.cross_load(p, s), _most(under.span), wood
     )
     most = min(
