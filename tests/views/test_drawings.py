@@ -1,4 +1,3 @@
-from batterboard.views.words import among
 """Every drawing of every example: clean on paper, true in its file, and as found."""
 
 from dataclasses import replace
@@ -16,6 +15,7 @@ from batterboard.views import drawing as d
 from batterboard.views import drawings
 from batterboard.views.drawings import labels
 from batterboard.views.drawings.spacing import between, evenly, step, thinned
+from batterboard.work.names import among
 
 EXAMPLES = sorted((Path(__file__).parents[2] / "examples").glob("*/*.toml"))
 GATE = next(path for path in EXAMPLES if path.parts[-2:] == ("orchard-gate", "job.toml"))

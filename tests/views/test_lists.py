@@ -14,7 +14,8 @@ from batterboard.job import read_job
 from batterboard.plan import Plan
 from batterboard.views import lists
 from batterboard.views.tables import Column, Table
-from batterboard.views.tables.model import joined, together
+from batterboard.views.tables.model import together
+from batterboard.work.names import joined
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
 JOBS = ("orchard-gate/job.toml", "orchard-gate/as-built.toml", "scoreboard/job.toml", "pump-pad/job.toml")

@@ -5,7 +5,8 @@ from pathlib import Path
 from batterboard.job import read_job
 from batterboard.plan import Plan
 from batterboard.views import tables, words
-from batterboard.views.tables.model import Column, joined, table
+from batterboard.views.tables.model import Column, table
+from batterboard.work.names import among, joined
 
 GATE = read_job(Path(__file__).parents[2] / "examples" / "orchard-gate" / "job.toml")
 
@@ -34,7 +35,7 @@ def test_checks_with_other_notes_stay_apart_where_notes_are_told() -> None:
 
 
 def test_members_of_a_row_are_named_by_their_numbers() -> None:
-    assert words.among(["west", "bollard.1", "bollard.2", "bollard.3", "bollard.8"]) == "west, bollard.1-3, 8"
+    assert among(["west", "bollard.1", "bollard.2", "bollard.3", "bollard.8"]) == "west, bollard.1-3, 8"
 
 
 def test_rows_of_a_page_that_say_the_same_are_one_and_a_file_keeps_each() -> None:

@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING, Any
 from batterboard.phases.forms import Box, Foot, Shores
 from batterboard.quantity import Area, Force, Length, Pressure, RateOfRise, System, Time, show
 from batterboard.views.tables.model import alone
-from batterboard.views.words import among
+from batterboard.work.names import among
 
 if TYPE_CHECKING:
     from batterboard.phases.forms.blockouts import Fixing

@@ -3,12 +3,13 @@
 Text, book, lists and app all read here.
 """
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
 from batterboard import quantity
 from batterboard.record import ordered
+from batterboard.work.names import among
 from batterboard.working import Check
 
 if TYPE_CHECKING:
@@ -86,28 +87,6 @@ def question(c: Check) -> str:
         title = title.removesuffix(f", {ending}")
         names.remove(ending)
     return title
-
-
-def among(names: Iterable[str]) -> str:
-    """west, east; bollard.1-6, 8: members of a row by their numbers."""
-    rows: dict[str, list[int]] = {}
-    for name in names:
-        stem, _, number = name.rpartition(".")
-        if stem and number.isdigit():
-            rows.setdefault(stem, []).append(int(number))
-        else:
-            rows[name] = []
-    return ", ".join(f"{stem}.{_runs(sorted(numbers))}" if numbers else stem for stem, numbers in rows.items())
-
-
-def _runs(numbers: list[int]) -> str:
-    runs: list[list[int]] = []
-    for number in numbers:
-        if runs and number == runs[-1][-1] + 1:
-            runs[-1].append(number)
-        else:
-            runs.append([number])
-    return ", ".join(f"{run[0]}-{run[-1]}" if len(run) > 1 else str(run[0]) for run in runs)
 
 
 def _both(c: Check, system: Any) -> tuple[str, str]:

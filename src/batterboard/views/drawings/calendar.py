@@ -15,7 +15,7 @@ from batterboard.quantity import day
 from batterboard.views import drawing as d
 from batterboard.views.drawings.board import Board
 from batterboard.views.drawings.chart import TEXT, Axes, Tick
-from batterboard.views.words import among
+from batterboard.work.names import among
 
 ROWS = 30  # on a sheet
 NAMES = 74.0  # the column of names [mm]

@@ -18,7 +18,7 @@ from batterboard.views import drawing as d
 from batterboard.views.drawings.board import Board
 from batterboard.views.drawings.chart import TEXT, Axes, Tick
 from batterboard.views.tables.curing import rules
-from batterboard.views.words import among
+from batterboard.work.names import among
 
 WEEKS, LONG = 14 * day, 28 * day
 SIDE = 96.0  # the column of acts [mm]

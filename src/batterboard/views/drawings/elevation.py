@@ -18,7 +18,7 @@ from batterboard.views import drawing as d
 from batterboard.views.drawings import labels, shapes
 from batterboard.views.drawings.board import SAME, TAPE, Board
 from batterboard.views.drawings.spacing import between, evenly
-from batterboard.views.words import among
+from batterboard.work.names import among
 from batterboard.work.records import Body, Bolts, Leaf, Machine, Pier, Plate, Post, Slab
 
 Base = Pier | Slab

@@ -17,7 +17,7 @@ from batterboard.views.drawings.board import SAME, Board, Draw, alike, even
 from batterboard.views.drawings.elevation import faces
 from batterboard.views.drawings.picture import Picture, chains
 from batterboard.views.drawings.spacing import between, step, thinned
-from batterboard.views.words import among
+from batterboard.work.names import among
 from batterboard.work.records import Body, Line, Pier, Slab
 
 Pair = tuple[d.Point, d.Point, str]  # both ends of a distance, and how it is written

@@ -16,7 +16,7 @@ from batterboard.quantity import Force, Pressure, System, show
 from batterboard.views import drawing as d
 from batterboard.views.drawing.lettering import wrapped
 from batterboard.views.drawings.board import SAME, Board, alike, even
-from batterboard.views.words import among
+from batterboard.work.names import among
 
 _LINE = 4.6  # from line to line of a note [mm]
 _SAID = (66.0, 92.0, 118.0)  # room for what is said beside it [mm]

@@ -14,7 +14,7 @@ from batterboard.phases.forms.pieces.results import Point
 from batterboard.views import drawing as d
 from batterboard.views.drawing.lettering import wrapped
 from batterboard.views.drawings.board import SAME, Board, alike, even
-from batterboard.views.words import among
+from batterboard.work.names import among
 
 _LINE = 4.6  # from line to line of a note [mm]
 _BESIDE = 2  # panels on a page

@@ -21,7 +21,7 @@ from batterboard.views.drawing.lettering import wrapped
 from batterboard.views.drawings import exploded, labels
 from batterboard.views.drawings.board import Board, even
 from batterboard.views.drawings.exploded import Part
-from batterboard.views.words import among
+from batterboard.work.names import among
 
 # Towards the eye, to the right of the paper, up on it; the three axes look equally short.
 _EYE = np.array([1.0, -1.0, 1.0]) / sqrt(3)

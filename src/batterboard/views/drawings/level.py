@@ -12,7 +12,7 @@ from batterboard.views import drawing as d
 from batterboard.views.drawings import labels, shapes
 from batterboard.views.drawings.board import TAPE, Board, alike
 from batterboard.views.drawings.spacing import evenly
-from batterboard.views.words import among
+from batterboard.work.names import among
 from batterboard.work.records import Bar, Body, Machine, Pier, Post, Slab
 
 Base = Pier | Slab

@@ -14,7 +14,7 @@ from batterboard.views import drawing as d
 from batterboard.views.drawing.lettering import width, wrapped
 from batterboard.views.drawings import labels, shapes
 from batterboard.views.drawings.board import SAME, Board, alike, even
-from batterboard.views.words import among
+from batterboard.work.names import among
 from batterboard.work.records import Body
 
 _BETWEEN, _ABOVE = 12.0, 34.0  # panels side by side, and over each other [mm]

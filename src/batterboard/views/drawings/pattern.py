@@ -14,7 +14,7 @@ from batterboard.phases.template import Pattern
 from batterboard.views import drawing as d
 from batterboard.views.drawings import labels, shapes
 from batterboard.views.drawings.board import TAPE, Board, alike, even
-from batterboard.views.words import among
+from batterboard.work.names import among
 
 _RING, _DRAWN_RING = 0.0025, 0.9  # of a match mark: as it is punched [m], as it is drawn to scale [mm on paper]
 # The centre lines run on past two edges: there they are named, and no seam of the pages covers them. The first of these

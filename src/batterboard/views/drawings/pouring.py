@@ -18,7 +18,7 @@ from batterboard.views.drawings import shapes
 from batterboard.views.drawings.board import Board, alike, even
 from batterboard.views.drawings.elevation import Base, face_turn, faces
 from batterboard.views.tables.pouring import clock
-from batterboard.views.words import among
+from batterboard.work.names import among
 from batterboard.work.records import Body
 
 LETTER = 3.6  # height of capitals that are 14 points [mm]

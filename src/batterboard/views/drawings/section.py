@@ -15,7 +15,7 @@ from batterboard.views.drawings import found, labels, shapes
 from batterboard.views.drawings.board import SAME, Board, alike, even
 from batterboard.views.drawings.level import level_views
 from batterboard.views.drawings.spacing import evenly
-from batterboard.views.words import among
+from batterboard.work.names import among
 from batterboard.work.records import Bar, Body, Bolts, Machine, Pier, Plate, Post, Slab
 from batterboard.working import nan
 

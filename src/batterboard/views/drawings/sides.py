@@ -16,7 +16,7 @@ from batterboard.views import drawing as d
 from batterboard.views.drawing.lettering import wrapped
 from batterboard.views.drawings.board import SAME, Board, alike, even
 from batterboard.views.drawings.spacing import evenly
-from batterboard.views.words import among
+from batterboard.work.names import among
 
 _SAID = 66.0  # room for what is said beside it [mm]
 _OVER = (30.0, 48.0)  # between sides that stand over each other, with one chain below and with two [mm]

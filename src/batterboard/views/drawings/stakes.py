@@ -19,7 +19,7 @@ from batterboard.views.drawing.lettering import width
 from batterboard.views.drawings import labels, shapes
 from batterboard.views.drawings.board import Board, alike, box, even
 from batterboard.views.drawings.picture import Picture
-from batterboard.views.words import among
+from batterboard.work.names import among
 
 _WIDE = 0.6  # a batter board, from leg to leg [m]
 _COLUMNS, _ROWS = 2, 4  # labels on a page

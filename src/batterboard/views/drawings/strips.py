@@ -14,7 +14,7 @@ from batterboard.phases.forms.pieces import SawCut, StripEnd, StripPiece
 from batterboard.views import drawing as d
 from batterboard.views.drawing.lettering import width, wrapped
 from batterboard.views.drawings.board import SAME, Board, even
-from batterboard.views.words import among
+from batterboard.work.names import among
 
 _LINE = 4.6  # from line to line of a note [mm]
 _GAP = 8.0  # between two patterns [mm]

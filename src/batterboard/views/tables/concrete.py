@@ -27,7 +27,7 @@ from batterboard.quantity import (
 from batterboard.views.tables.model import Column, Table, alone, known, sideways, table, words_of
 from batterboard.views.tables.place import CUBIC, WEIGHT
 from batterboard.views.tables.pouring import alike
-from batterboard.views.words import among
+from batterboard.work.names import among
 
 if TYPE_CHECKING:
     from batterboard.plan import Plan
@@ -121,7 +121,8 @@ def _end_cuts(s: Strip) -> str:
         f"on {c.down}: {degrees(alone(c.mitre)):.1f}°, {degrees(alone(c.bevel)):.1f}° against {c.against}"
         for c in s.cuts
     )
-    return "; ".join(cuts) or "square"
+    told = "; ".join(cuts) or "square"
+    return f"{told}; {s.mirrored} of the other hand" if s.mirrored else told
 
 
 def boxes(plan: "Plan") -> Table:

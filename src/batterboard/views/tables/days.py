@@ -5,7 +5,8 @@ from typing import TYPE_CHECKING, Any
 
 from batterboard.quantity import Number, Time, show
 from batterboard.views import words
-from batterboard.views.tables.model import Column, Table, alone, joined, table
+from batterboard.views.tables.model import Column, Table, alone, table
+from batterboard.work.names import joined
 from batterboard.working import Check
 
 if TYPE_CHECKING:

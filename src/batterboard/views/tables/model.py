@@ -12,7 +12,6 @@ A cell is a number in SI, a count, or words; words may stand where a number make
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from datetime import datetime
-from os.path import commonprefix
 from typing import Any
 
 import numpy as np
@@ -39,9 +38,7 @@ from batterboard.quantity import (
     show,
     show_plain,
 )
-from batterboard.views.words import among
-
-_A_ROW = 4  # so many marks in a row are told by the first and the last
+from batterboard.work.names import joined
 
 Cell = Any  # a number in SI, a count, words, a date
 
@@ -119,32 +116,6 @@ def _one_row(same: list[tuple[Cell, ...]]) -> tuple[Cell, ...]:
     if not _lifted(same[0]):
         return names, *same[0][1:]
     return names, ", ".join(sorted({row[1] for row in same})), *same[0][2:]
-
-
-def joined(names: Iterable[str]) -> str:
-    """snug the nuts of hinge, latch: what is said of all, then of which."""
-    every = list(dict.fromkeys(names))
-    said = commonprefix(every)
-    said = said[: said.rfind(" ") + 1]
-    end = commonprefix([name[len(said) :][::-1] for name in every])[::-1]
-    end = end[end.find(" ") :] if " " in end else ""
-    if end and all(name.removesuffix(end).endswith(",") for name in every):
-        end = f",{end}"
-    if len(every) == 1:
-        return every[0]
-    which = [name[len(said) : len(name) - len(end)] for name in every]
-    return said + (_row(which) or among(which)) + end
-
-
-def _row(marks: list[str]) -> str:
-    """P1-1 to P300-1: marks that differ by a number that goes up one by one; else nothing."""
-    start, end = commonprefix(marks), commonprefix([mark[::-1] for mark in marks])[::-1]
-    start, end = start.rstrip("0123456789"), end.lstrip("0123456789")
-    numbers = [mark[len(start) : len(mark) - len(end)] for mark in marks]
-    if len(marks) < _A_ROW or start.endswith(".") or not all(number.isdigit() for number in numbers):
-        return ""
-    first = int(numbers[0])
-    return f"{marks[0]} to {marks[-1]}" if [int(n) for n in numbers] == [*range(first, first + len(marks))] else ""
 
 
 def alone(value: Any) -> Any:
