@@ -73,7 +73,7 @@ def test_a_beam_in_the_air_is_carried_by_pairs_of_shores(tmp_path):
     assert t == approx(23 / 32 * inch)
     # 22 in of concrete of 150 pcf, the form, and 50 psf of people and tools.
     assert of.load == approx(150 * pcf * 22 * inch + of.own + 50 * psf)
-    assert 15 * psf < of.own < 30 * psf
+    assert 15 * psf < of.own < 40 * psf
     # 100 lb on each foot of it is more than 2 % of its weight, and more than the least wind on 22 in.
     assert of.push == approx(100 * plf * of.along)
     assert of.push_along == approx(100 * plf * 14 * inch)
@@ -179,7 +179,7 @@ def test_a_beam_in_the_ground_asks_for_no_shores_and_no_room(tmp_path):
     assert made.forms.shored == {}
     (tmp_path / "job.toml").write_text(GATE)
     said = "import sys; from batterboard import Plan, read_job; Plan(read_job(sys.argv[1])).checks; "
-    said += "print([m for m in sys.modules if 'soffit' in m or 'shoring' in m or 'stretch' in m])"
+    said += "print([m for m in sys.modules if 'soffit' in m or 'shoring' in m or 'stretch' in m or m.endswith('forms.under')])"
     told = subprocess.run(
         [sys.executable, "-c", said, str(tmp_path / "job.toml")], capture_output=True, text=True, check=True
     )

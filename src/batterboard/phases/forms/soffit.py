@@ -16,28 +16,23 @@ from typing import Any, Literal
 import numpy as np
 
 from batterboard.job.schema import Stock, Wind
-from batterboard.phases.forms.bracing import nail_through, site_moment
+from batterboard.phases.forms.bracing import site_moment
 from batterboard.phases.forms.results import Edge, Lateral, Pair, Panel, Shores
-from batterboard.phases.forms.shape import STATIONS, Shape
+from batterboard.phases.forms.shape import Shape
 from batterboard.phases.forms.splices import spliced
 from batterboard.phases.forms.strength import DRY, MOST_NAILS, SHARE, TACKED, WET, Held, carried, kind_of, plywood_of
 from batterboard.phases.forms.stretch import Stretch, level_at
+from batterboard.phases.forms.under import CLOSEST, SHORTEST, WEDGES, Under, Wood, under_of, wood_of
 from batterboard.quantity import Force, Length, Number, Pressure, UnitWeight, ft, inch
 from batterboard.record import record
-from batterboard.standards import aci347, bracing, buoyancy, nds, shoring, tables
-from batterboard.standards.tables import LumberGrade, LumberSize
+from batterboard.standards import aci347, bracing, nds, shoring, tables
 from batterboard.work.records import Body, Work
 from batterboard.working import absolute, ceil, maximum, sqrt
 
 # Common practice, no source.
-SHORE, SOLE = "4x4", "2x6"  # cross-pieces are of the same as the shores
-SPACINGS = np.arange(8, 49, 2) * inch
+SPACINGS = np.arange(CLOSEST / inch, 49, 2) * inch
 SOLES = np.arange(12, 37, 2) * inch
-WEDGES = 1.5 * inch  # a pair, driven together from both sides
-SHORTEST = 6 * inch  # of a shore: below that no hand gets at its wedges
-PAST = 3 * inch  # of a cross-piece beyond the ribbons
 CROSSED = 12 * ft  # diagonals on each row of shores stand no farther apart
-RECKONED = 1 * ft  # pairs this far apart weigh the form; farther apart they weigh less
 
 
 def lowered(form: Shape) -> Shape:
@@ -61,8 +56,8 @@ def on_shores(
 
     weight : of the concrete, without the surge of a pump
     """
-    wood = _wood(stock)
-    under = _under(body, stretch, form, wood)
+    wood = wood_of(stock)
+    under = under_of(body, stretch, form, wood)
     load = aci347.deck_load(weight, under.height, under.own)
     level = _level(under, weight, wood, wind)
     soffit = _soffit(body.name, under, form, wood)
@@ -153,96 +148,10 @@ def on_shores(
     return replace(held, panels=(*sides, *soffit), sheathing=sheathing, edge=edge), shores
 
 
-# ---- what it is made of, how large, how high ----
+# ---- what stands on it ----
 
 
-@record
-class _Wood:
-    size: LumberSize
-    sole: LumberSize
-    upright: LumberSize
-    grade: LumberGrade
-    nail: Force
-
-
-@record
-class _Under:
-    """Measures of what stands under one beam."""
-
-    start: Length  # of the stretch, from the beam's first end
-    end: Length
-    along: Length
-    width: Length
-    height: Length
-    side: Length  # of the sides' panels
-    post: Length  # of their uprights, up to the ties over the concrete: they are pressed as if it reached so high
-    thick: Length
-    above: Length
-    nearest: Length
-    room: Length
-    stack: Length  # of all between the concrete and the ground but the shore
-    longest: Length  # shore
-    middles: Number
-    up: Length
-    span: Length
-    cross: Length
-    tie: Length  # across the tops of both uprights
-    stick: Length  # width of a cross-piece
-    own: Pressure
-
-    @property
-    def long(self) -> Length:
-        return self.end - self.start
-
-
-def _wood(stock: Stock) -> _Wood:
-    upright, grade = tables.lumber_size(stock.brace), tables.lumber_grade(stock.lumber)
-    return _Wood(
-        size=tables.lumber_size(SHORE),
-        sole=tables.lumber_size(SOLE),
-        upright=upright,
-        grade=grade,
-        nail=nail_through(upright, grade),
-    )
-
-
-def _under(body: Body, stretch: Stretch, form: Shape, wood: _Wood) -> _Under:
-    t, b, along = form.thick, body.outline.across, body.outline.along
-    side = body.height + t
-    stack = t + wood.size.deep + WEDGES + wood.sole.wide
-    first, last = (round(share * (STATIONS - 1)) for share in (stretch.start, stretch.end))
-    above = body.bottom - stretch.lowest[first : last + 1].min(axis=0)
-    longest = maximum(above - stack, SHORTEST)
-    tie = b + 2 * t + 2 * wood.upright.deep
-    cross = tie + 2 * wood.upright.wide + 2 * PAST
-    post = side + wood.upright.deep
-    sticks = cross * wood.size.area / RECKONED + ((2 * post + tie) / RECKONED + 2) * wood.upright.area  # and both ribbons
-    own = (plywood_of(form).weight * (b + 2 * side) + sticks * wood.grade.G * buoyancy.WATER) / b
-    return _Under(
-        start=stretch.start * along,
-        end=stretch.end * along,
-        along=along,
-        width=b,
-        height=body.height,
-        side=side,
-        post=post,
-        thick=t,
-        above=above,
-        nearest=body.bottom - stretch.highest[first : last + 1].max(axis=0),
-        room=stack + SHORTEST,
-        stack=stack,
-        longest=longest,
-        middles=ceil(longest / nds.longest_strut(wood.size.wide)) - 1,
-        up=longest + stack - t - wood.size.deep / 2,
-        span=b + t,
-        cross=cross,
-        tie=tie,
-        stick=wood.size.wide,
-        own=own,
-    )
-
-
-def _soffit(name: str, under: _Under, form: Shape, wood: _Wood) -> tuple[Panel, ...]:
+def _soffit(name: str, under: Under, form: Shape, wood: Wood) -> tuple[Panel, ...]:
     panel = Panel(
         mark=f"{name} B",
         sides=("under",),
@@ -267,7 +176,7 @@ def _on(panel: Panel, on: Literal["stud", "cross-piece"]) -> Panel:
     return replace(panel, joints=tuple(joints))
 
 
-def _rest(edge: Edge, under: _Under) -> Edge:
+def _rest(edge: Edge, under: Under) -> Edge:
     """Stakes of both sides where the beam lies in the ground, before and behind the shores."""
     ends = (_most(under.start), _most(under.along - under.end))
     return replace(edge, count=sum(2 * bracing.uprights(end, edge.spacing) for end in ends if end > 0))
@@ -287,7 +196,7 @@ class _Level:
     force: Force
 
 
-def _level(under: _Under, w: UnitWeight, wood: _Wood, at: Wind | None) -> _Level:
+def _level(under: Under, w: UnitWeight, wood: Wood, at: Wind | None) -> _Level:
     """The push square to the beam and the braces that hold it on each side, 6 ft apart at most.
 
     Wind acts higher than they reach: its moment about the shores' feet is what they hold.
@@ -322,12 +231,12 @@ def _level(under: _Under, w: UnitWeight, wood: _Wood, at: Wind | None) -> _Level
     )
 
 
-def _nails(force: Force, wood: _Wood) -> Number:
+def _nails(force: Force, wood: Wood) -> Number:
     """16d at each end, two at least: one alone turns."""
     return maximum(nds.nails_needed(force, wood.nail, nds.FORM_DURATION), TACKED)
 
 
-def _run(under: _Under, pairs: tuple[Pair, ...]) -> Length:
+def _run(under: Under, pairs: tuple[Pair, ...]) -> Length:
     """How far a diagonal runs from shore to shore: whole bays, about as far as it rises."""
     bay = (_most(pairs[-1].at) - _most(pairs[0].at)) / (len(pairs) - 1)
     return bay * float(np.clip(round(_most(under.longest) / bay), 1, len(pairs) - 1))
@@ -336,7 +245,7 @@ def _run(under: _Under, pairs: tuple[Pair, ...]) -> Length:
 # ---- how far apart ----
 
 
-def _places(under: _Under, soffit: tuple[Panel, ...], sides: tuple[Panel, ...]) -> list[float]:
+def _places(under: Under, soffit: tuple[Panel, ...], sides: tuple[Panel, ...]) -> list[float]:
     """Ends of the stretch, joints of the soffit and of the sides: a cross-piece lies under each."""
     start, end = _most(under.start), _most(under.end)
     joints = [start + _most(at) for panel in soffit for at in panel.upright_joints]
@@ -358,8 +267,8 @@ def _places(under: _Under, soffit: tuple[Panel, ...], sides: tuple[Panel, ...]) 
 
 
 def _spacing(
-    under: _Under,
-    wood: _Wood,
+    under: Under,
+    wood: Wood,
     held: Held,
     places: list[float],
     pressed: Lateral,
@@ -396,7 +305,7 @@ def _spacing(
     return widest, spans
 
 
-def _sides_hold(p: float, h: float, wood: _Wood) -> Any:
+def _sides_hold(p: float, h: float, wood: Wood) -> Any:
     """Uprights, the ties across their tops, the ribbon at their feet."""
     F_b = nds.bending_strength(wood.grade.F_b, wood.upright.C_F, nds.FORM_DURATION, DRY)
     nails = nds.nails_strength(wood.nail, nds.FORM_DURATION, MOST_NAILS)
@@ -405,7 +314,7 @@ def _sides_hold(p: float, h: float, wood: _Wood) -> Any:
     return bends & ~(tied > nails) & ~(footed > nails)  # nan, where nails do not reach through: it is bolted
 
 
-def _cross_holds(q: Any, l: float, wood: _Wood) -> Any:
+def _cross_holds(q: Any, l: float, wood: Wood) -> Any:
     size, grade = wood.size, wood.grade
     f_b = nds.bending_stress(nds.yoke_moment(q, l), size.modulus)
     f_v = nds.shear_stress(nds.yoke_reaction(q, l), size.area)
@@ -417,19 +326,19 @@ def _cross_holds(q: Any, l: float, wood: _Wood) -> Any:
     )
 
 
-def _strength(under: _Under, wood: _Wood) -> Pressure:
+def _strength(under: Under, wood: Wood) -> Pressure:
     l_e = under.longest / (under.middles + 1)
     return nds.column_strength(wood.grade.F_c, wood.grade.E_min, nds.FORM_DURATION, l_e, wood.size.wide)
 
 
-def _sole_carries(long: Any, bearing: float, wood: _Wood) -> Any:
+def _sole_carries(long: Any, bearing: float, wood: Wood) -> Any:
     """The load at which the ground under a sole, or the sole lying flat and wet, has enough [N]."""
     b, F_b = wood.sole.deep, nds.bending_strength(wood.grade.F_b, 1.0, nds.FORM_DURATION, WET)
     M_one = shoring.sole_moment(shoring.sole_pressure(1.0, b, long), b, long, wood.size.deep)
     return np.minimum(bearing * b * long, F_b * b * wood.sole.wide**2 / 6 / M_one)
 
 
-def _sole(load: float, bearing: float, wood: _Wood) -> float:
+def _sole(load: float, bearing: float, wood: Wood) -> float:
     """The shortest sole that carries it, else the one that carries most."""
     carries = _sole_carries(SOLES, bearing, wood)
     good = SOLES[carries >= load * (1 - 1e-9)]
@@ -439,7 +348,7 @@ def _sole(load: float, bearing: float, wood: _Wood) -> float:
 # ---- where they stand ----
 
 
-def _pairs(under: _Under, stretch: Stretch, places: list[float], s: float) -> Any:
+def _pairs(under: Under, stretch: Stretch, places: list[float], s: float) -> Any:
     """Evenly between the places where one has to stand, each shore as long as the ground under it asks."""
     ats = [places[0]]
     for low, high in zip(places, places[1:]):
@@ -455,13 +364,13 @@ def _pairs(under: _Under, stretch: Stretch, places: list[float], s: float) -> An
         yield Pair(number=number, at=share * under.along, left=lengths[0], right=lengths[1])
 
 
-def _over_pads(body: Body, work: Work, under: _Under, pairs: tuple[Pair, ...]) -> int:
+def _over_pads(body: Body, work: Work, under: Under, pairs: tuple[Pair, ...]) -> int:
     """How many pairs have a shore over the pad of a pier, in any variant."""
     pads = [block for name in work.beams[body.name].between for block in work.bases[name].bodies]
     return sum(any(_over(block, body, under, pair) for block in pads) for pair in pairs)
 
 
-def _over(block: Body, body: Body, under: _Under, pair: Pair) -> bool:
+def _over(block: Body, body: Body, under: Under, pair: Pair) -> bool:
     along, half = pair.at - under.along / 2, under.span / 2
     for off in (half, -half):
         x, y = block.frame.into(*body.frame.out(along, off + 0 * along))
