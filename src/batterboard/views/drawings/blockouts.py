@@ -8,20 +8,21 @@ lines, ahead to the right. Boards lie with the face that looks outwards up, the 
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
+from functools import partial
 from math import degrees
-from typing import Protocol
+from typing import Any, Protocol
 
 from batterboard.phases.forms.pieces import BlockoutPiece, BoxBoard, PanelPiece
 from batterboard.quantity import Length, show
 from batterboard.views import drawing as d
 from batterboard.views.drawing.lettering import wrapped
-from batterboard.views.drawings import shapes
+from batterboard.views.drawings import labels, shapes
 from batterboard.views.drawings.board import SAME, Board
 from batterboard.work.records import Body
 
-_LINE = 4.6  # from line to line of a note [mm]
-_BESIDE = 2  # views on a page
-_BETWEEN = 22.0  # boards side by side [mm]
+_WORDS = 34.0  # room for what is said under a view [mm]
+_ON_A_PAGE = 2
+_BETWEEN = 24.0  # boards side by side [mm]
 
 
 class _View(Protocol):
@@ -32,6 +33,7 @@ class _View(Protocol):
     @property
     def said(self) -> Iterator[str]: ...
     def draw(self, scale: d.Scale) -> tuple[d.Entity, ...]: ...
+    def named(self, scale: d.Scale) -> Iterator[tuple[d.Point, str]]: ...
 
 
 def blockout_sheets(board: Board) -> Iterator[d.Sheet]:
@@ -40,22 +42,41 @@ def blockout_sheets(board: Board) -> Iterator[d.Sheet]:
         return
     pieces = board.plan.pieces.blockouts
     places = [*_on_panels(board, pieces), *_in_tops(board, pieces)]
-    yield from _pages(board, "Form, blockouts", places)
-    yield from _pages(board, "Form, boxes of blockouts", [_Boards(board, piece) for piece in pieces if piece.boards])
+    yield from _pages(board, "Form, blockouts", places, _under)
+    boxes = [_Boards(board, piece) for piece in pieces if piece.boards]
+    yield from _pages(board, "Form, boxes of blockouts", boxes, _beside)
 
 
-def _pages(board: Board, name: str, every: Sequence[_View]) -> Iterator[d.Sheet]:
-    pages = [every[i : i + _BESIDE] for i in range(0, len(every), _BESIDE)]
+def _under(area: d.Box, told: Sequence[Sequence[str]]) -> Iterator[tuple[d.Box, d.Point, float]]:
+    """Views side by side, what is said under each: its room, where its words begin, and how wide they may be."""
+    for left, bottom, right, top in d.across(area, *(1.0 for _ in told), gap=6.0):
+        foot = bottom + _WORDS
+        yield (left, foot, right, top), (left + 2, foot - 2), right - left - 4
+
+
+def _beside(area: d.Box, told: Sequence[Sequence[str]]) -> Iterator[tuple[d.Box, d.Point, float]]:
+    """Views over each other, what is said to the right of each."""
+    for row in d.down(area, *(1.0 for _ in told), gap=6.0):
+        view, (left, _, right, top) = d.across(row, 2.0, 1.0, gap=4.0)
+        yield view, (left, top - 2), right - left
+
+
+def _pages(board: Board, name: str, every: Sequence[_View], rooms: Any) -> Iterator[d.Sheet]:
+    pages = [every[i : i + _ON_A_PAGE] for i in range(0, len(every), _ON_A_PAGE)]
     for number, shown in enumerate(pages, 1):
         blank = board.sheet(name if len(pages) == 1 else f"{name} {number}")
+        told = [tuple(one.said) for one in shown]
         views, notes = [], []
-        for one, room in zip(shown, d.across(d.area(blank), *(1.0 for _ in shown), gap=6.0), strict=True):
-            left, bottom, right, top = room
-            told = [line for words in one.said for line in wrapped(words, 2.5, right - left - 4)]
-            foot = bottom + _LINE * len(told) + 3
-            views.append(board.fit(one.name.upper(), one.draw, one.size, (left, foot, right, top)))
-            notes.append(d.Text((left + 2, foot - 2), "\n".join(told), anchor="left top"))
+        for one, words, (room, at, wide) in zip(shown, told, rooms(d.area(blank), told), strict=True):
+            views.append(board.fit(one.name.upper(), one.draw, one.size, room, partial(_labelled, one)))
+            lines = [line for text in words for line in wrapped(text, 2.5, wide)]
+            notes.append(d.Text(at, "\n".join(lines), anchor="left top"))
         yield replace(blank, views=tuple(views), marks=tuple(notes))
+
+
+def _labelled(view: _View, scale: d.Scale, drawn: tuple[d.Entity, ...], free: d.Box) -> tuple[d.Entity, ...]:
+    names = (labels.pointing(scale, point, text) for point, text in view.named(scale))
+    return labels.settled(scale, drawn, names, free)
 
 
 def _on_panels(board: Board, pieces: Sequence[BlockoutPiece]) -> Iterator[_View]:
@@ -120,7 +141,7 @@ class _Panel:
         for piece in self.pieces:
             for on in piece.on:
                 if on.panel == self.panel.mark:
-                    drawn += _box(on.outline, piece.name)
+                    drawn.append(d.Polygon(on.outline, d.CUT, "paper"))
                     for marks, axis in ((us, 0), (vs, 1)):
                         stations = (min(point[axis] for point in on.outline), max(point[axis] for point in on.outline))
                         marks.update(s for s in stations if all(abs(s - other) > SAME for other in marks))
@@ -128,6 +149,10 @@ class _Panel:
         drawn += d.running(scale, self.edge, "below", 0.0, sorted(us - {0.0}), say)
         drawn += d.running(scale, self.edge, "left", 0.0, sorted(vs - {0.0}), say)
         return tuple(drawn)
+
+    def named(self, scale: d.Scale) -> Iterator[tuple[d.Point, str]]:
+        for piece in self.pieces:
+            yield from ((on.middle, piece.name) for on in piece.on if on.panel == self.panel.mark)
 
 
 @dataclass(frozen=True)
@@ -169,7 +194,7 @@ class _Top:
         ys: set[float] = set()
         for piece in self.pieces:
             x, y, a, b = piece.ahead, piece.to_left, piece.wide / 2, piece.high / 2
-            drawn += _box(((x - a, y - b), (x + a, y - b), (x + a, y + b), (x - a, y + b)), piece.name)
+            drawn.append(d.Polygon(d.rectangle(x - a, y - b, x + a, y + b), d.CUT, "paper"))
             xs |= {x - a, x + a}
             ys |= {y - b, y + b}
         say = self.board.say
@@ -177,13 +202,8 @@ class _Top:
         drawn += d.running(scale, edge, "left", 0.0, sorted(ys), lambda v: say(abs(v)))
         return tuple(drawn)
 
-
-def _box(outline: Sequence[d.Point], name: str) -> Iterator[d.Entity]:
-    xs, ys = zip(*outline, strict=True)
-    yield d.Polygon(tuple(outline), d.CUT, "paper")
-    middle = ((min(xs) + max(xs)) / 2, (min(ys) + max(ys)) / 2)
-    aside = (middle[0], middle[1] + (max(ys) - min(ys)) / 4)  # off the centre lines
-    yield d.Text(aside, name, anchor="middle middle")
+    def named(self, scale: d.Scale) -> Iterator[tuple[d.Point, str]]:
+        yield from (((piece.ahead, piece.to_left), piece.name) for piece in self.pieces)
 
 
 @dataclass(frozen=True)
@@ -219,21 +239,27 @@ class _Boards:
 
     def draw(self, scale: d.Scale) -> tuple[d.Entity, ...]:
         drawn: list[d.Entity] = []
-        x = 0.0
-        for one in self.piece.boards:
+        for x, one in self._placed(scale):
             outside, inside = (tuple((u + x, v) for u, v in points) for points in (one.outside, one.inside))
             drawn += [d.Polygon(outside, d.TIMBER, "tone"), d.Polygon(inside, d.HIDDEN)]
-            drawn.append(d.Text((x + one.long / 2, one.wide / 2), f"{one.count}", 4.0, "middle middle", bold=True))
             edge = (x, 0.0, x + one.long, one.wide)
-            drawn += d.stack(scale, edge, "below", [d.Chain((x, x + one.long))], self.board.say)
             drawn += d.stack(scale, edge, "left", [d.Chain((0.0, one.wide))], self.board.say)
-            if one.long - one.other > SAME:
-                upper = [u for u, v in outside if abs(v - one.wide) < SAME]
-                lower = [u for u, v in outside if abs(v) < SAME]
-                short, side = (upper, "above") if max(upper) - min(upper) < one.long - SAME else (lower, "below")
-                drawn += d.stack(scale, edge, side, [d.Chain((min(short), max(short)))], self.board.say)
-            x += one.long + _BETWEEN / scale.mm
+            for side, at in (("below", 0.0), ("above", one.wide)):
+                ends = [u for u, v in outside if abs(v - at) < SAME]
+                if side == "below" or one.long - one.other > SAME:
+                    drawn += d.stack(scale, edge, side, [d.Chain((min(ends), max(ends)))], self.board.say)
         return tuple(drawn)
+
+    def _placed(self, scale: d.Scale) -> Iterator[tuple[float, BoxBoard]]:
+        x = 0.0
+        for one in self.piece.boards:
+            yield x, one
+            x += one.long + _BETWEEN / scale.mm
+
+    def named(self, scale: d.Scale) -> Iterator[tuple[d.Point, str]]:
+        for x, one in self._placed(scale):
+            word = one.mark.removeprefix(f"{self.piece.name} ")
+            yield (x + one.long / 2, one.wide / 2), f"{one.count} {word}" if one.count > 1 else word
 
 
 def _bevels(one: BoxBoard) -> Iterator[str]:
