@@ -6,15 +6,17 @@ import pytest
 
 from batterboard.job import read_job
 from batterboard.plan import Plan
+from batterboard.quantity import inch
 from batterboard.views import drawing as d
 from batterboard.views import form_page
 from batterboard.views.drawings.board import Board
+from batterboard.views.drawings.cutting import form_labels
 from batterboard.views.drawings.holding import holding_sheets
 from batterboard.views.drawings.isometric import assembly_sheets
 from batterboard.views.drawings.openings import opening_sheets
 from batterboard.views.drawings.panels import panel_sheets
 from batterboard.views.drawings.strips import pattern_pages
-from batterboard.views.tables import holding
+from batterboard.views.tables import concrete, holding
 
 SCOREBOARD = Path(__file__).parents[2] / "examples" / "scoreboard" / "job.toml"
 ON_PAD = 'height = "4 ft"\npad = { along = "5 ft", across = "5 ft", thick = "16 in" }'
@@ -93,3 +95,54 @@ def test_a_polygon_drawn_apart_names_its_panels_and_one_strip_of_each_kind(pier)
     assert not d.overlaps(sheet) and not d.outside(sheet)
     texts = set(d.shown(sheet))
     assert {f"A{number}" for number in range(1, 9)} | {"corner 1", "top 1"} <= texts and "top 2" not in texts
+
+
+# ---- strips of two legs ----
+
+TWO_LEGS = 'edges = { corners = "2 in", returns = "1 in", top = "1 in", down = "3/4 in"'
+
+
+@pytest.mark.parametrize("more", ["", ', through = "top"', ", facets = true"])
+@pytest.mark.parametrize("shape", ['along = "40 in"\nacross = "34 in"', LEANING, 'sides = 6\nflats = "36 in"'])
+def test_sheets_of_strips_of_two_legs_are_legible(pier, shape, more):
+    board = Board(pier(f"{shape}\n{TWO_LEGS}{more} }}"))
+    sheets = [*panel_sheets(board), *assembly_sheets(board)]
+    for sheet in sheets:
+        assert not d.overlaps(sheet) and not d.outside(sheet)
+    told = " ".join(" ".join(d.shown(sheet)) for sheet in sheets)
+    assert 'legs 2" x 1"' in told and 'legs 1" x 3/4"' in told
+
+
+def test_a_form_from_above_tells_which_leg_lies_on_which_panel(pier):
+    box, six = (
+        list(d.shown(next(iter(panel_sheets(Board(pier(f"{shape}\n{TWO_LEGS} }}")))))))
+        for shape in ('along = "40 in"\nacross = "34 in"', 'sides = 6\nflats = "36 in"')
+    )
+    assert {'2"', "2'-6\"", '1"', "3'-2\""} <= set(box)
+    assert {"1", "2", "3", "4", "5", "6"} <= set(six)
+    assert 'Corner 1: 2" on 1, 1" on 2.' in " ".join(" ".join(six).split())
+
+
+def test_steps_labels_and_list_say_where_the_longer_leg_lies(pier):
+    plan = pier(f'along = "40 in"\nacross = "34 in"\n{TWO_LEGS}, through = "top" }}')
+    steps = " ".join(step.what for step in plan.pieces.forms[0].steps)
+    assert "the longer leg on the panels ahead and back, the shorter on those left and right" in steps
+    assert "on the line of the top, the longer leg level" in steps
+    labels = [text for sheet in form_labels(Board(plan)) for text in d.shown(sheet)]
+    assert '2" on ahead, 1" on left' in labels and '1" on left, 2" on back' in labels
+    listed = concrete.strips(plan)
+    (corner,) = [row for row in listed.rows if row[1] == "corner"]
+    assert corner[2:4] == (pytest.approx(2 * inch), pytest.approx(1 * inch))
+    assert corner[-1].endswith("2 of the other hand")
+    assert "leg on the panels ahead and back, other leg on those left and right" in listed.note
+    six = pier(f'sides = 6\nflats = "36 in"\n{TWO_LEGS} }}')
+    steps = " ".join(step.what for step in six.pieces.forms[0].steps)
+    assert "the longer leg on the panel of its own number: corner 1 is between 1 and 2" in steps
+    assert "leg on the panel of the corner's own number" in concrete.strips(six).note
+
+
+def test_nothing_is_said_of_legs_where_both_are_alike(pier):
+    plan = pier('along = "40 in"\nacross = "34 in"\nedges = { corners = "2 in", top = "1 in" }')
+    assert not any("longer leg" in step.what for step in plan.pieces.forms[0].steps)
+    assert concrete.strips(plan).note == ""
+    assert not any("other hand" in row[-1] for row in concrete.strips(plan).rows)

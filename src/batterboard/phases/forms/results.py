@@ -120,6 +120,7 @@ class Strip:
     other_leg: Length  # along left and right; along the panel after its corner; of a top strip down the side
     face: Length  # straight across what the concrete touches
     count: int
+    mirrored: int = 0  # of them, cut as the mirror image
     long: Length  # to cut: long point
     short: Length  # short point
     cuts: tuple[EndCut, ...]  # the same at both ends of a top strip, at the upper end of a corner strip; else square

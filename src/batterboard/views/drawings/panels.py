@@ -3,7 +3,7 @@
 Panels are drawn from outside, their feet at zero; points are metres.
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import partial
 from math import cos, degrees, isfinite, pi, sin
@@ -18,6 +18,8 @@ from batterboard.work.names import among
 from batterboard.work.records import Body
 
 _BETWEEN, _ABOVE = 12.0, 34.0  # panels side by side, and over each other [mm]
+_STRIPS = 3  # kinds of strips on a sheet
+_NARROW = 14.0  # a dimension that short has its text beside it [mm]
 _SQUARE = 1e-3  # an edge that tilts by less is sawn square [radians]
 
 
@@ -36,9 +38,13 @@ def panel_sheets(board: Board) -> Iterator[d.Sheet]:
             board.fit("PANELS, FROM OUTSIDE", form.panels, form.panels_size, rooms[1]),
         )
         yield replace(blank, views=views)
-        if form.box.strips:
-            blank = board.sheet(f"Chamfer strips, {names}")
-            yield replace(blank, views=(board.fit("STRIPS", form.strips, form.strips_size, d.area(blank)),))
+        kinds = form.box.strips
+        pages = [kinds[i : i + _STRIPS] for i in range(0, len(kinds), _STRIPS)]
+        for number, strips in enumerate(pages, 1):
+            blank = board.sheet(f"Chamfer strips, {names}" + (f" {number}" if len(pages) > 1 else ""))
+            size = max(float(strip.long) for strip in strips), 0.1 * len(strips)
+            view = board.fit("STRIPS", partial(form.strips, strips), size, d.area(blank))
+            yield replace(blank, views=(view,))
 
 
 def _look(box: Box) -> tuple[object, ...]:
@@ -214,17 +220,21 @@ class _Form:
 
     # ---- strips ----
 
-    @property
-    def strips_size(self) -> tuple[float, float]:
-        return max(float(strip.long) for strip in self.box.strips), 0.1 * len(self.box.strips)
-
-    def strips(self, scale: d.Scale) -> tuple[d.Entity, ...]:
+    def strips(self, kinds: Sequence[Strip], scale: d.Scale) -> tuple[d.Entity, ...]:
         """Each kind once, its face towards the eye: long point below, short point above."""
         out: list[d.Entity] = []
-        say, base = self.board.say, 0.0
-        for strip in self.box.strips:
+        say, head = self.board.say, 0.0
+        for strip in kinds:
             long, short, face = float(strip.long) / 2, float(strip.short) / 2, float(strip.face)
             upper = self._upper(strip, long, short)
+            legs = " x ".join(dict.fromkeys(say(leg) for leg in (strip.leg, strip.other_leg)))
+            told = [f"{_called(self.box, strip)}: {strip.count * self.many}, legs {legs}, face {say(face)}"]
+            if strip.mirrored:
+                told.append(f"{strip.mirrored * self.many} of them of the other hand: as in a mirror")
+            told += [f"against {cut.against}: {_saw(cut)}" for cut in strip.cuts]
+            out.append(d.Text((-long, head), "\n".join(told), anchor="left top"))
+            above = 17.0 if (upper[1] - upper[0]) * scale.mm > _NARROW else 25.0
+            base = head - face - (4.4 * len(told) + above) / scale.mm
             out.append(
                 d.Polygon(
                     ((-long, base), (long, base), (upper[1], base + face), (upper[0], base + face)), d.TIMBER, "tone"
@@ -233,11 +243,7 @@ class _Form:
             edge = (-long, base, long, base + face)
             out += d.stack(scale, edge, "below", [d.Chain((-long, long))], say)
             out += d.stack(scale, edge, "above", [d.Chain(upper)], say)
-            legs = " x ".join(dict.fromkeys(say(leg) for leg in (strip.leg, strip.other_leg)))
-            told = [f"{_called(self.box, strip)}: {strip.count * self.many}, legs {legs}, face {say(face)}"]
-            told += [f"against {cut.against}: {_saw(cut)}" for cut in strip.cuts]
-            out.append(d.Text((-long, base + face + 17 / scale.mm), "\n".join(told)))
-            base -= face + (38 + 4.4 * len(told)) / scale.mm
+            head = base - 21 / scale.mm
         return tuple(out)
 
     def _upper(self, strip: Strip, long: float, short: float) -> tuple[float, float]:
@@ -315,6 +321,12 @@ def _notes(form: _Form, scale: d.Scale) -> Iterator[labels.Label]:
                 turn = _TURNS[side]
                 yield labels.near(scale, (out * cos(turn), out * sin(turn)), letter, bold=True)
     told = [f"{form.box.sheet}, {form.board.say_thickness(t)} thick.", form.box.lap]
+    if o.kind == "polygon" and float(o.corners) != float(o.other_leg):  # which leg lies on which panel
+        for number in range(1, o.sides + 1):
+            out, turn = float(o.along) / 2 + t + 3 / scale.mm, 2 * pi * (number - 1) / o.sides
+            yield (d.Text((out * cos(turn), out * sin(turn)), str(number), anchor="middle middle", bold=True),)
+        leg, other = (form.board.say(float(leg)) for leg in o.legs[0])
+        told.append(f"Corner 1: {leg} on 1, {other} on 2.")
     room = float(o.along) * 0.8 * scale.mm
     text = "\n".join(line for words in told for line in wrapped(words, 2.5, room))
     inside = tuple(d.Text((0.0, y * float(o.across)), text, anchor="middle middle") for y in (0.0, 0.1, -0.1))

@@ -53,13 +53,8 @@ def strips(outline: Outline) -> tuple[tuple[d.Point, ...], ...]:
 
 
 def legs(outline: Outline, say: Callable[[float], str]) -> str:
-    """Those of its corner strips in words; of two legs on which sides each lies."""
-    leg, other = say(float(outline.corners)), say(float(outline.other_leg))
-    if leg == other:
-        return leg
-    if outline.kind == "polygon":
-        return f"{leg} along the side before,\n{other} along the side after,\ncounter-clockwise"
-    return f"{leg} on ahead and back,\n{other} on left and right"
+    """Those of its corner strips in words: 2" where both are, 2" x 1" where they are two."""
+    return " x ".join(dict.fromkeys(say(float(leg)) for leg in (outline.corners, outline.other_leg)))
 
 
 def above(
