@@ -11,6 +11,7 @@ from batterboard.phases import template
 from batterboard.phases.pour import vibration
 from batterboard.quantity import inch
 from batterboard.standards import aci309
+from batterboard.views.drawings import shapes
 from batterboard.work.build import build
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
@@ -67,3 +68,14 @@ def test_both_diagonals_of_every_pattern_are_measured_again_and_none_of_what_is_
     after = vibration.vibration(work, 1.5 * inch, template.patterns(work).patterns)
     assert {check.on for check in after.bolts} == {"latch"}
     assert {block.name for block in after.blocks} == {"east", "east pad"}
+
+
+def test_a_corner_strip_of_two_legs_keeps_the_head_off_its_own_face():
+    shapely = pytest.importorskip("shapely")
+    body = next(body for body in WORK.bodies if body.name == "west")
+    edged = replace(body, outline=replace(body.outline, corners=6 * inch, returns=2 * inch, top=0.0))
+    section = shapely.Polygon(shapes.corners(edged.outline))
+    x, y = vibration._cells(edged)
+    off = vibration._off_edge(edged, x, y)
+    assert off == pytest.approx([section.exterior.distance(shapely.Point(*at)) for at in zip(x, y)], abs=1e-9)
+    assert len(x) < len(vibration._cells(replace(edged, outline=replace(edged.outline, corners=0.0)))[0])

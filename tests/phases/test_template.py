@@ -9,10 +9,13 @@ import pytest
 
 from batterboard.job import read_job, read_text
 from batterboard.phases import template
+from batterboard.phases.template.proof import _side
 from batterboard.quantity import inch, mm
 from batterboard.standards import aisc, tables
 from batterboard.study.sweep import varied
+from batterboard.views.drawings import shapes
 from batterboard.work.build import build
+from batterboard.work.records import Outline
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
 GATE = Path(__file__).with_name("gate.toml")
@@ -196,3 +199,11 @@ def test_a_batch_gives_what_single_jobs_give(gate):
 
 def test_the_corner_radius_of_a_twist_is_the_bolts_distance(hinge):
     assert hinge.twist == pytest.approx(hinge.clearance / hypot(4.5 * inch, 4.5 * inch))
+
+
+@pytest.mark.parametrize("legs", [(0.05, None), (0.06, 0.02)])
+def test_the_corner_of_a_pier_is_measured_to_the_face_of_its_strip(legs):
+    shapely = pytest.importorskip("shapely")
+    outline = Outline(kind="polygon", along=0.5, across=0.5, sides=5, corners=legs[0], returns=legs[1])
+    back = shapely.Polygon(shapes.corners(outline)).intersection(shapely.LineString([(0, 0), (-1, 0)]))
+    assert _side(outline, 2) == ("corner", pytest.approx(back.length))

@@ -27,13 +27,14 @@ lengths = st.floats(0.3, 2.0)
     height=st.floats(0.2, 2.0),
     sides=st.integers(3, 8),
     corner=st.floats(0, 0.25),
+    other=st.one_of(st.none(), st.floats(0.01, 0.25)),
     top=st.floats(0, 0.15),
     turn=st.floats(-4, 4),
     part=st.floats(0, 1),
 )
 @settings(max_examples=60)
 def test_volumes_by_level_are_those_of_an_independent_library(
-    kind, along, across, height, sides, corner, top, turn, part
+    kind, along, across, height, sides, corner, other, top, turn, part
 ):
     manifold3d = pytest.importorskip("manifold3d")
     across = along if kind != "rectangle" else across
@@ -44,6 +45,7 @@ def test_volumes_by_level_are_those_of_an_independent_library(
         across=across,
         sides=sides,
         corners=corner * shortest if kind != "round" else 0.0,
+        returns=other * shortest if kind != "round" and corner > 0 and other is not None else None,
         top=top * shortest if kind != "round" else 0.1 * along,
     )
     body = Body(
@@ -69,6 +71,8 @@ def test_volumes_by_level_are_those_of_an_independent_library(
     below = theirs.trim_by_plane((0, 0, -1), -z).volume()
     assert below == pytest.approx(body.below(z), rel=1e-4, abs=1e-5)
     assert body.between(z, body.top) == pytest.approx(body.gross - body.below(z))
+    below_the_cut = body.top - outline.top - body.bottom
+    assert body.below(body.top - outline.top) == pytest.approx(outline.area * below_the_cut)
 
 
 @given(
