@@ -25,7 +25,6 @@ from batterboard.working import cos, minimum, nan, sin
 
 if TYPE_CHECKING:
     from batterboard.work.arcs import Arc
-    from batterboard.work.blockouts import Blockout
 
 
 @record
@@ -152,7 +151,7 @@ class Body:
     over: Any = 0.0  # how far the hole was found wider on each side [m]
     shared: Any = 0.0  # volume that an earlier body already holds [m3]
     cast: bool = False  # already, as found
-    blockouts: "tuple[Blockout, ...]" = ()  # pockets and holes left in it
+    blockouts: tuple[Any, ...] = ()  # pockets and holes left in it: a Blockout each, of a room read only where one is
 
     @property
     def height(self) -> Any:
