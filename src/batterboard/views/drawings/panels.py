@@ -192,12 +192,20 @@ class _Form:
             yield f"foot longer {'outside' if foot > 0 else 'inside'}"
 
     def _joints(self, panel: Panel, left: float, low: float) -> Iterator[d.Entity]:
+        """With the plates behind them, as a band."""
         wide, high = float(panel.width), float(panel.height)
-        for at in map(float, panel.upright_joints):
-            yield d.Line((left + at, low), (left + at, low + high), d.CUT)
-        for at in map(float, panel.level_joints):
-            gone = float(panel.narrows) / 2 * at / high
-            yield d.Line((left + gone, low + at), (left + wide - gone, low + at), d.CUT)
+        for joint in panel.joints:
+            at, backed = float(joint.at), joint.on == "plates" and self.box.plates
+            half = float(self.box.plates[0].wide) / 2 if backed else 0.0
+            gone = 0.0 if joint.upright else float(panel.narrows) / 2 * at / high
+            a, b = (at, 0.0), (at, high)
+            if not joint.upright:
+                a, b = (gone, at), (wide - gone, at)
+            yield d.Line((left + a[0], low + a[1]), (left + b[0], low + b[1]), d.CUT)
+            if half:
+                x, y = (half, 0.0) if joint.upright else (0.0, half)
+                band = d.rectangle(left + a[0] - x, low + a[1] - y, left + b[0] + x, low + b[1] + y)
+                yield d.Polygon(band, d.HIDDEN)
 
     def _reach(self, panel: Panel) -> float:
         """Half of what a panel with its sticks takes."""

@@ -24,7 +24,7 @@ def joints(plan: "Plan") -> Table:
         Column("parts"),
     )
     return table(
-        "panel-joints", "Joints within panels", columns, rows, found=("MADE",),
+        "panel-joints", "Joints within panels", columns, rows, found=("NAILED",),
         note="Upright joints are measured from the left edge of the outside, level ones from its lowest edge. A"
         " stake, a stud or a stick of a yoke stands half behind each part, both nailed to it. Letter, part and support"
         " agree before a nail goes in. Where the parts end, the panel is reckoned to end. 12 in from corners, 3 in from"
