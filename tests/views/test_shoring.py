@@ -13,6 +13,7 @@ from batterboard.views.drawings.board import Board
 from batterboard.views.drawings.isometric import assembly_sheets
 from batterboard.views.drawings.panels import panel_sheets
 from batterboard.views.drawings.shoring import shoring_sheets
+from batterboard.views.drawings.sides import side_sheets
 
 GATE = Path(__file__).parents[2] / "examples" / "orchard-gate" / "job.toml"
 HIGH = (
@@ -89,3 +90,25 @@ def test_lists_and_the_model_carry_them(tmp_path):
     marks = {part.mark for part in exploded.shores(plan.forms.boxes[-1])}
     assert {"tie cross-piece 1", "tie shore 1 left", "tie sole 1 right", "tie upright 1 left", "tie tie 1"} <= marks
     assert exploded.model(plan)
+
+
+def test_a_beam_part_in_the_ground_has_its_stakes_on_the_same_page(tmp_path):
+    slope = (
+        'down = "6 in", falls = { along = "lane", one_in = 80 }',
+        'down = "0 in", falls = { along = "gate", one_in = 14 }',
+    )
+    board = Board(high(tmp_path, slope, ('up = "4 ft" }', 'up = "14 in" }')))
+    (sheet,) = shoring_sheets(board)
+    assert not d.overlaps(sheet) and not d.outside(sheet)
+    assert any("STAKES" in line for line in d.shown(sheet))
+    assert not any("tie" in other.name for other in side_sheets(board))
+
+
+def test_the_page_holds_what_is_said_of_high_shores_too(tmp_path):
+    tall = (
+        ('up = "4 ft" }', 'up = "20 ft" }'),
+        ('up = "52 in"', 'up = "244 in"'),
+        ('height = "7 ft"', 'height = "23 ft"'),
+    )
+    (sheet,) = shoring_sheets(Board(high(tmp_path, *tall)))
+    assert not d.overlaps(sheet) and not d.outside(sheet)

@@ -8,7 +8,7 @@ looking ahead, its left on the left.
 
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
-from math import hypot
+from math import ceil, hypot
 from typing import Any
 
 from batterboard.phases.forms import Box, Shores
@@ -19,7 +19,8 @@ from batterboard.views.drawings.board import SAME, Board
 from batterboard.views.drawings.spacing import evenly
 from batterboard.work.records import Body
 
-_SAID = 70.0  # room for what is said beside it [mm]
+_SAID = (70.0, 90.0, 110.0)  # room for what is said beside it [mm]
+_LINE = 4.6  # from line to line of it [mm]
 _STAKE = 0.35  # how deep a stake is drawn in the ground [m]
 _PIER = 0.2  # of a pier that is shown at each end [m]
 
@@ -30,10 +31,14 @@ def shoring_sheets(board: Board) -> Iterator[d.Sheet]:
             blank = board.sheet(f"Form, shores: {box.name}")
             left, bottom, right, top = d.area(blank)
             body = board.work.beams[box.name].body
-            along, across = _Along(board, box.shores, body), _Across(board, box.shores, body)
-            told = [line for words in _said(board, box, box.shores) for line in wrapped(words, 2.5, _SAID - 4)]
-            note = d.Text((right - _SAID + 2, top - 3), "\n".join(told), anchor="left top")
-            upper, lower = d.down((left, bottom, right - _SAID, top), 1.0, 1.1)
+            along, across = _Along(board, box, box.shores, body), _Across(board, box.shores, body)
+            said, told, wide = tuple(_said(board, box, box.shores)), [""], _SAID[0]
+            for wide in _SAID:  # the narrowest room that it fits into
+                told = [line for words in said for line in wrapped(words, 2.5, wide - 4)]
+                if _LINE * len(told) <= top - bottom - 6:
+                    break
+            note = d.Text((right - wide + 2, top - 3), "\n".join(told), anchor="left top")
+            upper, lower = d.down((left, bottom, right - wide, top), 1.0, 1.1)
             views = (
                 board.fit("ALONG, FROM ITS RIGHT", along.draw, along.size, upper),
                 board.fit("ACROSS, LOOKING AHEAD", across.draw, across.size, lower),
@@ -44,6 +49,7 @@ def shoring_sheets(board: Board) -> Iterator[d.Sheet]:
 @dataclass(frozen=True)
 class _Along:
     board: Board
+    box: Box
     shores: Shores
     body: Body
 
@@ -61,6 +67,9 @@ class _Along:
             d.Polygon(d.rectangle(0.0, -t, end, high), d.TIMBER, "tone"),
             d.Line((first, 0.0), (last, 0.0), d.HIDDEN),
         ]
+        for at in self._stakes():
+            half = float(of.upright.wide) / 2
+            out.append(d.Polygon(d.rectangle(at - half, -t - _STAKE, at + half, high), d.TIMBER, "paper"))
         for at, way in ((0.0, -1), (end, 1)):
             for z in (-t, high):
                 out.append(d.Line((at, z), (at + way * _PIER, z), d.HIDDEN))
@@ -71,6 +80,14 @@ class _Along:
         edge = (-_PIER, self._deepest, end + _PIER, high)
         out += d.stack(scale, edge, "below", [evenly(stations, say), d.Chain((0.0, end))], say)
         return tuple(out)
+
+    def _stakes(self) -> Iterator[float]:
+        """Where the rest of it lies in its trench: evenly before and behind the shores."""
+        of, edge = self.shores, self.box.edge
+        for low, high in ((0.0, float(of.start)), (float(of.end), float(of.along))):
+            if edge is not None and high - low > SAME:
+                bays = max(1, ceil((high - low) / float(edge.spacing) - 1e-9))
+                yield from (low + (high - low) * n / bays for n in range(bays + 1))
 
     @property
     def _deepest(self) -> float:
@@ -209,7 +226,12 @@ def _said(board: Board, box: Box, of: Shores) -> Iterator[str]:
     yield f"DESIGNED FOR  {load}: concrete, form, people and tools. No carts, no heap of concrete."
     if not of.whole:
         first = board.work.beams[box.name].between[0]
-        yield f"SHORES STAND from {say(of.start)} to {say(of.end)} from {first}; the rest is staked in its trench."
+        yield f"SHORES STAND from {say(of.start)} to {say(of.end)} from {first}."
+        if box.edge is not None:
+            yield (
+                f"STAKES  in the trench before and behind: {float(box.edge.count):.0f} of {box.edge.size.name}, at "
+                f"most {say(box.edge.spacing)} apart, each with its kicker."
+            )
     held = f" Held both ways at {float(of.middles):.0f} places between its ends." if float(of.middles) > SAME else ""
     yield (
         f"{len(of.pairs)} PAIRS of {of.size.name} {of.grade.name}, at most {say(of.spacing)} apart; each shore carries "

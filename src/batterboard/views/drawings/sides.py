@@ -25,7 +25,8 @@ _TIE = 1.5  # half of a tie's mark [mm]
 
 
 def side_sheets(board: Board) -> Iterator[d.Sheet]:
-    for boxes in alike((box for box in board.plan.forms.boxes if box.edge or box.wall), _look):
+    staked = (box for box in board.plan.forms.boxes if (box.edge or box.wall) and not box.shores)  # those: `shoring`
+    for boxes in alike(staked, _look):
         box = boxes[0]
         held: _Edge | _Wall
         if box.edge is not None:
