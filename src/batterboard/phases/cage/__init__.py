@@ -4,7 +4,7 @@
     total  : SizeTotal("#5", count=26, length=38.1, weight=580.0, longest=1.56)
     stick  : Stick("#5", times=3, pieces=(("W1", 1.56), ...), left=0.08)       what one stock bar yields: `stock`
     cover  : Cover("west pad", face="all", planned=0.0762, needed=0.0762, ...)  of one body, and each face looked at
-    near   : Near("letters", other="W2 tie 3", least=0.012, ...)                what comes nearest to a blockout
+    near   : Near("letters and W2 tie", other="W2 tie 3", least=0.012, ...)     what comes nearest to a blockout
     clear  : Clear("west bars and hinge bolts", least=0.031, needed=0.0, ...)  the tightest pair of two kinds
 
 Where bars, bolts and pipes are is decided in `work`; here they are measured against each other. Cut lengths run along

@@ -1,6 +1,6 @@
 """Do bars, hoops, bolts and pipes keep clear of the pockets and holes in the concrete?
 
-    near : Near("letters", other="W2 tie 3", needed=0.0381, least=0.012, ...)    the nearest of each kind to each box
+    near : Near("letters and W2 tie", other="W2 tie 3", needed=0.0381, least=0.012, ...)    the nearest of each mark
 
 What a box leaves is a face in the weather as any other: steel behind it has the same cover. A pipe may end in a bought
 box, as it does in a junction box, and is not measured against one. Read only where a job has blockouts.
@@ -21,6 +21,8 @@ from batterboard.work.blockouts import Blockout
 from batterboard.work.records import Beam, Body, Bolts, Work
 from batterboard.working import Check, capacity, check, demand
 
+_NEAR = 0.15  # [m] what passes farther off is not told
+
 # A kind of thing, each one's name, its diameter, and centre lines in the job's axes.
 _Things = tuple[Literal["bar", "bolt", "pipe"], list[str], Any, Any, Any, Any]
 
@@ -28,20 +30,24 @@ _Things = tuple[Literal["bar", "bolt", "pipe"], list[str], Any, Any, Any, Any]
 def near_blockouts(
     work: Work, elements: Mapping[str, Element], bolts: Mapping[str, list[tuple[Bolts, Any]]]
 ) -> Iterator[Near]:
-    """Of every blockout, the nearest bar of each mark, bolt of each plate and pipe."""
+    """Of every blockout, the nearest bar of each mark, bolt of each plate and pipe; what is far off only if all is."""
     for element in elements.values():
         for body in element.bodies:
             for hole in body.blockouts:
-                for things in _things(work, element, elements, bolts):
-                    if not (hole.of == "box" and things[0] == "pipe"):
-                        yield _nearest(hole, body, things)
+                nears = [
+                    _nearest(hole, body, things)
+                    for things in _things(work, element, elements, bolts)
+                    if not (hole.of == "box" and things[0] == "pipe")
+                ]
+                nears.sort(key=lambda near: float(np.min(near.least - near.needed)))
+                yield from (near for i, near in enumerate(nears) if i == 0 or np.any(near.least < _NEAR))
 
 
 def clear_of_blockouts(elements: Mapping[str, Element], nears: Iterable[Near]) -> Iterator[Check]:
     """One check for each blockout: of each variant the thing that comes nearest for what it needs."""
     by_hole: dict[tuple[str, str], list[Near]] = {}
     for near in nears:
-        by_hole.setdefault((near.element, near.name), []).append(near)
+        by_hole.setdefault((near.element, near.hole), []).append(near)
     for (name, hole), of_hole in by_hole.items():
         room = np.stack(np.broadcast_arrays(*(near.least - near.needed for near in of_hole)))
         worst = tuple(of_hole[i] for i in np.unique(np.argmin(room, axis=0)))
@@ -94,7 +100,8 @@ def _nearest(hole: Blockout, body: Body, things: _Things) -> Near:
     each = len(clear) // len(names)
     nearest = int(np.argmin(clear.reshape(len(clear), -1).min(axis=1)))
     return Near(
-        name=hole.name,
+        name=f"{hole.name} and {names[0] if kind == 'pipe' else names[0].rpartition(' ')[0]}",
+        hole=hole.name,
         element=body.element,
         kind=kind,
         other=names[nearest // each],

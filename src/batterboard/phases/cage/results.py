@@ -151,7 +151,8 @@ class Clear:
 class Near:
     """What of one kind comes nearest to a pocket or hole in the concrete. Outside to outside."""
 
-    name: str  # the blockout
+    name: str  # "letters and W2 tie", "letters and hinge bolt"
+    hole: str  # the blockout
     element: str
     kind: Literal["bar", "bolt", "pipe"]
     other: str  # "W2 tie 3", "hinge bolt 1", "power"

@@ -106,7 +106,7 @@ def boards(plan: "Plan") -> Table:
 
 def behind(plan: "Plan") -> Table:
     """What comes nearest to each box."""
-    rows = ((n.name, n.element, n.other, n.least, n.needed) for n in plan.cage.nears if alone(n.least) < _NEAR)
+    rows = ((n.hole, n.element, n.other, n.least, n.needed) for n in plan.cage.nears)
     columns = (
         Column("blockout"),
         Column("in"),
@@ -118,9 +118,6 @@ def behind(plan: "Plan") -> Table:
         "behind-blockouts", "Steel and pipes near pockets and holes", columns, rows,
         note="The face that a box leaves asks for the cover of any formed face. Less than nothing: it runs through.",
     )  # fmt: skip
-
-
-_NEAR = 0.15  # [m] what is farther away is not told
 
 
 def _pairs(plan: "Plan") -> "list[tuple[BlockoutPiece, Fixing]]":
