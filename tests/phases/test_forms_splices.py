@@ -123,11 +123,11 @@ def test_every_part_lies_on_a_sheet_with_its_grain_across_the_supports(long_pad,
         laid, wanted = Counter(), Counter()
         for layout in plan.sheets.layouts:
             for place in layout.places:
-                laid[(round(place.along, 4), round(place.across, 4))] += layout.times
+                laid[tuple(round(side / inch * 64) for side in (place.along, place.across))] += layout.times
         for panel in (panel for form in plan.forms.boxes for panel in form.panels):
             for part in panel.parts:
                 sides = (part.height, part.width) if upright else (part.width, part.height)
-                wanted[tuple(round(float(side), 4) for side in sides)] += panel.count
+                wanted[tuple(round(side / inch * 64) for side in sides)] += panel.count
         assert laid == wanted
         assert not any(total.too_large for total in plan.sheets.totals)
 
