@@ -286,6 +286,14 @@ def test_every_blockout_is_listed_those_in_the_ground_too():
     ]
 
 
+def test_a_box_found_elsewhere_is_compared_with_its_plan():
+    from batterboard.study.compare import compare
+
+    found = '\n[found.blockouts.letters]\nup = "30 in"\ndeep = "5 in"\n'
+    told_ = {change.title for change in compare(read_text(GATE + told() + found, "gate.toml")).changes}
+    assert "forms blockouts letters lift" in told_ and "cage nears letters and hinge bolt least" in told_
+
+
 def test_the_vibrator_goes_past_it():
     text = GATE
     plain, boxed = plan_with(text=text).vibration, plan_with(told({"of": '"foam"'}), text=text).vibration

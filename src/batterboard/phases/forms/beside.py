@@ -5,7 +5,7 @@
     floating : Floating("power", lift=31.0, ...)        an empty pipe in fresh concrete
 
 Two national methods stand beside the guide that the form is designed by. Neither was seen but for one equation, and the
-slump is only compared with the classes of the German one. Blockouts that the job does not describe are not here.
+slump is only compared with the classes of the German one. Boxes of blockouts float too: `blockouts`.
 """
 
 from collections.abc import Iterator, Mapping
