@@ -196,6 +196,14 @@ def test_a_tie_plate_that_is_no_length_is_named_with_its_place(wrong):
         gate(('kerf = "1/8 in"', f'kerf = "1/8 in"\ntie_plate = {wrong}'))
 
 
+def test_a_joint_of_a_panel_that_narrows_stays_clear_of_the_corner_all_the_way_up():
+    lean = 10 * inch
+    of = box(Outline(kind="rectangle", along=8 * ft + 14 * inch, across=4 * ft, batter=lean), 3 * ft).boxes[0]
+    (long, _) = of.panels
+    for at in long.upright_joints:
+        assert FROM_CORNER + lean - 1e-9 <= at <= long.width - FROM_CORNER - lean + 1e-9
+
+
 # ---- single pieces ----
 
 

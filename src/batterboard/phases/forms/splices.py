@@ -65,7 +65,7 @@ def spliced(
     made = []
     for panel in panels:
         taken = _taken(openings, panel.sides, 0, shift)
-        uprights = _places(_most(panel.width), wide, taken) or ()
+        uprights = _places(_most(panel.width), wide, taken, FROM_CORNER + _most(panel.narrows) / 2) or ()
         row = levels[0 if panel.sides[0] in ("left", "right") else 1]
         joints = (
             *(Joint(upright=True, at=at, on="plates" if on == "yoke" else on) for at in uprights),
@@ -114,15 +114,20 @@ def _taken(
     return [(min(span) + shift - FROM_OPENING, max(span) + shift + FROM_OPENING) for span in spans]
 
 
-def _places(long: float, most: float, taken: Sequence[tuple[float, float]]) -> tuple[float, ...] | None:
-    """Joints along a length, each as far from the last as a sheet reaches: so they are fewest. None: no place left."""
+def _places(
+    long: float, most: float, taken: Sequence[tuple[float, float]], corner: float = FROM_CORNER
+) -> tuple[float, ...] | None:
+    """Joints along a length, each as far from the last as a sheet reaches: so they are fewest. None: no place left.
+
+    corner : how close to an end they may come; farther at the foot of a panel that narrows
+    """
     made: list[float] = []
     last = 0.0
     while long - last > most + _SLACK:
-        at = min(last + most, long - FROM_CORNER)
+        at = min(last + most, long - corner)
         while (low := next((low for low, high in taken if low + _SLACK < at < high - _SLACK), None)) is not None:
             at = low
-        if at - last < FROM_CORNER:
+        if at < corner or at - last < FROM_CORNER:
             return None
         made.append(at)
         last = at

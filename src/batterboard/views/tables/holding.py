@@ -121,7 +121,10 @@ def _army(c: Carrying, system: System) -> str:
 
 def walls(plan: "Plan") -> Table:
     system = plan.job.job.units
-    labels = ("lumber", "studs", "stud spacing", "double wales", "tie spacing along a wale", "ties", "pull of a tie")
+    labels = (
+        "lumber", "studs", "stud spacing", "double wales", "tie spacing along a wale", "ties", "pull of a tie",
+        "plate under a tie",
+    )  # fmt: skip
     return sideways(
         "form-walls", "Studs, wales and ties", labels,
         {b.name: tuple(_wall(b, system)) for b in plan.forms.boxes if b.wall is not None},
@@ -141,6 +144,7 @@ def _wall(b: Box, system: System) -> Iterator[str]:
     lengthwise = alone(of.lengthwise)
     yield f"{alone(of.ties) - lengthwise:.0f} across, {lengthwise:.0f} from end to end"
     yield show(alone(of.pull), Force, system)
+    yield f"{show(alone(of.plate), Length, system)} on both sticks of its wale"
 
 
 def edges(plan: "Plan") -> Table:
