@@ -4,7 +4,7 @@ from pathlib import Path
 
 import pytest
 
-from batterboard.job import read_job
+from batterboard.job import read_job, read_text
 from batterboard.plan import Plan
 from batterboard.views import drawing as d
 from batterboard.views.drawings.board import Board
@@ -47,3 +47,16 @@ def test_every_kind_of_strip_has_its_settings_in_the_list():
     plan = board("orchard-gate").plan
     told = {row[0] for row in sheets.strip_ends(plan).rows}
     assert told == {kind.mark for form in plan.pieces.forms for kind in form.kinds}
+
+
+@pytest.mark.parametrize("more", ["", ', through = "top"', ", facets = true"])
+def test_both_hands_of_strips_of_two_legs_have_patterns_of_their_own_name(more):
+    text = (EXAMPLES / "orchard-gate" / "job.toml").read_text("utf-8")
+    edges = f'edges = {{ corners = "2 in", returns = "1 in", top = "1 in", down = "3/4 in"{more} }}'
+    job = read_text(text.replace('edges = { corners = "2 in", top = "3/4 in" }', edges), "job.toml")
+    plan = Plan(job)
+    pages = list(pattern_pages(Board(plan)))
+    assert not any(d.overlaps(page) or d.outside(page) for page in pages)
+    told = " ".join(" ".join(text for page in pages for text in d.shown(page)).split())
+    for kind in plan.pieces.forms[0].kinds:
+        assert (f"{kind.mark} (other hand)" in told) is (kind.mirrored > 0)

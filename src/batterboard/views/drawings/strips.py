@@ -73,7 +73,7 @@ def _patterns(board: Board) -> Iterator[_Pattern]:
                 turned = number == (1 if upright else 0)
                 panel = "" if upright else f"the {strip.between[0]} panel's"
                 names, *_ = found.setdefault((turned, *_look(strip, end)), ([], end, turned, panel))
-                name = f"{strip.kind} {_ENDS[upright][number]}"
+                name = f"{strip.kind}{' (other hand)' if strip.mirrored else ''} {_ENDS[upright][number]}"
                 if name not in names:
                     names.append(name)
     for names, end, turned, panel in found.values():
