@@ -439,3 +439,12 @@ def test_ties_and_ribbons_hold_the_sides_as_if_pressed_up_to_the_ties(tmp_path):
     h = box.panels[0].height
     assert p * h * s / 2 * (h / 3) / of.post < of.tie
     assert p * h * s / 2 * (1 - h / 3 / of.post) < of.foot
+
+
+def test_a_beam_higher_than_a_pier_has_nothing_to_end_against_and_is_refused(tmp_path):
+    with pytest.raises(JobError) as told:
+        _ = plan(tmp_path, (HIGH[0][1], 'top = { level = "bench", up = "53 in" }')).work
+    (problem,) = told.value.problems
+    assert "rises above west" in str(problem)
+    line = text((HIGH[0][1], 'top = { level = "bench", up = "53 in" }')).split('up = "53 in"')[0].count("\n") + 1
+    assert problem.mark.line == line

@@ -96,6 +96,9 @@ def build(job: Job) -> Work:
     return work
 
 
+_HAIR = 1e-6  # of rounding [m]
+
+
 class _Notes:
     """What the tables or common practice put in where the file says nothing."""
 
@@ -158,6 +161,12 @@ def _on_nothing(job: Job, lifts: tuple[Lift, ...], where: Places) -> Iterator[Pr
             yield problem_at(job, ("pour", "lifts"), words, "name it in the lift of its piers, or after them")
 
 
+def _below(beam: Body, job: Job, bodies: list[Body]) -> str:
+    """The base whose top lies below a beam's, in all variants; "" without one."""
+    tops = {body.name: body.top for body in bodies}
+    return next((end for end in job.beams[beam.element].between if np.all(beam.top > tops[end] + _HAIR)), "")
+
+
 def _impossible(job: Job, bodies: list[Body]) -> Iterator[Problem]:
     """What only shows once everything is placed. Of variants, those that cannot be are nan and the rest goes on."""
     tables_of = {"beam": "beams", "slab": "pads"}
@@ -172,6 +181,9 @@ def _impossible(job: Job, bodies: list[Body]) -> Iterator[Problem]:
             first, second = job.beams[body.element].between
             words = f"{first} and {second} leave nothing between them"
             yield problem_at(job, (*key, "between"), words, "set them further apart, or leave the beam out")
+        elif body.part == "beam" and (lower := _below(body, job, bodies)):
+            words = f"it rises above {lower}, which it ends against"
+            yield problem_at(job, (*key, "top"), words, f"no higher than the top of {lower}")
         elif body.against == "form":
             for edge, piece, legs, long in _strips(body):
                 sticks = [s.long for s in job.stock.sticks if s.of == "strip" and _has(s, *legs)]
