@@ -266,6 +266,19 @@ def test_it_is_put_in_before_the_form_stands_and_how_it_comes_off_is_told(pocket
     assert any(joint.joint == "letters on west A1" and joint.count == piece.nails for joint in form(pocket).fastenings)
 
 
+def test_no_panel_is_joined_where_a_box_stands():
+    long = PUMP.replace('along = "2.0 m"', 'along = "7.0 m"')
+    place = {"in": '"base"', "up": '"260 mm"', "right": '"1.42 m"'}
+    sizes = {"wide": '"300 mm"', "high": '"100 mm"', "deep": '"100 mm"'}
+    plain, boxed = (
+        next(panel for box in plan_with(*holes, text=long).forms.boxes for panel in box.panels if panel.joints)
+        for holes in ((), (told({**place, **sizes}),))
+    )
+    low, high = 3.5 + 1.42 - 0.15, 3.5 + 1.42 + 0.15
+    assert any(low < at < high for at in plain.upright_joints)
+    assert not any(low < at < high for at in boxed.upright_joints)
+
+
 def test_the_door_at_the_foot_goes_where_no_box_stands():
     def doors(plan):
         return [panel.side for panel in form(plan).panels for hole in panel.openings if hole.kind == "clean-out"]
