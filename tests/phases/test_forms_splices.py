@@ -14,6 +14,7 @@ from pytest import approx
 from batterboard.job import read_text
 from batterboard.job.errors import JobError
 from batterboard.job.schema import Mix, Pour, Sheet, Stock
+from batterboard.methods import solids
 from batterboard.phases import forms
 from batterboard.phases.forms.splices import FROM_CORNER, FROM_OPENING, _places
 from batterboard.plan import Plan
@@ -261,6 +262,29 @@ def test_no_joint_comes_near_what_is_cut_out():
                     assert high + FROM_OPENING <= max(vs) + 1e-9
                 if any(edge.on and edge.side == "foot" for edge in panel.edges):
                     assert low - FROM_OPENING >= -1e-9
+
+
+@pytest.mark.parametrize(
+    "changes",
+    [
+        (('along = "22 in"', 'along = "66 in"'), ('across = "22 in"', 'across = "60 in"'), ('"40 in"', '"70 in"')),
+        (('along = "22 in"', 'along = "52 in"'), ('across = "22 in"', 'across = "52 in"'), ('"40 in"', '"50 in"')),
+    ],
+)
+def test_plates_stand_as_listed_flat_on_their_panels_half_over_each_part(changes):
+    plan = gate(*changes)
+    form, of = plan.pieces.forms[0], plan.forms.boxes[0]
+    assert len(form.plates) == sum(plate.count for plate in of.plates) > 0
+    volume = sum(plate.count * plate.long * plate.wide for plate in of.plates) * float(of.panels[0].thick)
+    assert sum(plate.solid.volume for plate in form.plates) == approx(volume, rel=1e-3)
+    for plate in form.plates:
+        assert solids.common(plate.solid, form.envelope).volume == approx(0.0, abs=1e-12)
+        on = [p for p in form.panels if p.panel == plate.panel]
+        moved = solids.behind(
+            [(n, b + float(n @ (-on[0].out * 1e-3))) for n, b in zip(plate.solid.normals, plate.solid.offsets)]
+        )
+        shares = [solids.common(moved, p.solid).volume for p in on]
+        assert sorted(shares)[-2] == approx(sorted(shares)[-1], rel=1e-6) and sorted(shares)[-1] > 0
 
 
 def test_joints_are_fastened_and_stand_in_the_steps(tall, long_pad):

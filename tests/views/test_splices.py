@@ -73,6 +73,10 @@ def test_a_wide_box_lists_its_plates_and_saws_them_from_the_sheets():
                  for place in layout.places if place.mark.endswith("plate strip")}  # fmt: skip
     assert strips <= 4 * 0.3048 + 1e-9
 
+    form = plan.pieces.forms[0]
+    assert {plate.mark for plate in form.plates} <= {part.mark for part in exploded.parts(form)}
+    assert exploded.model(plan)[:4] == b"glTF"
+
 
 def test_whole_panels_have_no_joints_to_list():
     plan = Plan(read_text(GATE, "gate.toml"))

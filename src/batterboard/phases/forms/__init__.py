@@ -2,7 +2,7 @@
 
     box      : Box("west", kind="box", panels, strips, lateral, yokes, ...)     the form of one body
     panel    : Panel("west A", count=2, width=0.5588, height=1.016, runs_past=0, ...)
-    strip    : Strip("west corner", leg=0.0508, count=4, long=1.016, short=0.997, ...)
+    strip    : Strip("west corner", leg=0.0508, other_leg=0.0254, count=4, long=1.016, ...)
     lateral  : Lateral(peak=23940, depth=1.016, governs="full liquid head", ...)  liquid from the top, constant below
     sheets   : on_sheets(...)       how the panels lie on the sheets: a search, asked for where lists are printed
     yoke     : Yoke(number=1, up=0.038, head=0.98, load=2300, nails=2, ...)     numbered from the foot
@@ -11,7 +11,7 @@
     edge     : Edge("apron", spacing=0.91, count=14, ...)                       stakes and kickers of a low edge
     brace    : Brace("west", a_side=1, length=1.08, stakes=2, ...)              on every side, against wind and knocks
     uplift   : Uplift("west", lift=1400, weight=420, stakes=2, ...)             what would lift it, and what keeps it
-    blockout : Fixing("letters", form="west", lift=310, nails=5, ...)           how a box in the form is held: `blockouts`
+    blockout : Fixing("letters", form="west", lift=310, nails=5, ...)         how a box in the form is held: `blockouts`
     foot     : Foot("west", pad="west pad", early=4880, late=10800, ...)        how long its pad rests first
 
 How other countries reckon the pressure, and pipes that float, are asked for where they are printed: `beside`.

@@ -18,7 +18,7 @@ from typing import TYPE_CHECKING, Literal
 
 import numpy as np
 
-from batterboard.phases.forms.results import Joint, Panel, SplicePlate, Yoke
+from batterboard.phases.forms.results import Box, Joint, Panel, SplicePlate, Yoke
 from batterboard.phases.forms.shape import Shape, slant_height
 from batterboard.phases.forms.strength import STEP, CutOut
 from batterboard.quantity import Length, inch
@@ -40,13 +40,20 @@ _SLACK = 1e-9
 
 
 def cut_out(form: Shape, body: Body, lift: int, work: Work) -> Mapping[str, Sequence["Opening"]]:
-    """What is cut out of each side of a form; of a batch, whose openings move, nothing."""
+    """What is cut out of each side of a form, or stands on it as a box; of a batch, whose openings move, nothing."""
     from batterboard.phases.forms.pieces import openings, panels, planes
 
     if any(np.ndim(value) for value in (form.height, form.along, form.across, form.thick, form.lean)):
         return {}
     made = planes.planes_of(body, form.kind, float(form.height), float(form.thick))
-    return openings.openings_of(made, body, panels.sights(form, made), work, lift, float(body.top - form.height))
+    seen, foot = panels.sights(form, made), float(body.top - form.height)
+    found = openings.openings_of(made, body, seen, work, lift, foot)
+    if body.blockouts:
+        from batterboard.phases.forms.pieces.blockouts import stood_on
+
+        for side, one in stood_on(body, seen, foot):
+            found[side].append(one)
+    return found
 
 
 def spliced(
@@ -144,30 +151,50 @@ def plates_of(form: Shape, spacing: Length, yokes: Sequence[Yoke], stick: Length
     """
     found: Counter[float] = Counter()
     for panel in form.panels:
-        if yokes:
-            for gap in _between_yokes(form, panel, yokes, float(stick)):
-                found[round(gap - ROOM, 4)] += panel.count * len(panel.upright_joints)
-        elif panel.level_joints:
-            for part in panel.parts[: len(panel.upright_joints) + 1]:
-                bays = int(bracing.uprights(_most(part.width) - _SLACK, _most(spacing))) - 1
-                gap = _most(part.width) / bays - float(stick)
-                found[round(gap - ROOM, 4)] += panel.count * len(panel.level_joints) * bays
-    kinds = [(long, count) for long, count in found.items() if count and long >= SHORTEST]
+        for joint in panel.joints:
+            for begin, end in plates_on(panel, joint, form, spacing, yokes, stick):
+                found[round(end - begin, 4)] += panel.count
     return tuple(
         SplicePlate(mark=f"{form.name} plate {n}", count=count, long=long, wide=PLATE)
-        for n, (long, count) in enumerate(kinds, 1)
+        for n, (long, count) in enumerate(found.items(), 1)
     )
 
 
-def _between_yokes(form: Shape, panel: Panel, yokes: Sequence[Yoke], stick: float) -> Iterator[float]:
+def plates_on(
+    panel: Panel, joint: Joint, form: Shape | Box, spacing: Length, yokes: Sequence[Yoke], stick: Length
+) -> Iterator[tuple[float, float]]:
+    """From where to where plates go along one joint, as joints are measured; none where a support stands on it."""
+    if joint.on != "plates":
+        return
+    gaps = _between_yokes(panel, form, yokes, float(stick)) if joint.upright else _bays(panel, joint, spacing, stick)
+    for begin, end in gaps:
+        if end - begin - ROOM >= SHORTEST:
+            yield begin + ROOM / 2, end - ROOM / 2
+
+
+def _between_yokes(
+    panel: Panel, form: Shape | Box, yokes: Sequence[Yoke], stick: float
+) -> Iterator[tuple[float, float]]:
     """What is free on the panel between one yoke's stick and the next, and at its foot and its top."""
     low = -stick / 2 if form.kind == "polygon" else -stick if panel.sides[0] in ("left", "right") else 0.0
-    slope = float(slant_height(_most(form.height), _most(form.lean))) / _most(form.height)
+    h, e = _most(form.height), _most(panel.narrows / (2 * tan(panel.bevel) if form.kind == "polygon" else 2))
+    slope, foot = float(slant_height(h, e)) / h, _most(panel.height) - float(slant_height(h, e))
     begins = 0.0
     for yoke in yokes:
-        yield (float(yoke.up) + low - begins) * slope
+        yield begins * slope + foot, (float(yoke.up) + low) * slope + foot
         begins = float(yoke.up) + low + stick
-    yield (_most(form.height) - begins) * slope
+    yield begins * slope + foot, h * slope
+
+
+def _bays(panel: Panel, joint: Joint, spacing: Length, stick: Length) -> Iterator[tuple[float, float]]:
+    """What is free between the uprights over a level joint."""
+    for part in panel.parts:
+        if part.low == joint.at:
+            bays = int(bracing.uprights(_most(part.width) - _SLACK, _most(spacing))) - 1
+            bay = _most(part.width) / bays
+            for n in range(bays):
+                begins = _most(part.left) + n * bay
+                yield begins + float(stick) / 2, begins + bay - float(stick) / 2
 
 
 def _most(value: Length) -> float:

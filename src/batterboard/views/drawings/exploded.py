@@ -23,6 +23,7 @@ from batterboard.views import gltf
 Vector = tuple[float, float, float]
 
 _APART = 0.45  # how far panels stand off, in widths of the form
+_BACKED = 1.1  # and plates behind their joints
 _PARTED = 0.25  # how far parts of a panel stand off each other, in distances between their middles
 _SAME = 1e-6
 _PAST = 1e-3  # cuts of openings stand over the panel's faces [m]
@@ -53,12 +54,16 @@ class Part:
 
 
 def parts(form: FormPieces) -> tuple[Part, ...]:
-    """Panels, strips and the boxes of blockouts."""
+    """Panels with the plates behind their joints, strips and the boxes of blockouts."""
     reach = max((_reach(panel.solid) for panel in form.panels), default=0.0)
     made = []
     for p in form.panels:
         away, holes = _off(p, form.panels, _APART * 2 * reach), tuple(_outlines(p))
         made.append(Part(p.mark, "panel", tuple(_open(p)), away, (p.solid,), openings=holes))
+    outward = {p.panel: p.out * (1.0, 1.0, 0.0) for p in form.panels}
+    for plate in form.plates:
+        x, y, z = outward[plate.panel] * (_BACKED * reach)
+        made.append(Part(plate.mark, "plate", (plate.solid,), (float(x), float(y), float(z))))
     for strip in form.strips:
         out = _outward(strip.solid, _APART * reach)
         up = 0.0 if strip.edge == "corner" else 0.5 * reach
@@ -89,7 +94,7 @@ def model(plan: Plan) -> bytes | None:
 
 _COLOURS = {
     "panel": (0.64, 0.43, 0.22), "strip": (0.75, 0.60, 0.35), "yoke": (0.50, 0.30, 0.13), "brace": (0.50, 0.30, 0.13),
-    "blockout": (0.80, 0.52, 0.28),
+    "blockout": (0.80, 0.52, 0.28), "plate": (0.75, 0.60, 0.35),
     "concrete": (0.45, 0.45, 0.45),
 }  # fmt: skip
 

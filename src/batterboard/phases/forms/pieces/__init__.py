@@ -30,6 +30,7 @@ from batterboard.phases.forms.pieces.results import (
     PanelEdge,
     PanelPiece,
     Pieces,
+    PlatePiece,
     SawCut,
     Step,
     StripEnd,
@@ -55,6 +56,7 @@ __all__ = [
     "PanelEdge",
     "PanelPiece",
     "Pieces",
+    "PlatePiece",
     "SawCut",
     "Step",
     "StripEnd",
@@ -114,6 +116,11 @@ def form_pieces(box: Box, body: Body, work: Work) -> FormPieces:
         from batterboard.phases.forms.pieces.soffit import soffit_of
 
         boards += soffit_of(box, body, form, work, sum(len(panel.joints) * panel.count for panel in sides))
+    backs: tuple[PlatePiece, ...] = ()
+    if box.plates:
+        from batterboard.phases.forms.pieces.plates import plates_of
+
+        backs = plates_of(box, form, seen)
     laid, vanished = strips.strips_of(form)
     return FormPieces(
         name=box.name,
@@ -127,6 +134,7 @@ def form_pieces(box: Box, body: Body, work: Work) -> FormPieces:
         fastenings=assembly.fastenings_of(boards, laid),
         steps=assembly.steps_of(box, boards, laid, None),
         reminders=tuple(assembly.reminders_of(box, boards, laid)),
+        plates=backs,
     )
 
 

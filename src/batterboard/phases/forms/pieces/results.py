@@ -26,7 +26,7 @@ Point = tuple[Length, Length]
 class Opening:
     """What is cut out of a panel or a bulkhead, so that something passes."""
 
-    kind: Literal["pipe", "beam", "bar", "clean-out"]
+    kind: Literal["pipe", "beam", "bar", "clean-out", "blockout"]  # the last is no hole: joints keep clear of it
     of: str  # the name or mark of what passes: "power", "tie", "TB1"; of a clean-out its door's mark
     outline: tuple[Point, ...]  # in u, v of its face; of a round hole the corners of the square round it
     middle: Point
@@ -249,6 +249,15 @@ class Closure:
 
 
 @record
+class PlatePiece:
+    """One plate behind a joint, on the outside of its panel."""
+
+    mark: str  # "west A1 plate 1"
+    panel: str  # "west A1"
+    solid: Solid  # in the form's axes
+
+
+@record
 class FormPieces:
     """The form of one body, piece by piece."""
 
@@ -264,6 +273,7 @@ class FormPieces:
     steps: tuple[Step, ...]
     reminders: tuple[str, ...]  # release agent and what else is forgotten
     blockouts: tuple[BlockoutPiece, ...] = ()
+    plates: tuple[PlatePiece, ...] = ()
 
     @cached_property
     def closure(self) -> Closure | None:
