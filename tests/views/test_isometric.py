@@ -4,7 +4,7 @@ from pathlib import Path
 
 import pytest
 
-from batterboard.job import read_job
+from batterboard.job import read_job, read_text
 from batterboard.plan import Plan
 from batterboard.views import drawing as d
 from batterboard.views.drawings import isometric
@@ -38,3 +38,12 @@ def test_what_stands_before_a_thing_is_drawn_after_it(gate):
 def test_assembly_pages_are_clean_on_paper(name):
     for sheet in isometric.assembly_sheets(Board(Plan(read_job(EXAMPLES / name / "job.toml")))):
         assert not d.overlaps(sheet) and not d.outside(sheet)
+
+
+def test_forms_whose_corner_strips_lie_the_other_way_round_are_not_alike():
+    text = (EXAMPLES / "orchard-gate" / "job.toml").read_text("utf-8")
+    looks = []
+    for legs in ('corners = "2 in", returns = "1 in"', 'corners = "1 in", returns = "2 in"'):
+        plan = Plan(read_text(text.replace('corners = "2 in", top = "3/4 in"', legs), "job.toml"))
+        looks.append(isometric._look(plan.pieces.forms[0], plan.forms.boxes[0]))
+    assert looks[0] != looks[1]

@@ -123,7 +123,7 @@ class Strip:
     mirrored: int = 0  # of them, cut as the mirror image
     long: Length  # to cut: long point
     short: Length  # short point
-    cuts: tuple[EndCut, ...]  # the same at both ends of a top strip, at the upper end of a corner strip; else square
+    cuts: tuple[EndCut, ...]  # of a top strip at both ends unless they name one, of a corner strip at its upper end
 
 
 @record

@@ -123,7 +123,7 @@ def _alike(forms: Sequence[FormPieces], boxes: dict[str, Box]) -> list[tuple[For
 def _look(form: FormPieces, box: Box) -> object:
     outlines = tuple(tuple((even(u), even(v)) for u, v in panel.outside) for panel in form.panels)
     holes = tuple((panel.side, hole.kind, *map(even, hole.middle)) for panel in form.panels for hole in panel.openings)
-    strips = tuple((strip.edge, even(strip.long), even(strip.short)) for strip in form.strips)
+    strips = tuple((strip.edge, *map(even, (*strip.legs, strip.long, strip.short))) for strip in form.strips)
     boxed = tuple(box.name for box in form.blockouts)
     return outlines, holes, strips, boxed, tuple(even(yoke.up) for yoke in box.yokes)
 
