@@ -159,6 +159,8 @@ def test_a_part_over_one_step_between_yokes_is_reckoned_as_one_span():
 
 def test_in_a_pinwheel_on_a_square_the_sides_are_two_kinds_where_yokes_meet_joints():
     of = box(square(22 * inch), 110 * inch, lap="pinwheel").boxes[0]
+    steps = gate(TALL, ('kerf = "1/8 in"', 'kerf = "1/8 in"\nlap = "pinwheel"')).pieces.forms[0].steps
+    assert any("over the edge of the one to its right" in step.what for step in steps)
     assert [(panel.mark, panel.sides, panel.count) for panel in of.panels] == [
         ("b A", ("left", "right"), 2),
         ("b B", ("ahead", "back"), 2),

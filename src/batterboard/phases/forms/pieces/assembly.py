@@ -130,7 +130,8 @@ def _steps(
         yield "set both boards to their lines, tops level, and stake them", marks
     else:
         first = [mark for mark in marks if mark not in closing and mark not in later]
-        yield "stand them round the cage on their lines, equal match marks against each other", first
+        around = ", each over the edge of the one to its right" if box.panels[0].runs_past == 1 else ""
+        yield f"stand them round the cage on their lines, equal match marks against each other{around}", first
         last = [mark for mark in closing if mark not in later]
         yield "close the form with the last panel after the cage and its cover have been looked at", last
     for support in sorted(backs - {"plates", "yoke"}):
