@@ -9,7 +9,7 @@ from functools import partial
 from math import isfinite
 
 from batterboard.views import drawing as d
-from batterboard.views.drawings import found, labels
+from batterboard.views.drawings import found, labels, shapes
 from batterboard.views.drawings.board import Board
 from batterboard.views.drawings.spacing import evenly
 from batterboard.work.records import Bar, Beam
@@ -56,6 +56,7 @@ class _Long:
                 out.append(d.Line((end, z), (end + way * _INTO, z), d.HIDDEN))
         for bar in self.beam.bars:
             out += self._bar(bar)
+        out += shapes.seen_through(self.beam.body, lambda x, y, z: (float(x), float(z)))
         ties = [float(x[0]) for bar in self.beam.bars if bar.role == "tie" for x in bar.x]
         chains = [evenly([left, *ties, right], self.board.say)] if ties else []
         out += d.stack(scale, self.edge, "below", [*chains, d.Chain((left, right))], self.board.say)
@@ -91,6 +92,9 @@ def _along_notes(long: _Long, scale: d.Scale) -> Iterator[labels.Label]:
         yield labels.pointing(
             scale, at, f"{bar.mark}: {bar.count} {bar.size.name}{' ties' if bar.role == 'tie' else ''}"
         )
+    for hole in long.beam.body.blockouts:
+        x, _, z = hole.point(0.0, 0.0, hole.deep / 2)
+        yield labels.pointing(scale, (float(x), bottom + float(z)), hole.name)
     told = found.changes(long.board, long.beam.body)
     if told:
         yield labels.pointing(scale, (left * 0.5, top), "found " + ",\n".join(told))

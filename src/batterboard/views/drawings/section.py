@@ -257,15 +257,12 @@ class Cut:
                     yield d.Polygon(d.rectangle(min(x0, x1), z0 - r, max(x0, x1), z0 + r), d.PIPES, "paper")
 
     def _blockouts(self) -> Iterator[d.Entity]:
-        """Pockets and holes, seen through the concrete: the edges of each that do not lie behind each other."""
+        """Pockets and holes, seen through the concrete."""
         for body in self.base.bodies:
-            for hole in body.blockouts:
-                x, y, z = (v.ravel() for v in hole.corners)
-                at = [(self.along(*body.frame.out(a, b)), float(body.bottom + c)) for a, b, c in zip(x, y, z)]
-                ends = [(i, (i + 1) % 4) for i in range(4)]
-                ends += [(i + 4, (i + 1) % 4 + 4) for i in range(4)] + [(i, i + 4) for i in range(4)]
-                lines = {_rounded(tuple(sorted((at[i], at[j])))) for i, j in ends}
-                yield from (d.Polyline(line, d.HIDDEN) for line in sorted(lines) if shapes.apart(*line) > SAME)
+            yield from shapes.seen_through(body, partial(self._placed, body))
+
+    def _placed(self, body: Body, x: Any, y: Any, z: Any) -> d.Point:
+        return self.along(*body.frame.out(x, y)), float(z)
 
     def _steel(self, thing: Any) -> Iterator[d.Entity]:
         """Bolts with their feet, grout, plate, nuts, and the stub of a post."""

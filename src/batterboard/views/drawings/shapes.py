@@ -3,10 +3,11 @@
 above(turned, body)          its plan, chamfered upright corners cut off
 strips(outline)              what is cut off there, for the form round it
 side(low, high, body)        its face between two stations, with the chamfer of its top edge
+seen_through(body, place)    the boxes that leave pockets in it, dashed
 spans(body, direction)       how wide it is along a direction of the job: for elevations
 """
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from dataclasses import replace
 from math import cos, hypot, pi, sin, tan
 from typing import Any
@@ -99,6 +100,15 @@ def spans(body: Body, direction: float) -> tuple[float, float]:
     points = [body.frame.out(*point) for point in corners(body.outline)]
     stations = [float(x) * cos(direction) + float(y) * sin(direction) for x, y in points]
     return min(stations), max(stations)
+
+
+def seen_through(body: Body, place: Callable[[Any, Any, Any], d.Point]) -> Iterator[d.Polyline]:
+    """The edges of the boxes in a block, dashed, those behind each other once. `place` : its own axes onto the paper"""
+    for hole in body.blockouts:
+        at = [place(x, y, z + body.bottom) for x, y, z in zip(*(v.ravel() for v in hole.corners), strict=True)]
+        ends = [(i + k, (i + 1) % 4 + k) for k in (0, 4) for i in range(4)] + [(i, i + 4) for i in range(4)]
+        lines = {tuple(sorted((round(x, 4), round(z, 4)) for x, z in (at[i], at[j]))) for i, j in ends}
+        yield from (d.Polyline(line, d.HIDDEN) for line in sorted(lines) if line[0] != line[1])
 
 
 def apart(a: d.Point, b: d.Point) -> float:
