@@ -19,6 +19,7 @@ from batterboard.quantity import inch, lb, read
 from batterboard.quantity.dimensions import Length
 from batterboard.study.sweep import varied
 from batterboard.work.build import build
+from batterboard.work.names import pooled
 
 GATE = Path(__file__).with_name("gate.toml")
 TEXT = GATE.read_text("utf-8")
@@ -108,7 +109,9 @@ def test_every_bar_of_the_work_is_in_the_schedule_and_every_piece_in_the_cut_pla
     assert [(row.mark, row.count) for row in gate.bars] == [(bar.mark, bar.count) for bar in bars]
     bought = from_fewest(gate)
     cut = [mark for stick in bought.sticks for _ in range(stick.times) for mark, _ in stick.pieces]
-    assert {row.mark: cut.count(row.mark) for row in gate.bars} == {row.mark: row.count for row in gate.bars}
+    pools = pooled((row.mark, (row.size, round(float(row.cut), 9)), row.count) for row in gate.bars)
+    assert {pool.name: cut.count(pool.name) for pool in pools} == {pool.name: pool.many for pool in pools}
+    assert len(cut) == sum(row.count for row in gate.bars)
     for stick in bought.sticks:
         assert sum(length for _, length in stick.pieces) + stick.left == approx(read("20 ft", Length))
     for total in bought.totals:

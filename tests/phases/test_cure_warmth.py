@@ -62,8 +62,8 @@ def test_concrete_as_warm_as_all_round_it_that_makes_no_heat_stays_as_it_is(kept
     even = {"pour__concrete": 12.0, "pour__air": 12.0, "pour__earth": 12.0, "pour__swing": 0.0, "pour__kept": kept}
     job = varied(GATE, {path.replace("__", "."): value for path, value in even.items()})
     for one in Plan(job).heat.bodies:
-        for course in (one.run.core, one.run.edge):
-            assert np.ptp(course) < 1e-9 and course[0] == pytest.approx(12.0)
+        for warmth_of in (one.run.core, one.run.edge):
+            assert np.ptp(warmth_of) < 1e-9 and warmth_of[0] == pytest.approx(12.0)
         assert one.run.difference == pytest.approx(0.0, abs=1e-9)
 
 

@@ -29,7 +29,10 @@ def test_every_panel_of_the_gate_lies_on_a_sheet_once(gate):
     for layout in gate.sheets.layouts:
         for place in layout.places:
             laid[place.mark] += layout.times
-    assert laid == wanted(gate) and not any(total.too_large for total in gate.sheets.totals)
+    kinds = gate.sheets.kinds
+    assert sorted(one for mark in kinds for one in kinds[mark]) == sorted(wanted(gate))  # each in one kind
+    assert laid == {mark: sum(wanted(gate)[one] for one in kinds[mark]) for mark in kinds}
+    assert not any(total.too_large for total in gate.sheets.totals)
 
 
 def test_no_fewer_sheets_are_bought_than_the_bound_says(gate):
@@ -39,8 +42,10 @@ def test_no_fewer_sheets_are_bought_than_the_bound_says(gate):
 
 def test_face_grain_stands_upright_where_it_crosses_level_yokes(gate):
     upright = {p.mark: p for b in gate.forms.boxes if b.sheathing and b.sheathing.across for p in b.panels}
-    places = [place for layout in gate.sheets.layouts for place in layout.places if place.mark in upright]
-    assert places and all(place.along == pytest.approx(float(upright[place.mark].height)) for place in places)
+    places = [place for layout in gate.sheets.layouts for place in layout.places]
+    heights = [float(upright[kind].height) for place in places for kind in gate.sheets.kinds[place.mark]]
+    alongs = [place.along for place in places for _ in gate.sheets.kinds[place.mark]]
+    assert places and alongs == pytest.approx(heights)
 
 
 def test_sheets_that_all_lie_in_the_shop_are_bought_when_they_are_used_up(gate):
@@ -52,8 +57,9 @@ def test_sheets_that_all_lie_in_the_shop_are_bought_when_they_are_used_up(gate):
 
 def test_a_panel_larger_than_any_sheet_is_named(gate):
     small = replace(gate.job.stock, sheets=(Sheet(of="3/4 in plywood", size=(12 * inch, 12 * inch)),))
-    (total,) = on_sheets(gate.forms, small).totals
-    assert set(total.too_large) == set(wanted(gate)) and total.sheets == 0
+    laid = on_sheets(gate.forms, small)
+    (total,) = laid.totals
+    assert {one for mark in total.too_large for one in laid.kinds[mark]} == set(wanted(gate)) and total.sheets == 0
 
 
 def test_panels_kerfs_and_what_is_left_fill_no_more_than_the_sheet(gate):

@@ -3,10 +3,14 @@
 among(["west", "bollard.1", "bollard.2", "bollard.8"])       west, bollard.1-2, 8
 joined(["strip west", "strip east"])                         strip west, east
 joined(["P1-1", "P2-1", "P3-1", "P4-1"])                     P1-1 to P4-1
+pooled([("west A", 1.2, 2), ("east A", 1.2, 2)])             west, east A: 4 that are cut alike
 """
 
-from collections.abc import Iterable
+from collections.abc import Hashable, Iterable
 from os.path import commonprefix
+from typing import Generic, NamedTuple, TypeVar
+
+Like = TypeVar("Like", bound=Hashable)
 
 _A_ROW = 4  # so many marks in a row are told by the first and the last
 
@@ -57,3 +61,23 @@ def _row(marks: list[str]) -> str:
         return ""
     first = int(numbers[0])
     return f"{marks[0]} to {marks[-1]}" if [int(n) for n in numbers] == [*range(first, first + len(marks))] else ""
+
+
+class Pool(NamedTuple, Generic[Like]):
+    """Pieces that are cut alike, whatever they are for."""
+
+    name: str
+    marks: tuple[str, ...]
+    like: Like
+    many: int
+
+
+def pooled(pieces: Iterable[tuple[str, Like, int]]) -> list[Pool[Like]]:
+    """Pieces of one size as one kind, in the order of their firsts. Of each: mark, what it is cut to, how many."""
+    alike: dict[Like, list[tuple[str, int]]] = {}
+    for mark, like, count in pieces:
+        alike.setdefault(like, []).append((mark, count))
+    return [
+        Pool(joined(mark for mark, _ in same), tuple(mark for mark, _ in same), like, sum(many for _, many in same))
+        for like, same in alike.items()
+    ]

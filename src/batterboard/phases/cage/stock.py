@@ -10,6 +10,7 @@ from batterboard.methods.cutting import lengths, recount
 from batterboard.methods.cutting.plans import Stock
 from batterboard.phases.cage.bending import real
 from batterboard.phases.cage.results import Cage, SizeTotal, Stick, StockBars, StockTotal
+from batterboard.work.names import pooled
 
 
 def from_fewest(cage: Cage) -> StockBars:
@@ -24,7 +25,8 @@ def from_fewest(cage: Cage) -> StockBars:
 def _size(cage: Cage, total: SizeTotal) -> tuple[StockTotal, list[Stick]]:
     """A batch is planned for the longest of its variants."""
     stock = total.stock_length
-    pieces = [cutting.Piece(row.mark, float(np.max(row.cut)), row.count) for row in real(cage.bars, total.size)]
+    wanted = pooled((row.mark, round(float(np.max(row.cut)), 9), row.count) for row in real(cage.bars, total.size))
+    pieces = [cutting.Piece(pool.name, pool.like, pool.many) for pool in wanted]
     cuts, least, stopped = _searched(pieces, stock, total.size)
     lapped = sum(p.count * ceil(p.length / stock) for p in pieces if p.length > stock + cutting.SLACK)
     sticks = [

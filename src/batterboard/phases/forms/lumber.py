@@ -21,6 +21,7 @@ from batterboard.phases.forms.framing import Joined, Member, members_of
 from batterboard.phases.forms.results import Forms
 from batterboard.quantity import Length, Number, ft
 from batterboard.record import record
+from batterboard.work.names import pooled
 
 if TYPE_CHECKING:
     from batterboard.methods.cutting.first import Piece
@@ -127,16 +128,17 @@ def _wanted(forms: Forms, members: Sequence[Member]) -> dict[Kind, list["Piece"]
     """Pieces by what they are cut from."""
     from batterboard.methods.cutting.first import Piece
 
-    wanted: dict[Kind, list[Piece]] = {}
+    wanted: dict[Kind, list[tuple[str, float, int]]] = {}
     for box in forms.boxes:
         for strip in box.strips:
             short, long = sorted(round(_most(leg), 6) for leg in (strip.leg, strip.other_leg))
-            piece = Piece(strip.mark, round(_most(strip.long), 9), strip.count)
+            piece = strip.mark, round(_most(strip.long), 9), strip.count
             wanted.setdefault(("chamfer strip", (long, short)), []).append(piece)
     for member in members:
-        piece = Piece(member.mark, round(member.length, 9), member.count)
-        wanted.setdefault((member.of, None), []).append(piece)
-    return wanted
+        wanted.setdefault((member.of, None), []).append((member.mark, round(member.length, 9), member.count))
+    return {
+        kind: [Piece(pool.name, pool.like, pool.many) for pool in pooled(pieces)] for kind, pieces in wanted.items()
+    }
 
 
 def _stuffs(of: str, legs: tuple[float, float] | None, stock: Stock) -> tuple[list["Stuff"], bool, bool]:

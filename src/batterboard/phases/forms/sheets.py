@@ -9,7 +9,7 @@ either way, as do the strips that plates behind joints are cut from. Sheets on h
 It is a search: asked for where a list is printed, not where a job is only checked.
 """
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -19,9 +19,10 @@ from batterboard.phases.forms.results import Box, Forms
 from batterboard.phases.forms.shape import USUAL_SHEET
 from batterboard.quantity import Length, inch
 from batterboard.record import record
+from batterboard.work.names import pooled
 
 if TYPE_CHECKING:
-    from batterboard.methods.cutting.plans import Layout, Panel, SheetPlan
+    from batterboard.methods.cutting.plans import Layout, SheetPlan
     from batterboard.methods.cutting.plans import Sheet as Stuff
     from batterboard.methods.cutting.recount import SawCut
 
@@ -31,7 +32,7 @@ SLACK = 1e-7  # rounding of what the saw cannot see
 
 @record
 class SheetPlace:
-    mark: str  # of the panel
+    mark: str  # of the panel; "west, east A" where more than one kind is cut alike
     x: Length  # of its near corner, along the sheet
     y: Length
     along: Length  # its sides as it lies
@@ -90,18 +91,22 @@ class SheetTotal:
 class Sheets:
     layouts: tuple[SheetLayout, ...]
     totals: tuple[SheetTotal, ...]
+    kinds: Mapping[str, tuple[str, ...]]  # which kinds of panels go by each mark of a place
     kerf: Length
 
 
 def on_sheets(forms: Forms, stock: Stock) -> Sheets:
     """The panels of all boxes on as few sheets as the search finds. A batch is laid out for its largest panels."""
     from batterboard.methods.cutting import recount, sheets
+    from batterboard.methods.cutting.plans import Panel
 
     layouts: list[SheetLayout] = []
     totals = []
+    kinds: dict[str, tuple[str, ...]] = {}
     for of in dict.fromkeys(box.sheet for box in forms.boxes if box.panels):
         boxes = [box for box in forms.boxes if box.sheet == of]
-        panels = [panel for box in boxes for panel in _panels(box, _most(stock.kerf))]
+        pools = pooled(wanted for box in boxes for wanted in _wanted(box, _most(stock.kerf)))
+        panels = [Panel(pool.name, *pool.like[:2], pool.many, turn=pool.like[2]) for pool in pools]
         stuffs = _stuffs([sheet for sheet in stock.sheets or (USUAL_SHEET,) if sheet.of == of])
         plan = sheets.best(panels, stuffs, kerf=_most(stock.kerf), name=of)
         faults = recount.sheet_faults(plan, panels, _most(stock.kerf))
@@ -110,25 +115,25 @@ def on_sheets(forms: Forms, stock: Stock) -> Sheets:
         for layout in plan.layouts:
             cuts = recount.cuts(layout, _most(stock.kerf))
             layouts.append(_layout(of, layout, cuts, _most(stock.kerf)))
+        kinds |= {pool.name: pool.marks for pool in pools}
         totals.append(_total(of, stuffs, plan))
-    return Sheets(layouts=tuple(layouts), totals=tuple(totals), kerf=_most(stock.kerf))
+    return Sheets(layouts=tuple(layouts), totals=tuple(totals), kinds=kinds, kerf=_most(stock.kerf))
 
 
-def _panels(box: Box, kerf: float) -> Iterator["Panel"]:
-    from batterboard.methods.cutting.plans import Panel
-
+def _wanted(box: Box, kerf: float) -> Iterator[tuple[str, tuple[float, float, bool], int]]:
+    """Mark, size along and across the face grain and whether it may be turned, and how many."""
     for panel in box.panels:
         for part in panel.parts:
-            width, height = _most(part.width), _most(part.height)
+            width, height = round(_most(part.width), 9), round(_most(part.height), 9)
             if box.sheathing is None:
-                yield Panel(part.mark, height, width, panel.count, turn=True)
+                yield part.mark, (height, width, True), panel.count
             elif box.sheathing.grain_up:
-                yield Panel(part.mark, height, width, panel.count)
+                yield part.mark, (height, width, False), panel.count
             else:
-                yield Panel(part.mark, width, height, panel.count)
+                yield part.mark, (width, height, False), panel.count
     if box.plates:
         long, count = _strips(box, kerf)
-        yield Panel(f"{box.name} plate strip", long, _most(box.plates[0].wide), count, turn=True)
+        yield f"{box.name} plate strip", (long, _most(box.plates[0].wide), True), count
 
 
 def _strips(box: Box, kerf: float) -> tuple[float, int]:

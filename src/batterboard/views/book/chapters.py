@@ -101,6 +101,7 @@ def _short(text: str, most: int = LETTERS) -> str:
 
 def _chapter(plan: "Plan", phase: str, sheets: list[int]) -> dict[str, Any]:
     result = getattr(plan, phase)
+    own = {id(c) for c in getattr(result, "checks", ())}
     title, question = cautions.QUESTIONS[phase]
     return {
         "title": title,
@@ -109,7 +110,7 @@ def _chapter(plan: "Plan", phase: str, sheets: list[int]) -> dict[str, Any]:
         "sheets": sheets,
         "walk": form_page.content(plan) if phase == "forms" else None,
         "pour": pour_page.content(plan) if phase == "pour" else None,
-        "checks": _check_rows(tuple(c for c in plan.checks if c in getattr(result, "checks", ())), plan.job.job.units),
+        "checks": _check_rows(tuple(c for c in plan.checks if id(c) in own), plan.job.job.units),
         "said": list(order.sentences(plan).items()) if phase == "ordering" else [],
         "notes": [_sentence(note) for part in _parts(plan, phase) for note in getattr(part, "notes", ())],
         "assumed": [(row.meaning, row.value, ", ".join(row.where)) for row in assumed.of(plan, phase)],

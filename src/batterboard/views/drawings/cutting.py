@@ -48,10 +48,12 @@ class _Marks:
     """The marks of single panels, handed out in cutting order: west A1, west A2."""
 
     def __init__(self, board: Board) -> None:
-        self._left: dict[str, list[str]] = {}
+        single: dict[str, list[str]] = {}
         for form in board.plan.pieces.forms:
             for panel in form.panels:
-                self._left.setdefault(panel.kind, []).append(panel.mark)
+                single.setdefault(panel.kind, []).append(panel.mark)
+        kinds = board.plan.sheets.kinds
+        self._left = {mark: [one for kind in kinds[mark] for one in single.get(kind, [])] for mark in kinds}
 
     def of(self, layout: SheetLayout) -> tuple[str, ...]:
         """One text a place; equal sheets share it: west A1, A2."""
