@@ -8,7 +8,7 @@ them; one that goes through has no end. Its own axes are those of `work.blockout
 piece. Read only where a job has blockouts.
 """
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 from math import atan, sqrt
 from typing import Any
@@ -26,6 +26,7 @@ from batterboard.phases.forms.pieces.results import (
     Fastening,
     FormPieces,
     Mounted,
+    Opening,
     PanelPiece,
     Point,
     Step,
@@ -137,6 +138,24 @@ def _mounted(hole: Blockout, solid: Solid, panels: Sequence[PanelPiece]) -> Iter
             us, vs = zip(*sight.at(inside), strict=True)
             if min(us) <= middle[0] <= max(us) and min(vs) <= middle[1] <= max(vs):
                 yield Mounted(panel=panel.mark, outline=outline, middle=(middle[0], middle[1]))
+
+
+def stood_on(body: Body, seen: Mapping[str, Sight], foot: float) -> Iterator[tuple[str, Opening]]:
+    """Where boxes stand on the sides of a form whose underside is at that level: no panel is joined there."""
+    for hole in (hole for hole in body.blockouts if hole.side != "top"):
+        solid = hole.solid(foot - float(body.bottom))
+        for side, sight in seen.items():
+            corners = solid.face_on(sight.wall.normal)
+            if len(corners) and abs(float(sight.wall.normal @ corners[0]) - sight.wall.offset) < _ON:
+                outline = _from_lower_left(sight.at(corners))
+                middle = np.mean(np.array(outline), axis=0)
+                at = (float(middle[0]), float(middle[1]))
+                yield (
+                    side,
+                    Opening(
+                        kind="blockout", of=hole.name, outline=outline, middle=at, hole=np.nan, closed_with="its box"
+                    ),
+                )
 
 
 def _from_lower_left(points: tuple[Point, ...]) -> tuple[Point, ...]:
