@@ -189,13 +189,8 @@ class _Job:
 
     def plan(self, made: Sequence[Filled]) -> SheetPlan:
         left = [[panel for panel in reversed(same) for _ in range(panel.count)] for same in self.named]
-        layouts: list[Layout] = []
-        for filled in made:
-            layout = self._layout(filled, left)
-            if layouts and layouts[-1] == layout:
-                layout = layouts.pop()
-                layout = Layout(layout.sheet, layout.times + 1, layout.places, layout.offcut)
-            layouts.append(layout)
+        times = Counter(self._layout(filled, left) for filled in made)
+        layouts = [replace(layout, times=many) for layout, many in times.items()]
         cost = sum(layout.sheet.price * layout.times for layout in layouts)
         return SheetPlan(tuple(layouts), cost, self._cost(self.bound), self.left_out)
 

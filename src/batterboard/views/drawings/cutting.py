@@ -55,14 +55,15 @@ class _Marks:
         kinds = board.plan.sheets.kinds
         self._left = {mark: [one for kind in kinds[mark] for one in single.get(kind, [])] for mark in kinds}
 
-    def of(self, layout: SheetLayout) -> tuple[str, ...]:
-        """One text a place; equal sheets share it: west A1, A2."""
+    def of(self, layout: SheetLayout) -> tuple[tuple[str, ...], ...]:
+        """What may stand on each place, the best first: of equal sheets west A1, A2; west, east A; A."""
         given: list[list[str]] = [[] for _ in layout.places]
         for _ in range(layout.times):
             for texts, place in zip(given, layout.places):
                 left = self._left.get(place.mark, [])
                 texts.append(left.pop(0) if left else place.mark)
-        return tuple(_together(texts) for texts in given)
+        kinds = [(place.mark, place.mark.rpartition(" ")[2]) for place in layout.places]
+        return tuple((_together(texts), *kind) for texts, kind in zip(given, kinds, strict=True))
 
 
 def _together(marks: list[str]) -> str:
@@ -76,7 +77,7 @@ class _Layout:
     board: Board
     layout: SheetLayout
     number: int
-    marks: tuple[str, ...]
+    marks: tuple[tuple[str, ...], ...]
 
     @property
     def said(self) -> tuple[str, ...]:
@@ -100,14 +101,14 @@ class _Layout:
         along, across = layout.size
         edge = (0.0, 0.0, along, across)
         out: list[d.Entity] = [d.Polygon(d.rectangle(*edge), d.TIMBER)]
-        for place, mark in zip(layout.places, self.marks):
+        for place, marks in zip(layout.places, self.marks, strict=True):
             here = (place.x, place.y, place.x + place.along, place.y + place.across)
             out.append(d.Polygon(d.rectangle(*here), d.TIMBER, "tone"))
             middle = ((here[0] + here[2]) / 2, (here[1] + here[3]) / 2)
-            out += _told(scale, middle, mark, f"{say(place.along)} x {say(place.across)}", place.along, place.across)
+            out += _told(scale, middle, marks, f"{say(place.along)} x {say(place.across)}", place.along, place.across)
         for left in layout.left:
             middle = (left.x + left.along / 2, left.y + left.across / 2)
-            out += _told(scale, middle, "keep", f"{say(left.along)} x {say(left.across)}", left.along, left.across)
+            out += _told(scale, middle, ("keep",), f"{say(left.along)} x {say(left.across)}", left.along, left.across)
         out += self._cuts(scale)
         out += d.running(scale, edge, "below", 0.0, [*self._stations(False), along], say)
         out += d.running(scale, edge, "left", 0.0, [*self._stations(True), across], say)
@@ -141,15 +142,18 @@ def _ends(cut: SheetCut) -> tuple[d.Point, d.Point]:
     return ((start, at), (end, at)) if cut.along else ((at, start), (at, end))
 
 
-def _told(scale: d.Scale, middle: d.Point, mark: str, size: str, along: float, across: float) -> Iterator[d.Entity]:
-    """The mark over the size, the way it has room; the mark alone, else nothing, where it is too small."""
+def _told(
+    scale: d.Scale, middle: d.Point, marks: tuple[str, ...], size: str, along: float, across: float
+) -> Iterator[d.Entity]:
+    """The first mark over the size, the way it has room; a mark alone, else nothing, where it is too small."""
     wide, high = along * scale.mm, across * scale.mm
-    for angle, room, deep in ((0.0, wide, high), (90.0, high, wide)):
-        for text in (f"{mark}\n{size}", f"{mark} {size}", mark):
-            lines = text.split("\n")
-            if max(width(line, 2.5) for line in lines) + 4 * _RING <= room and 4.6 * len(lines) + 1 <= deep:
-                yield d.Text(middle, text, 2.5, "middle middle", angle)
-                return
+    for texts in (*((f"{mark}\n{size}", f"{mark} {size}") for mark in marks), marks):
+        for angle, room, deep in ((0.0, wide, high), (90.0, high, wide)):
+            for text in texts:
+                lines = text.split("\n")
+                if max(width(line, 2.5) for line in lines) + 4 * _RING <= room and 4.6 * len(lines) + 1 <= deep:
+                    yield d.Text(middle, text, 2.5, "middle middle", angle)
+                    return
 
 
 # ---- labels ----
