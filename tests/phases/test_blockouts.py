@@ -179,6 +179,13 @@ def test_variants_are_held_as_if_each_were_alone():
                 assert np.broadcast_to(b.capacity, 3)[v] == approx(float(a.capacity)), a.key
 
 
+def test_variants_of_which_none_can_be_stop_nothing():
+    job = read_text(GATE + told({"draft": "0.01"}), "gate.toml")
+    never = {"blockouts.letters.deep": np.array([0.7, 0.1]), "blockouts.letters.up": np.array([0.7, 1.2])}
+    (check,) = [c for c in Plan(varied(job, never)).cage.checks if c.name == "cover_behind"]
+    assert not np.any(check.holds)
+
+
 # ---- pieces ----
 
 

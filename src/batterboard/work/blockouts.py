@@ -31,7 +31,7 @@ from batterboard.working import minimum, nan, where
 DRAFT = 1 / 12  # of what comes out in one piece; common practice, no source
 SIDES = ("ahead", "left", "back", "right")
 _ON = 1e-6  # [m] what stands out by less lies in the face
-_TRIES = 60  # halvings of a segment where its nearest point is looked for
+_PARTS, _TRIES = 16, 10  # a segment is parted where its nearest point is looked for, and what is left again
 
 Vector = tuple[Any, Any, Any]
 
@@ -134,15 +134,20 @@ class Blockout:
     def nearest(self, x: Any, y: Any, z: Any) -> Any:
         """The same of segments by their two ends, (n, 2, ...): (n, ...). What holds along one bends only one way."""
         low, high = 0.0 * x[:, 0], 0.0 * x[:, 0] + 1.0
-
-        def at(t: Any) -> Any:
-            return self.gap(*(v[:, 0] + t * (v[:, 1] - v[:, 0]) for v in (x, y, z)))
-
+        parts = np.linspace(0.0, 1.0, _PARTS + 1).reshape(-1, *(1,) * low.ndim)
         for _ in range(_TRIES):
-            near, far = low + (high - low) / 3, high - (high - low) / 3
-            left = at(near) < at(far)
-            low, high = np.where(left, low, near), np.where(left, far, high)
-        return np.minimum(at((low + high) / 2), np.minimum(at(0.0 * low), at(0.0 * low + 1.0)))
+            t = low + (high - low) * parts
+            gap = self.gap(*(v[:, 0] + t * (v[:, 1] - v[:, 0]) for v in (x, y, z)))
+            least = np.argmin(gap, axis=0)[None]
+            low, high = (np.take_along_axis(t, np.clip(least + off, 0, _PARTS), axis=0)[0] for off in (-1, 1))
+        return gap.min(axis=0)
+
+    def near_enough(self, x: Any, y: Any, z: Any) -> Any:
+        """Which segments, (n, 2, ...), may be the nearest of all of any variant: the others lie beyond them whole."""
+        half = np.sqrt(sum((v[:, 1] - v[:, 0]) ** 2 for v in (x, y, z))) / 2
+        middle = self.gap(*((v[:, 0] + v[:, 1]) / 2 for v in (x, y, z)))
+        beyond = (middle - half > np.min(middle, axis=0)).reshape(len(half), -1)
+        return np.flatnonzero(~beyond.all(axis=1))
 
     def solid(self, foot: float = 0.0) -> solids.Solid:
         """In the body's axes, z above a level so far above the body's bottom. One job, no arrays."""
@@ -195,6 +200,8 @@ def beside_bolts(job: Job, work: Work) -> Iterator[Problem]:
             for hole in body.blockouts:
                 a, b = body.frame.into(x, y)
                 low_z, high_z, a, b = np.broadcast_arrays(low - body.bottom, high - body.bottom, a, b)
+                if np.all(hole.gap(a, b, (low_z + high_z) / 2) > (high_z - low_z) / 2 + radius):
+                    continue
                 ends = [np.stack((v, w))[None] for v, w in ((a, a), (b, b), (low_z, high_z))]
                 near = hole.nearest(*ends)[0]
                 if np.all(near < radius - _ON):

@@ -96,9 +96,10 @@ def _nearest(hole: Blockout, body: Body, things: _Things) -> Near:
     along, across = body.frame.into(x, y)
     along, across, up = np.broadcast_arrays(along, across, z - body.bottom)
     lines = Lines.along(along, across, up)
-    clear = hole.nearest(lines.x, lines.y, lines.z) - diameter / 2
-    each = len(clear) // len(names)
-    nearest = int(np.argmin(clear.reshape(len(clear), -1).min(axis=1)))
+    each = len(lines) // len(names)
+    some = hole.near_enough(lines.x, lines.y, lines.z)
+    clear = hole.nearest(lines.x[some], lines.y[some], lines.z[some]) - diameter / 2
+    nearest = int(some[np.argmin(clear.reshape(len(clear), -1).min(axis=1))])
     return Near(
         name=f"{hole.name} and {names[0] if kind == 'pipe' else names[0].rpartition(' ')[0]}",
         hole=hole.name,
