@@ -38,7 +38,7 @@ def side_sheets(board: Board) -> Iterator[d.Sheet]:
         left, bottom, right, top = d.area(blank)
         told = [line for words in held.said for line in wrapped(words, 2.5, _SAID - 4)]
         note = d.Text((right - _SAID + 2, top - 3), "\n".join(told), anchor="left top")
-        rooms = d.across((left, bottom, right - _SAID, top), 2.2, 1.0, gap=6.0)
+        rooms = d.across((left, bottom, right - _SAID, top), 1.3, 1.0, gap=6.0)
         views = (
             board.fit("SIDES, FROM OUTSIDE", held.sides, held.sides_size, rooms[0]),
             board.fit("CUT THROUGH A SIDE", held.cut, held.cut_size, rooms[1]),
