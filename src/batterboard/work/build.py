@@ -89,7 +89,7 @@ def build(job: Job) -> Work:
         assumed=tuple(noted.all),
     )
     if job.blockouts:
-        from batterboard.work.blockouts import beside_bolts
+        from batterboard.work.obstacles import beside_bolts
 
         if wrong := list(beside_bolts(job, work)):
             raise JobError(wrong)
