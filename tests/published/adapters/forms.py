@@ -332,8 +332,9 @@ def out_of_sheets(given: Given):
         count, size = piece.split(" at ")
         wide, high = (read(f"{side.strip()} in", Length) for side in size.split(" x "))
         panels.append(Panel(size, high, wide, int(count)))
-    plan = sheets.best(panels, [SheetStock("sheet", length, width)], kerf=given.si("kerf", Length))
-    assert not recount.sheet_faults(plan, panels, given.si("kerf", Length))
+    stock = [SheetStock("sheet", length, width)]
+    plan = sheets.best(panels, stock, kerf=given.si("kerf", Length))
+    assert not recount.sheet_faults(plan, panels, stock, given.si("kerf", Length))
     return {"sheets": plan.sheets}
 
 

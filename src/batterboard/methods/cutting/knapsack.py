@@ -14,6 +14,7 @@ class Knapsack:
     def __init__(self, values: Sequence[float], sizes: Sequence[int], counts: Sequence[int], room: int) -> None:
         self.best: NDArray[np.float64] = np.zeros(room + 1)
         self._sizes, self._n = sizes, len(sizes)
+        self.cells = 0  # looked at: the work that it was
         self._steps: list[tuple[int, int, NDArray[np.bool_]]] = []
         for piece, (value, size, count) in enumerate(zip(values, sizes, counts)):
             if value <= NEAR:
@@ -26,6 +27,7 @@ class Knapsack:
                 taken = better > self.best[some * size :] + NEAR
                 self.best[some * size :][taken] = better[taken]
                 self._steps.append((piece, some, taken))
+                self.cells += len(better)
                 some *= 2
 
     def filling(self, room: int) -> list[int]:

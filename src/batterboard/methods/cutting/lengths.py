@@ -23,6 +23,9 @@ from batterboard.methods.cutting.plans import LengthPlan, Stock
 from batterboard.methods.cutting.programme import Answer, Programme
 from batterboard.methods.cutting.rack import NOTHING, Mixture, Rack, Way
 
+SELDOM = 20  # rounds of the programme from one bound to the next, where that takes longer than the round
+SOLVING = 2  # cells that take as long as a programme does for each of its numbers
+PAIRING = 200  # and as two sticks do for each length and each way
 UNSURE = 1e-3  # of the programme's prices, in steps of the price
 
 
@@ -37,6 +40,7 @@ class Effort:
     ways: int = 300
     steps: int = 40_000
     programmes: int = 2000
+    cells: int = 2_000_000_000  # of all knapsacks: half for the programme, three quarters before what is left counts
 
 
 def search(
@@ -81,6 +85,7 @@ class _Hunt:
         self.limited = [s for s, stock in enumerate(rack.stocks) if stock.count is not None]
         self.row = {s: len(rack.counts) + n for n, s in enumerate(self.limited)}
         self.ways: dict[Way, int] = {}
+        self.cells = 0
         self.cost = 10**18
         self.best: Mixture = Counter()
 
@@ -112,12 +117,25 @@ class _Hunt:
             yield from self._dive(banned)
         if not self._over():
             yield from self._among_near()
-        if rack.keep and not watch.stopped():
+        if rack.keep:
             yield from self._useful()
+        if rack.keep and not self._spent(1.0):
             yield from self._most_useful()
 
     def _over(self) -> bool:
-        return self.cost <= self.rack.bound or watch.stopped()
+        return self.cost <= self.rack.bound or self._spent(0.75)
+
+    def _spent(self, share: float) -> bool:
+        return watch.stopped() or self.cells > share * self.effort.cells
+
+    def _solve(self) -> Answer:
+        self.cells += SOLVING * len(self.rack.counts) * len(self.ways)
+        return self.programme.solve()
+
+    def _knapsack(self, values: Sequence[float], sizes: Sequence[int], counts: Sequence[int], room: int) -> Knapsack:
+        sack = Knapsack(values, sizes, counts, room)
+        self.cells += sack.cells
+        return sack
 
     def _keep(self, mixture: Mixture) -> Iterator[Mixture]:
         """Take it where it is cheaper, or as cheap and leaves more of use."""
@@ -144,9 +162,8 @@ class _Hunt:
         rack, left, ways = self.rack, list(counts), Counter[Way]()
         for stock in sorted(self.limited, key=lambda s: rack.rooms[s]):
             for _ in range((rack.stocks[stock].count or 0) - used[stock]):
-                filling = Knapsack([float(s) for s in rack.sizes], rack.sizes, left, rack.rooms[stock]).filling(
-                    rack.rooms[stock]
-                )
+                values = [float(size) for size in rack.sizes]
+                filling = self._knapsack(values, rack.sizes, left, rack.rooms[stock]).filling(rack.rooms[stock])
                 if not any(filling):
                     break
                 ways[stock, tuple(filling)] += 1
@@ -177,22 +194,24 @@ class _Hunt:
 
     def _columns(self, to_the_end: bool = False) -> bool:
         """Ask for sticks that are worth more than they cost: until the bound is good, or there are none. True: none."""
-        rack = self.rack
-        for _ in range(self.effort.columns):
-            if watch.stopped():
+        rack, low = self.rack, 0
+        for number in range(self.effort.columns):
+            if number and self._spent(0.5):
                 return False
-            answer = self.answer = self.programme.solve()
+            answer = self.answer = self._solve()
             found = self._offer(answer, rack.counts)
-            rack.bound = max(rack.bound, rack.reachable(self._farley(answer), self.cost))
+            if rack.exact or number % SELDOM == 0 or not found:
+                low = rack.reachable(self._farley(answer), self.cost)
+                rack.bound = max(rack.bound, low)
             if not found:
                 return True
-            if not to_the_end and rack.bound >= rack.reachable(answer.value, self.cost):
+            if not to_the_end and low >= rack.reachable(answer.value, self.cost):
                 return False
         return False
 
     def _offer(self, answer: Answer, counts: Sequence[int]) -> int:
         rack, before = self.rack, len(self.ways)
-        self._sack = Knapsack(answer.prices, rack.sizes, counts, max(rack.rooms))
+        self._sack = self._knapsack(answer.prices, rack.sizes, counts, max(rack.rooms))
         for stock, room in enumerate(rack.rooms):
             rent = answer.prices[self.row[stock]] if stock in self.row else 0.0
             if self._sack.best[room] + rent > rack.weights[stock] + NOTHING:
@@ -203,7 +222,7 @@ class _Hunt:
         """What no mixture can beat, from prices that need not be the last: lowered until no stick is underpaid."""
         rack = self.rack
         room = max(rack.loose_rooms)
-        sack = self._sack if rack.exact else Knapsack(answer.prices, rack.loose_sizes, rack.counts, room)
+        sack = self._sack if rack.exact else self._knapsack(answer.prices, rack.loose_sizes, rack.counts, room)
         worth = [float(sack.best[room]) for room in rack.loose_rooms]
         high = max((worth[s] / w for s, w in enumerate(rack.weights) if s not in self.row and w), default=1.0)
         if any(not w and s not in self.row for s, w in enumerate(rack.weights)):
@@ -219,7 +238,7 @@ class _Hunt:
         known: list[Way] = list(self.ways)
         while not self._over() and self.programme.solved <= self.effort.programmes:
             for again in range(self.effort.deeper + 1):
-                answer = self.programme.solve()
+                answer = self._solve()
                 if again == self.effort.deeper or not self._offer(answer, left):
                     break
             known = list(self.ways)
@@ -258,6 +277,9 @@ class _Hunt:
         rack = self.rack
         ways: list[Way] = []
         for stock, room in enumerate(rack.rooms):
+            self.cells += len(rack.sizes) ** 2 // 2 * room
+            if self._spent(1.0):
+                return ways, False
             rent = self.answer.prices[self.row[stock]] if stock in self.row else 0.0
             worth = rack.weights[stock] - rent - gap - UNSURE
             found = near_best(self.answer.prices, rack.sizes, rack.counts, room, worth, short, self.effort.steps)
@@ -325,7 +347,7 @@ class _Hunt:
     def _useful(self) -> Iterator[Mixture]:
         """Two sticks at a time are cut anew, the first as full as can be: the waste gathers in the second."""
         for _ in range(20):
-            if watch.stopped():
+            if self._spent(1.0):
                 return
             ways = sorted(self.best)
             before = self.best
@@ -335,19 +357,19 @@ class _Hunt:
                         again = self._gathered(a, b)
                         if again is not None:
                             yield from self._keep(again)
-                    if self.best is not before:
+                    if self.best is not before or self._spent(1.0):
                         break
-                if self.best is not before:
+                if self.best is not before or self._spent(1.0):
                     break
             if self.best is before:
                 return
 
     def _gathered(self, a: Way, b: Way) -> Mixture | None:
         rack = self.rack
+        self.cells += PAIRING * (len(rack.sizes) + len(self.best))
         both = [n + m for n, m in zip(a[1], b[1])]
-        filling = Knapsack([float(size) for size in rack.sizes], rack.sizes, both, rack.rooms[a[0]]).filling(
-            rack.rooms[a[0]]
-        )
+        values = [float(size) for size in rack.sizes]
+        filling = self._knapsack(values, rack.sizes, both, rack.rooms[a[0]]).filling(rack.rooms[a[0]])
         rest = (b[0], tuple(n - m for n, m in zip(both, filling)))
         if rack.left(rest) < 0:
             return None

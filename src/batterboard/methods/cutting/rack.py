@@ -15,6 +15,10 @@ from batterboard.methods.cutting.plans import LengthPlan, Stick, Stock
 
 GRAIN = 1e-9  # lengths are counted in whole nanometres, so that a sum of fractions of an inch is exact
 CELLS = 30_000  # lengths without a common measure are rounded to so many in the longest stock, pieces up, stock down
+FINER = 10  # cells of the bound: what only just does not fit would spoil it
+FEWEST = 2_000  # where there are many lengths
+MANY = 2_000_000  # cells of all lengths together
+SUMS = 10_000_000  # of prices, in steps: whether one can be reached is not asked beyond that
 CENTS = 100
 NOTHING = 1e-6
 
@@ -41,24 +45,27 @@ class Rack:
         saw = _whole(kerf)
         sizes = [length + saw for length in self.lengths]
         rooms = [_whole(stock.length) + saw for stock in stocks]
-        much, cells = _measure(sizes, rooms, _whole(longest) + saw)
+        much, cells, self.exact = _measure(sizes, rooms, _whole(longest) + saw)
         self.unit = much / cells
         self.sizes = [-(-size * cells // much) for size in sizes]
         self.rooms = [room * cells // much for room in rooms]
-        self.loose_sizes = [size * cells // much for size in sizes]  # for a bound that rounding cannot spoil
-        self.loose_rooms = [-(-room * cells // much) for room in rooms]
-        self.exact = self.loose_sizes == self.sizes and self.loose_rooms == self.rooms
+        fine = cells if self.exact else FINER * cells
+        self.loose_sizes = [size * fine // much for size in sizes]  # for a bound that rounding cannot spoil
+        self.loose_rooms = [-(-room * fine // much) for room in rooms]
         self.keep = -(-(_whole(keep) + saw) * cells // much) if keep else 0  # room left over, kerf of its cut included
         prices = [round(stock.price * CENTS) for stock in stocks]
         self.shared = gcd(*prices) or 1
         self.weights = [price // self.shared for price in prices]
+        self._left: dict[Way, int] = {}
         self.bound = 0  # no mixture weighs less; the search raises it
 
     def weight(self, mixture: Mapping[Way, int]) -> int:
         return sum(self.weights[stock] * times for (stock, _), times in mixture.items())
 
     def left(self, way: Way) -> int:
-        return self.rooms[way[0]] - sum(n * size for n, size in zip(way[1], self.sizes))
+        if way not in self._left:
+            self._left[way] = self.rooms[way[0]] - sum(n * size for n, size in zip(way[1], self.sizes))
+        return self._left[way]
 
     def useful(self, mixture: Mapping[Way, int]) -> int:
         """Room in offcuts long enough to keep."""
@@ -75,6 +82,8 @@ class Rack:
 
     def reachable(self, least: float, most: int) -> int:
         """The smallest sum of prices that is not below `least`."""
+        if most > SUMS:
+            return max(ceil(least - NOTHING), 0)
         sums, every = 1, (1 << (most + 1)) - 1
         for stock, weight in zip(self.stocks, self.weights):
             if not weight:
@@ -110,14 +119,18 @@ class Rack:
         return LengthPlan(tuple(sticks), cost, bound, useful, self.left_out)
 
 
-def _measure(sizes: Sequence[int], rooms: Sequence[int], longest: int) -> tuple[int, int]:
-    """So much length is so many cells: few enough, and whole in the stocks, that a piece as long as one fits it."""
+def _measure(sizes: Sequence[int], rooms: Sequence[int], longest: int) -> tuple[int, int, bool]:
+    """So much length is so many cells: few enough, and whole in the stocks, that a piece as long as one fits it.
+
+    Whether all lengths are whole then.
+    """
     common, of_rooms = gcd(*sizes, *rooms), gcd(*rooms)
+    most = max(min(CELLS, MANY // max(len(sizes), 1)), FEWEST)
     if max(rooms) // common <= CELLS:
-        return common, 1
-    if max(rooms) // of_rooms <= CELLS:
-        return of_rooms, CELLS // (max(rooms) // of_rooms)
-    return longest, CELLS * longest // max(rooms)
+        return common, 1, True
+    if max(rooms) // of_rooms <= most:
+        return of_rooms, most // (max(rooms) // of_rooms), False
+    return longest, most * longest // max(rooms), False
 
 
 def _taken(left: list[tuple[Piece, int]], count: int) -> list[Piece]:

@@ -12,8 +12,12 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from itertools import combinations
 
+import numpy as np
+
 from batterboard.methods.cutting.first import SLACK, Piece
-from batterboard.methods.cutting.plans import Layout, LengthPlan, Panel, Place, SheetPlan
+from batterboard.methods.cutting.plans import Layout, LengthPlan, Panel, Place, Sheet, SheetPlan, Stock
+
+Stuff = Stock | Sheet
 
 
 @dataclass(frozen=True)
@@ -25,12 +29,14 @@ class SawCut:
     end: float
 
 
-def length_faults(plan: LengthPlan, pieces: Sequence[Piece], kerf: float) -> tuple[str, ...]:
+def length_faults(
+    plan: LengthPlan, pieces: Sequence[Piece], stocks: Sequence[Stock], kerf: float, keep: float = 0.0
+) -> tuple[str, ...]:
     """What is wrong with a plan of lengths, in words."""
     faults = []
+    lengths = {(piece.name, round(piece.length, 7)) for piece in pieces}
     got: Counter[str] = Counter()
-    used: Counter[str] = Counter()
-    limits = {}
+    useful = 0.0
     for number, stick in enumerate(plan.sticks, 1):
         n = sum(piece.count for piece in stick.pieces)
         spent = sum(piece.length * piece.count for piece in stick.pieces) + max(n - 1, 0) * kerf
@@ -38,47 +44,43 @@ def length_faults(plan: LengthPlan, pieces: Sequence[Piece], kerf: float) -> tup
             faults.append(f"stick {number}: {spent:g} cut out of {stick.stock.length:g}")
         if abs(max(stick.stock.length - spent - kerf, 0.0) - stick.left) > 2 * SLACK:
             faults.append(f"stick {number}: the offcut is not {stick.left:g}")
-        used[stick.stock.name] += stick.times
-        limits[stick.stock.name] = stick.stock.count
+        useful += stick.left * stick.times if keep and stick.left > keep - SLACK else 0.0
         for piece in stick.pieces:
             got[piece.name] += piece.count * stick.times
-    faults += _miscounted(got, Counter({p.name: p.count for p in pieces if p.name not in plan.left_out and p.count}))
-    faults += [
-        f"{name}: {used[name]} used of {most}"
-        for name, most in limits.items()
-        if most is not None and used[name] > most
-    ]
-    price = sum(stick.stock.price * stick.times for stick in plan.sticks)
-    if abs(price - plan.cost) > 1e-6 * max(price, 1.0):
-        faults.append(f"the cost is {price:g}, not {plan.cost:g}")
+            if (piece.name, round(piece.length, 7)) not in lengths:
+                faults.append(f"stick {number}: {piece.name} has another length")
+    longest = max(stock.length for stock in stocks if stock.count is None)
+    out = {p.name for p in pieces if p.name in plan.left_out and p.length > longest + SLACK}
+    wanted: Counter[str] = Counter()
+    for piece in pieces:
+        wanted[piece.name] += piece.count if piece.name not in out else 0
+    faults += _miscounted(got, wanted)
+    faults += _stock_faults([(stick.stock, stick.times) for stick in plan.sticks], stocks, plan.cost, plan.bound)
+    if keep and abs(useful - plan.useful) > 1e-6:
+        faults.append(f"offcuts of use are {useful:g} together, not {plan.useful:g}")
     return tuple(faults)
 
 
 def sheet_faults(
-    plan: SheetPlan, panels: Sequence[Panel], kerf: float, trim: float = 0.0, stages: int | None = 3
+    plan: SheetPlan,
+    panels: Sequence[Panel],
+    sheets: Sequence[Sheet],
+    kerf: float,
+    trim: float = 0.0,
+    stages: int | None = 3,
 ) -> tuple[str, ...]:
     """What is wrong with a plan of sheets, in words."""
     faults = []
-    wanted = {panel.name: panel for panel in panels if panel.name not in plan.left_out}
+    out = {panel.name for panel in panels if panel.name in plan.left_out and not _comes_out(panel, sheets, trim)}
+    wanted = {panel.name: panel for panel in panels if panel.name not in out}
     got: Counter[str] = Counter()
-    used: Counter[str] = Counter()
-    limits = {}
     for number, layout in enumerate(plan.layouts, 1):
-        used[layout.sheet.name] += layout.times
-        limits[layout.sheet.name] = layout.sheet.count
         for place in layout.places:
             got[place.panel] += layout.times
         faults += [f"sheet {number}: {fault}" for fault in _layout_faults(layout, wanted, kerf, trim, stages)]
-    faults += _miscounted(got, Counter({name: panel.count for name, panel in wanted.items() if panel.count}))
-    faults += [
-        f"{name}: {used[name]} used of {most}"
-        for name, most in limits.items()
-        if most is not None and used[name] > most
-    ]
-    price = sum(layout.sheet.price * layout.times for layout in plan.layouts)
-    if abs(price - plan.cost) > 1e-6 * max(price, 1.0):
-        faults.append(f"the cost is {price:g}, not {plan.cost:g}")
-    return tuple(faults)
+    faults += _miscounted(got, Counter({name: panel.count for name, panel in wanted.items()}))
+    used = [(layout.sheet, layout.times) for layout in plan.layouts]
+    return (*faults, *_stock_faults(used, sheets, plan.cost, plan.bound))
 
 
 def cuts(layout: Layout, kerf: float) -> tuple[SawCut, ...]:
@@ -123,11 +125,56 @@ def _layout_faults(
         apart = max(b.x - a.x - a.length, a.x - b.x - b.length, b.y - a.y - a.width, a.y - b.y - b.width)
         if apart < kerf - SLACK:
             yield f"{a.panel} and {b.panel} " + ("overlap" if apart < -SLACK else "have no kerf between them")
+    if layout.places and not _has_room(layout, kerf, trim):
+        yield f"no room for an offcut of {layout.offcut[0]:g} x {layout.offcut[1]:g}"
     deep = stages_of(layout, kerf)
     if deep is None:
         yield "no saw can part " + ", ".join(place.panel for place in layout.places)
     elif stages is not None and deep > stages:
         yield f"{deep} stages of cuts, {stages} allowed"
+
+
+def _comes_out(panel: Panel, sheets: Sequence[Sheet], trim: float) -> bool:
+    """Whether some sheet to buy yields it."""
+    sides = [(panel.length, panel.width)] + [(panel.width, panel.length)] * panel.turn
+    return any(
+        long <= sheet.length - 2 * trim + SLACK and wide <= sheet.width - 2 * trim + SLACK
+        for sheet in sheets
+        for long, wide in sides
+        if sheet.count is None
+    )
+
+
+def _has_room(layout: Layout, kerf: float, trim: float) -> bool:
+    """Whether its offcut lies somewhere on the sheet, a kerf off every panel."""
+    long, wide = layout.offcut
+    if not long or not wide:
+        return True
+    x0, y0, x1, y1 = np.array([(p.x, p.y, p.x + p.length, p.y + p.width) for p in layout.places]).T
+    x, y = np.meshgrid(np.append(x1 + kerf, trim), np.append(y1 + kerf, trim))
+    x, y = x[..., None], y[..., None]
+    meets = (x < x1 + kerf - SLACK) & (x + long > x0 - kerf + SLACK)
+    meets &= (y < y1 + kerf - SLACK) & (y + wide > y0 - kerf + SLACK)
+    beyond = (x + long > layout.sheet.length - trim + SLACK) | (y + wide > layout.sheet.width - trim + SLACK)
+    return bool((~meets.any(axis=-1) & ~beyond[..., 0]).any())
+
+
+def _stock_faults(
+    used: Sequence[tuple[Stuff, int]], offered: Sequence[Stuff], cost: float, bound: float
+) -> Iterator[str]:
+    times: Counter[Stuff] = Counter()
+    for stuff, some in used:
+        times[stuff] += some
+    for stuff, some in times.items():
+        if stuff not in offered:
+            yield f"nobody offers {stuff.name}"
+        elif some < 1 or stuff.count is not None and some > stuff.count:
+            yield f"{stuff.name}: {some} used of {stuff.count}"
+    price = sum(stuff.price * some for stuff, some in used)
+    if abs(price - cost) > 1e-6 * max(price, 1.0):
+        yield f"the cost is {price:g}, not {cost:g}"
+    if bound > cost + 1e-6 * max(cost, 1.0):
+        yield f"the bound {bound:g} is above the cost {cost:g}"
 
 
 def _miscounted(got: Counter[str], wanted: Counter[str]) -> list[str]:

@@ -49,8 +49,9 @@ def _searched(pieces: Sequence[cutting.Piece], stock: float, size: str) -> tuple
     least = cutting.least(pieces, stock)
     if used == least:
         return quick, least, False
-    plan = lengths.best(pieces, [Stock("bar", stock)], name=size)
-    faults = recount.length_faults(plan, pieces, 0.0)
+    bars = [Stock("bar", stock)]
+    plan = lengths.best(pieces, bars, name=size)
+    faults = recount.length_faults(plan, pieces, bars, 0.0)
     if faults:
         raise AssertionError("; ".join(faults))  # never print a plan that the recount refuses
     cuts = tuple(cutting.Cut(stick.times, stick.pieces, stick.left) for stick in plan.sticks)

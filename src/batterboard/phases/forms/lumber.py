@@ -97,7 +97,7 @@ def lumber(job: Job, forms: Forms) -> Lumber:
     for (of, legs), pieces in _wanted(forms, members).items():
         stuffs, priced, usual = _stuffs(of, legs, stock)
         plan = lengths.best(pieces, stuffs, kerf=kerf, keep=keep, name=of)
-        faults = recount.length_faults(plan, pieces, kerf)
+        faults = recount.length_faults(plan, pieces, stuffs, kerf, keep)
         if faults:
             raise AssertionError("; ".join(faults))  # never print a plan that the recount refuses
         sticks += _sticks(of, legs, plan)

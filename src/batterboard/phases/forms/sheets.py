@@ -109,7 +109,7 @@ def on_sheets(forms: Forms, stock: Stock) -> Sheets:
         panels = [Panel(pool.name, *pool.like[:2], pool.many, turn=pool.like[2]) for pool in pools]
         stuffs = _stuffs([sheet for sheet in stock.sheets or (USUAL_SHEET,) if sheet.of == of])
         plan = sheets.best(panels, stuffs, kerf=_most(stock.kerf), name=of)
-        faults = recount.sheet_faults(plan, panels, _most(stock.kerf))
+        faults = recount.sheet_faults(plan, panels, stuffs, _most(stock.kerf))
         if faults:
             raise AssertionError("; ".join(faults))  # never print a layout that the recount refuses
         for layout in plan.layouts:
