@@ -4,9 +4,11 @@
     python benchmarks/packing.py --turn FILE.jsonl      2-D: pieces may be turned
     python benchmarks/packing.py --stages 0 FILE.jsonl  2-D: any number of stages (3 unless said)
     python benchmarks/packing.py --every 5 FILE.jsonl   only every fifth instance
+    python benchmarks/packing.py --solver 10 FILE.jsonl HiGHS, a general solver, on the textbook model, for 10 s each
 
 The peer of lengths is first-fit decreasing (of each stock length alone, the cheapest counts); the peer of sheets is
-first-fit decreasing on shelves: both our own plain baselines. Best-known values come from a best_known_*.csv beside the
+first-fit decreasing on shelves: plain rules of `peers`, as the solver's models are. Ctrl-C ends the list at hand with
+the best so far, prints the totals of those done, and stops. Best-known values come from a best_known_*.csv beside the
 file. No job of this program asks the goals of one sheet (best value, all of it filled): they are answered by filling it
 in many orders, the same in every run. More is better there; the bound is what its area would hold if pieces were sand,
 and "above" counts what falls short.
@@ -28,9 +30,12 @@ from typing import Any
 HERE = Path(__file__).resolve().parent.parent
 sys.path.insert(0, str(HERE / "src"))
 
-from batterboard.methods.cutting import first_fit, lengths, recount, sheets, strips  # noqa: E402
+import peers  # noqa: E402
+
+from batterboard.methods.cutting import lengths, recount, sheets, strips  # noqa: E402
 from batterboard.methods.cutting.knapsack import Knapsack  # noqa: E402
 from batterboard.methods.cutting.plans import Layout, Panel, Place, Sheet, SheetPlan, Stock  # noqa: E402
+from batterboard.methods.cutting.watch import by_hand, stopped  # noqa: E402
 
 Row = dict[str, Any]
 
@@ -41,27 +46,37 @@ def main() -> int:
     ask.add_argument("--turn", action="store_true", help="2-D pieces may be turned")
     ask.add_argument("--stages", type=int, default=3, help="2-D stages of cuts, 0 for any number")
     ask.add_argument("--every", type=int, default=1, help="only every so-manieth instance")
+    ask.add_argument("--solver", type=float, default=0.0, metavar="SECONDS", help="ask HiGHS too, so long for each")
     said = ask.parse_args()
     faults = 0
-    for path in said.files:
-        faults += _file(path, said.turn, said.stages or None, said.every)
+    with by_hand() as watch:
+        for path in said.files:
+            if not watch.stopped:
+                faults += _file(path, said.turn, said.stages or None, said.every, said.solver)
+    if watch.stopped:
+        print("stopped by hand")
     return 1 if faults else 0
 
 
-def _file(path: Path, turn: bool, stages: int | None, every: int) -> int:
+def _file(path: Path, turn: bool, stages: int | None, every: int, solver: float) -> int:
     known = _known(path.parent)
     print(f"\n{path.name}" + (", pieces may be turned" if turn else ""))
-    head = ("answer", "bound", "best known", "peer", "first [s]", "time [s]", "peer [s]", "as good [s]")
+    head = ("answer", "bound", "best known", "peer", "HiGHS", "first [s]", "time [s]", "peer [s]", "as good [s]")
     print(f"{'':<18}" + "".join(f"{word:>12}" for word in head))
     totals: dict[str, list[Row]] = defaultdict(list)
     faults = 0
     for number, line in enumerate(path.read_text().splitlines()):
         if number % every or not line.strip():
             continue
+        if stopped():
+            break
         instance = json.loads(line)
-        row = _lengths(instance, known) if "stock" in instance else _sheets(instance, known, turn, stages)
+        if "stock" in instance:
+            row = _lengths(instance, known, solver)
+        else:
+            row = _sheets(instance, known, turn, stages, solver)
         totals[_class_of(instance["name"])].append(row)
-        cells = [row[key] for key in ("answer", "bound", "known", "peer")]
+        cells = [row[key] for key in ("answer", "bound", "known", "peer", "solver")]
         cells += [f"{row[key]:.3f}" for key in ("first", "time", "peer_time", "as_good")]
         print(f"{instance['name']:<18}" + "".join(f"{_cell(cell):>12}" for cell in cells) + f"  {row['note']}")
         faults += len(row["faults"])
@@ -81,13 +96,16 @@ def _total(name: str, rows: list[Row]) -> None:
     sums = [sum(row[key] for row in rows) for key in ("answer", "bound")]
     best = sum(row["known"] for row in with_known) if len(with_known) == len(rows) else None
     peer = sum(row["peer"] for row in rows)
+    solved = [row for row in rows if row["solver"] is not None]
+    solver = sum(row["solver"] for row in solved) if len(solved) == len(rows) else None
     print(
         f"{name:<18}"
-        + "".join(f"{_cell(cell):>12}" for cell in (*sums, best, peer))
+        + "".join(f"{_cell(cell):>12}" for cell in (*sums, best, peer, solver))
         + f"   of {len(rows)}: proved {sum(_worse(row, 'bound') <= 0 for row in rows)}"
         + f", above best known {sum(a > 0 for a in above)} (most {max(above, default=0):g})"
         + f", below {sum(a < 0 for a in above)}"
         + f", above the peer {sum(_worse(row, 'peer') > 0 for row in rows)}"
+        + (f", above HiGHS {sum(_worse(row, 'solver') > 0 for row in solved)} of {len(solved)}" if solved else "")
         + f"; longest {max(row['time'] for row in rows):.2f} s"
     )
 
@@ -100,11 +118,11 @@ def _worse(row: Row, than: str) -> float:
 # ---- lengths ----
 
 
-def _lengths(instance: Row, known: Row) -> Row:
+def _lengths(instance: Row, known: Row, solver: float) -> Row:
     kerf = float(instance["kerf"])
     pieces = [lengths.Piece(f"P{n}", float(size), count) for n, (size, count) in enumerate(instance["pieces"], 1)]
     stocks = [Stock(f"S{n}", float(size), float(price)) for n, (size, price) in enumerate(instance["stock"], 1)]
-    peer, peer_time = _timed(lambda: min(_first_fit(pieces, stock, kerf) for stock in stocks if _holds(stock, pieces)))
+    peer, peer_time = _timed(lambda: peers.cheapest_first_fit(pieces, stocks, kerf))
     plans = list(_watched(lengths.search(pieces, stocks, kerf=kerf, keep=float(instance["min_offcut"]))))
     plan, spent = plans[-1]
     best = known.get((instance["name"], "cost"), known.get((instance["name"], "bins")))
@@ -112,24 +130,18 @@ def _lengths(instance: Row, known: Row) -> Row:
     if instance["min_offcut"]:
         note += f"; useful offcuts {plan.useful:g}"
     return {
-        "answer": plan.cost, "bound": plan.bound, "known": best, "peer": peer, "first": plans[0][1], "time": spent,
+        "answer": plan.cost, "bound": plan.bound, "known": best, "peer": peer,
+        "solver": peers.highs_lengths(pieces, stocks, kerf, solver) if solver else None,
+        "first": plans[0][1], "time": spent,
         "peer_time": peer_time, "as_good": next((t for p, t in plans if p.cost <= peer), spent), "note": note,
         "faults": recount.length_faults(plan, pieces, stocks, kerf, float(instance["min_offcut"])),
     }  # fmt: skip
 
 
-def _holds(stock: Stock, pieces: list[lengths.Piece]) -> bool:
-    return max(piece.length for piece in pieces) <= stock.length
-
-
-def _first_fit(pieces: list[lengths.Piece], stock: Stock, kerf: float) -> float:
-    return stock.price * sum(cut.times for cut in first_fit(pieces, stock.length, kerf))
-
-
 # ---- sheets ----
 
 
-def _sheets(instance: Row, known: Row, turn: bool, stages: int | None) -> Row:
+def _sheets(instance: Row, known: Row, turn: bool, stages: int | None, solver: float) -> Row:
     if instance["goal"] != "bins":
         return _one_sheet(instance, known, turn, stages)
     kerf = float(instance["kerf"])
@@ -137,7 +149,7 @@ def _sheets(instance: Row, known: Row, turn: bool, stages: int | None) -> Row:
     panels = [
         Panel(f"P{n}", float(l), float(w), count, turn) for n, (l, w, count, _) in enumerate(instance["pieces"], 1)
     ]
-    peer, peer_time = _timed(lambda: _shelves(panels, length + kerf, width + kerf, kerf))
+    peer, peer_time = _timed(lambda: peers.shelves(panels, length + kerf, width + kerf, kerf))
     stuffs = [Sheet("sheet", float(length), float(width))]
     plans = list(_watched(sheets.search(panels, stuffs, kerf=kerf, stages=stages)))
     plan, spent = plans[-1]
@@ -149,6 +161,7 @@ def _sheets(instance: Row, known: Row, turn: bool, stages: int | None) -> Row:
     proof = "proved" if plan.proved else f"gap {plan.cost - plan.bound:g}"
     return {
         "answer": plan.sheets, "bound": round(plan.bound), "known": best, "peer": peer, "first": plans[0][1],
+        "solver": peers.highs_levels(panels, length + kerf, width + kerf, kerf, solver) if solver else None,
         "time": spent, "peer_time": peer_time, "as_good": next((t for p, t in plans if p.cost <= peer), spent),
         "note": f"{proof}; offcut {offcut[0]:g} x {offcut[1]:g}",
         "faults": recount.sheet_faults(plan, panels, stuffs, kerf, 0.0, stages),
@@ -192,7 +205,8 @@ def _one_sheet(instance: Row, known: Row, turn: bool, stages: int | None) -> Row
     if top is not None and instance["goal"] == "fill":
         top *= length * width  # it is told as a share
     return {
-        "more": True, "answer": best_value, "bound": float(sand.best[-1]), "known": top, "peer": peer, "first": first,
+        "more": True, "answer": best_value, "bound": float(sand.best[-1]), "known": top, "peer": peer, "solver": None,
+        "first": first,
         "time": spent, "peer_time": first, "as_good": as_good, "note": "one sheet: more is better",
         "faults": _one_sheet_faults(*best, instance, kerf, turn, stages),
     }  # fmt: skip
@@ -221,30 +235,6 @@ def _one_sheet_faults(
     sheet = Sheet("sheet", *(float(side) for side in instance["sheet"]))
     plan = SheetPlan((Layout(sheet, 1, tuple(places), (0.0, 0.0)),), 1.0, 1.0)
     return recount.sheet_faults(plan, panels, [sheet], float(kerf), 0.0, stages)
-
-
-def _shelves(panels: list[Panel], length: float, width: float, kerf: float) -> int:
-    """First-fit decreasing height on shelves, shelves first-fit on sheets; a piece that may turn lies flat."""
-    pieces = []
-    for panel in panels:
-        l, w = panel.length + kerf, panel.width + kerf
-        if panel.turn and w > l and w <= length and l <= width:
-            l, w = w, l
-        pieces += [(w, l)] * panel.count
-    room: list[float] = []  # width left on each sheet
-    shelves: list[list[float]] = []  # height, length left
-    for w, l in sorted(pieces, reverse=True):
-        shelf = next((s for s in shelves if w <= s[0] and l <= s[1]), None)
-        if shelf is None:
-            sheet = next((n for n, left in enumerate(room) if w <= left), None)
-            if sheet is None:
-                sheet = len(room)
-                room.append(width)
-            room[sheet] -= w
-            shelf = [w, length]
-            shelves.append(shelf)
-        shelf[1] -= l
-    return len(room)
 
 
 # ---- the run ----

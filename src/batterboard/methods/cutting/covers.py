@@ -145,7 +145,7 @@ class Cover:
             columns, self._values = self._one_by_one(self.wanted, number, rule, self._values, shake, taste)
             if columns and self._keep(columns):
                 yield columns
-            if self.cost <= self.bound or self.best and watch.stopped():
+            if self.cost <= self.bound or self.best and not plain and watch.stopped():
                 return
         self._orders += orders
 
