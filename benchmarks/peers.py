@@ -83,7 +83,7 @@ class _Model:
         self.highs.setOptionValue("time_limit", float(seconds))
         self.highs.run()
         info = self.highs.getInfo()
-        return float(info.objective_function_value) if info.primal_solution_status == 2 else None
+        return round(float(info.objective_function_value), 6) if info.primal_solution_status == 2 else None
 
 
 def highs_lengths(pieces: list[Piece], stocks: list[Stock], kerf: float, seconds: float) -> float | None:
