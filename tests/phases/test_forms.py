@@ -15,7 +15,7 @@ from batterboard.job.schema import Mix, Pour, Sheet, Stock
 from batterboard.phases import forms
 from batterboard.phases.forms.pressure import lateral
 from batterboard.phases.forms.shape import formed_height, shape
-from batterboard.phases.forms.strength import yokes_of
+from batterboard.phases.forms.yokes import yokes_of
 from batterboard.quantity import ft, hour, inch, lb, pcf, psf, psi
 from batterboard.standards import aci347
 from batterboard.study.sweep import varied

@@ -11,7 +11,7 @@ from pytest import approx
 
 from batterboard.job.schema import Mix, Pour, Sheet, Stock
 from batterboard.phases import forms
-from batterboard.phases.forms.strength import carried
+from batterboard.phases.forms.sheathing import carried
 from batterboard.quantity import ft, hour, inch, lb, lb_ft, pcf, psf, psi
 from batterboard.work.records import Body, Frame, Outline
 

@@ -10,14 +10,16 @@ from pytest import approx
 
 from batterboard.job.schema import Mix, Pour, Sheet, Stock, Wind
 from batterboard.phases import forms
-from batterboard.phases.forms import strength
+from batterboard.phases.forms import strength, yokes
 from batterboard.phases.forms.beside import beside
 from batterboard.phases.forms.bracing import brace_of
 from batterboard.phases.forms.pressure import lateral
 from batterboard.phases.forms.shape import shape
-from batterboard.phases.forms.strength import STEP, WIDEST, carried, yokes_of
+from batterboard.phases.forms.sheathing import carried
 from batterboard.phases.forms.uplift import uplift_of
+from batterboard.phases.forms.yokes import STEP, WIDEST, yokes_of
 from batterboard.quantity import ft, hour, inch, lb, mph, pcf, psf, psi
+from batterboard.standards import tables
 from batterboard.work.records import Body, Frame, Outline
 
 SHEET = Sheet(of="3/4 in plywood", size=(8 * ft, 4 * ft))
@@ -110,7 +112,7 @@ def allowed(found, held, up, step):
     p = min(found.weight * (found.height - up), found.peak)
     clear = step - held.frame.size.wide
     holds = carried(panel.panel, panel.stress, panel.across, step, clear, panel.spans) >= p * (1 - 1e-9)
-    return holds and p * step <= strength._most_on_a_yoke(held.frame) * (1 + 1e-9)
+    return holds and p * step <= yokes._most_on_a_yoke(held.frame) * (1 + 1e-9)
 
 
 @given(st.floats(0.3, 0.8), st.floats(1.0, 4.0), st.sampled_from([None, 2.0, 5.0]), st.sampled_from(["2x4", "2x6"]))
@@ -149,9 +151,9 @@ def test_one_more_yoke_never_weakens_a_panel(side, height, where):
 
 
 def test_a_yoke_that_would_hold_but_sag_is_held_closer(monkeypatch):
-    limp = replace(strength.tables.lumber_grade("DF-L No. 2"), E=0.2e6 * psi)
+    limp = replace(tables.lumber_grade("DF-L No. 2"), E=0.2e6 * psi)
     stiff = made(0.8, 3.0, None, Stock(strap=3000 * lb))[1]
-    monkeypatch.setattr(strength.tables, "lumber_grade", lambda name: limp)
+    monkeypatch.setattr(tables, "lumber_grade", lambda name: limp)
     assert len(made(0.8, 3.0, None, Stock(strap=3000 * lb))[1].yokes) > len(stiff.yokes)
 
 

@@ -15,7 +15,7 @@ from batterboard.job.schema import Elevation
 from batterboard.phases import forms
 from batterboard.phases.forms.results import CUT_TO
 from batterboard.phases.forms.shape import formed_height
-from batterboard.phases.forms.strength import carried
+from batterboard.phases.forms.sheathing import carried
 from batterboard.plan import Plan
 from batterboard.quantity import day, ft, hour, inch, lb, pcf, plf, psf
 from batterboard.standards import form_removal

@@ -11,7 +11,7 @@ from batterboard.methods.cutting import recount, sheets
 from batterboard.methods.cutting.plans import Panel
 from batterboard.methods.cutting.plans import Sheet as SheetStock
 from batterboard.phases.forms.pressure import lateral
-from batterboard.phases.forms.strength import carried, kind_of
+from batterboard.phases.forms.sheathing import carried, kind_of
 from batterboard.quantity import (
     Area,
     Celsius,

@@ -43,13 +43,14 @@ from batterboard.phases.forms.results import (
     Shores,
     SplicePlate,
     Strip,
+    Uplift,
     Wale,
     Wall,
     Yoke,
 )
 from batterboard.phases.forms.shape import USUAL_SHEET, Shape, formed_height, shape
 from batterboard.phases.forms.strength import hold
-from batterboard.phases.forms.uplift import Uplift, uplift_of
+from batterboard.phases.forms.uplift import uplift_of
 from batterboard.work.records import Body, Lift, Work
 from batterboard.working import maximum, nan
 

@@ -15,7 +15,7 @@ import numpy as np
 
 from batterboard.job.schema import Mix, Pour
 from batterboard.phases.forms.results import Box, Forms
-from batterboard.phases.forms.strength import carried, limits
+from batterboard.phases.forms.sheathing import carried, limits
 from batterboard.quantity import Force, Length, LineLoad, Number, Pressure
 from batterboard.record import record
 from batterboard.standards import aci347, army, buoyancy, ciria108, din18218, fresh, trade

@@ -18,7 +18,7 @@ from batterboard.job.schema import Mix, Stock
 from batterboard.phases.forms.bracing import nail_through
 from batterboard.phases.forms.results import Box
 from batterboard.phases.forms.shape import USUAL_SHEET, Shape, shape
-from batterboard.phases.forms.strength import DRY, carried, kind_of, plywood_of
+from batterboard.phases.forms.sheathing import DRY, carried, kind_of, plywood_of
 from batterboard.quantity import Force, Length, Number, Pressure, UnitWeight, Volume, inch
 from batterboard.record import record
 from batterboard.standards import aci347, apa, bracing, buoyancy, nds, tables

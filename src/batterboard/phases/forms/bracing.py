@@ -23,6 +23,7 @@ from batterboard.working import ceil, maximum, sqrt
 
 LONGEST = 10.0  # times its height, as far as the figure of a sign's ends goes: longer faces are taken as this
 UP = 0.75  # share of the height that braces reach; common practice, no source
+HOLD = "what a stake holds is assumed or as entered: test one"
 
 
 @record

@@ -6,15 +6,13 @@ from typing import Any
 
 import numpy as np
 
-from batterboard.phases.forms.bracing import site_moment
+from batterboard.phases.forms.bracing import HOLD, site_moment
 from batterboard.phases.forms.pressure import formula_and_peak
 from batterboard.phases.forms.results import Box, Yoke
-from batterboard.phases.forms.strength import DRY, SHARE, WET, carried
+from batterboard.phases.forms.sheathing import DRY, SHARE, WET, carried
 from batterboard.quantity import Force, Length, Pressure
 from batterboard.standards import aci347, apa, bracing, buoyancy, nds
 from batterboard.working import PRACTICE, STATICS, Check, capacity, check, demand
-
-HOLD = "what a stake holds is assumed or as entered: test one"
 
 
 def checks_of(box: Box) -> Iterator[Check]:

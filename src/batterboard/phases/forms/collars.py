@@ -14,7 +14,8 @@ import numpy as np
 from batterboard.job.schema import Stock
 from batterboard.phases.forms.bracing import Brace, nail_through
 from batterboard.phases.forms.results import Box, Collar
-from batterboard.phases.forms.strength import DRY, MOST_NAILS
+from batterboard.phases.forms.sheathing import DRY
+from batterboard.phases.forms.yokes import MOST_NAILS
 from batterboard.quantity import Force, Length, Pressure, inch
 from batterboard.standards import bracing, nds, tables
 from batterboard.working import Check, capacity, check, demand

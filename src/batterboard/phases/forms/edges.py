@@ -14,7 +14,7 @@ from batterboard.job.schema import Stock
 from batterboard.phases.forms.bracing import nail_through
 from batterboard.phases.forms.results import Edge, Lateral, Sheathing
 from batterboard.phases.forms.shape import Shape
-from batterboard.phases.forms.strength import WET, kind_of, plywood_of
+from batterboard.phases.forms.sheathing import WET, kind_of, plywood_of
 from batterboard.phases.forms.walls import spaced, uprights_on
 from batterboard.quantity import ft, inch
 from batterboard.standards import aci347, bracing, nds, tables

@@ -1,15 +1,15 @@
 """What the forms answer with: records of boxes, their panels, strips, pressure and yokes. SI."""
 
 from collections import Counter
+from collections.abc import Callable, Mapping, Sequence
 from itertools import pairwise
-from typing import Any, Literal
+from typing import TYPE_CHECKING, Any, Literal
 
 import numpy as np
 
 from batterboard.job.schema import Wind
 from batterboard.phases.forms.bracing import Brace
 from batterboard.phases.forms.foot import Foot
-from batterboard.phases.forms.uplift import Uplift
 from batterboard.quantity import (
     Angle,
     Area,
@@ -27,6 +27,11 @@ from batterboard.quantity import (
 from batterboard.record import record
 from batterboard.standards.tables import Grain, LumberGrade, LumberSize, Plywood, PlywoodStress
 from batterboard.working import Check
+
+if TYPE_CHECKING:
+    from batterboard.phases.forms.pieces.results import Opening
+
+CutOut = Callable[[], Mapping[str, Sequence["Opening"]]]  # what is cut out of each side, asked for by joints only
 
 
 @record
@@ -366,6 +371,32 @@ class Collar:
     push: Force  # of the braces on one stick, level, pressed or pulled
     nail: Force  # what one holds, before duration
     nails: Number  # 16d at each crossing
+
+
+@record
+class Uplift:
+    name: str  # of the form
+    edges: Force  # under the panels' edges on fresh concrete
+    batter: Force  # under sides that lean inwards, chamfers at the top with them
+    brace: Force  # where a brace is pulled
+    blockouts: Force  # boxes fixed to it, without their own weight
+    weight: Force  # of panels and yokes
+    lift: Force  # of all four, with nothing taken off
+    stake: Force  # what one stake holds, as entered or assumed
+    stakes: Number  # that tie it down
+
+
+@record
+class Held:
+    """What holds the panels of a form together, and where it has them joined."""
+
+    panels: tuple[Panel, ...] = ()
+    plates: tuple[SplicePlate, ...] = ()
+    sheathing: Sheathing | None = None
+    frame: Frame | None = None
+    yokes: tuple[Yoke, ...] = ()
+    wall: Wall | None = None
+    edge: Edge | None = None
 
 
 @record

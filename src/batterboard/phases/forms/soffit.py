@@ -17,12 +17,13 @@ import numpy as np
 
 from batterboard.job.schema import Stock, Wind
 from batterboard.phases.forms.bracing import site_moment
-from batterboard.phases.forms.results import Edge, Lateral, Pair, Panel, Shores
+from batterboard.phases.forms.results import Edge, Held, Lateral, Pair, Panel, Shores
 from batterboard.phases.forms.shape import Shape
+from batterboard.phases.forms.sheathing import DRY, SHARE, WET, carried, kind_of, plywood_of
 from batterboard.phases.forms.splices import spliced
-from batterboard.phases.forms.strength import DRY, MOST_NAILS, SHARE, TACKED, WET, Held, carried, kind_of, plywood_of
 from batterboard.phases.forms.stretch import Stretch, level_at
 from batterboard.phases.forms.under import CLOSEST, SHORTEST, WEDGES, Under, Wood, under_of, wood_of
+from batterboard.phases.forms.yokes import MOST_NAILS, TACKED
 from batterboard.quantity import Force, Length, Number, Pressure, UnitWeight, ft, inch
 from batterboard.record import record
 from batterboard.standards import aci347, bracing, nds, shoring, tables

@@ -6,10 +6,10 @@ Asked of beams that stand clear of the ground, by `soffit`. Each check names the
 from collections.abc import Iterator
 from typing import Any
 
-from batterboard.phases.forms.bracing import site_moment
-from batterboard.phases.forms.checks import HOLD
+from batterboard.phases.forms.bracing import HOLD, site_moment
 from batterboard.phases.forms.results import Shores
-from batterboard.phases.forms.strength import DRY, MOST_NAILS, SHARE, WET, carried
+from batterboard.phases.forms.sheathing import DRY, SHARE, WET, carried
+from batterboard.phases.forms.yokes import MOST_NAILS
 from batterboard.quantity import Force, Length, Pressure
 from batterboard.standards import aci347, apa, bracing, ibc, nds, shoring
 from batterboard.working import Check, capacity, check, demand, maximum, minimum

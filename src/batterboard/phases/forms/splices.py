@@ -18,9 +18,9 @@ from typing import TYPE_CHECKING, Literal
 
 import numpy as np
 
-from batterboard.phases.forms.results import Box, Joint, Panel, SplicePlate, Yoke
+from batterboard.phases.forms.results import Box, CutOut, Joint, Panel, SplicePlate, Yoke
 from batterboard.phases.forms.shape import Shape, slant_height
-from batterboard.phases.forms.strength import STEP, CutOut
+from batterboard.phases.forms.yokes import STEP
 from batterboard.quantity import Length, inch
 from batterboard.standards import bracing
 from batterboard.work.records import Body, Work

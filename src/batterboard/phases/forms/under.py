@@ -10,7 +10,7 @@ holds them, is in `soffit`.
 from batterboard.job.schema import Stock
 from batterboard.phases.forms.bracing import nail_through
 from batterboard.phases.forms.shape import STATIONS, Shape
-from batterboard.phases.forms.strength import plywood_of
+from batterboard.phases.forms.sheathing import plywood_of
 from batterboard.phases.forms.stretch import Stretch
 from batterboard.quantity import Force, Length, Number, Pressure, inch
 from batterboard.record import record

@@ -9,44 +9,27 @@ that float are told in `beside`.
 """
 
 from dataclasses import replace
-from typing import TYPE_CHECKING
 
 import numpy as np
 
-from batterboard.quantity import Force, Length, Number, UnitWeight
-from batterboard.record import record
+from batterboard.phases.forms.bracing import Brace
+from batterboard.phases.forms.foot import Foot
+from batterboard.phases.forms.results import Held, Uplift
+from batterboard.phases.forms.shape import Shape
+from batterboard.quantity import Force, Length, UnitWeight
 from batterboard.standards import bracing, buoyancy
 from batterboard.work.records import Body
 from batterboard.working import maximum
-
-if TYPE_CHECKING:
-    from batterboard.phases.forms.bracing import Brace
-    from batterboard.phases.forms.foot import Foot
-    from batterboard.phases.forms.shape import Shape
-    from batterboard.phases.forms.strength import Held
-
-
-@record
-class Uplift:
-    name: str  # of the form
-    edges: Force  # under the panels' edges on fresh concrete
-    batter: Force  # under sides that lean inwards, chamfers at the top with them
-    brace: Force  # where a brace is pulled
-    blockouts: Force  # boxes fixed to it, without their own weight
-    weight: Force  # of panels and yokes
-    lift: Force  # of all four, with nothing taken off
-    stake: Force  # what one stake holds, as entered or assumed
-    stakes: Number  # that tie it down
 
 
 def uplift_of(
     body: Body,
     height: Length,
     w: UnitWeight,
-    form: "Shape",
-    held: "Held",
-    foot: "Foot | None",
-    brace: "Brace | None",
+    form: Shape,
+    held: Held,
+    foot: Foot | None,
+    brace: Brace | None,
     stake: Force,
 ) -> Uplift:
     """Lift of one form with its own weight against it; the rest is tied down to stakes."""
@@ -79,7 +62,7 @@ def uplift_of(
     )
 
 
-def _weight(form: "Shape", held: "Held") -> Force:
+def _weight(form: Shape, held: Held) -> Force:
     """Of panels and yokes; what else is on the form counts for nothing."""
     weight: Force = 0.0
     if held.sheathing is not None:

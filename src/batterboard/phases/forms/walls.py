@@ -16,7 +16,7 @@ import numpy as np
 from batterboard.job.schema import Stock
 from batterboard.phases.forms.results import Lateral, Panel, Sheathing, Wale, Wall
 from batterboard.phases.forms.shape import Shape
-from batterboard.phases.forms.strength import DRY, SHARE, carried, grain_level, kind_of, plywood_of
+from batterboard.phases.forms.sheathing import DRY, SHARE, carried, grain_level, kind_of, plywood_of
 from batterboard.quantity import Number, inch
 from batterboard.standards import aci347, bracing, nds, tables
 from batterboard.standards.tables import LumberGrade, LumberSize
