@@ -8,9 +8,9 @@ pooled([("west A", 1.2, 2), ("east A", 1.2, 2)])             west, east A: 4 tha
 
 from collections.abc import Hashable, Iterable
 from os.path import commonprefix
-from typing import Generic, NamedTuple, TypeVar
+from typing import Any
 
-Like = TypeVar("Like", bound=Hashable)
+from batterboard.record import ordered
 
 _A_ROW = 4  # so many marks in a row are told by the first and the last
 
@@ -63,18 +63,19 @@ def _row(marks: list[str]) -> str:
     return f"{marks[0]} to {marks[-1]}" if [int(n) for n in numbers] == [*range(first, first + len(marks))] else ""
 
 
-class Pool(NamedTuple, Generic[Like]):
+@ordered
+class Pool:
     """Pieces that are cut alike, whatever they are for."""
 
     name: str
     marks: tuple[str, ...]
-    like: Like
+    like: Any  # what it is cut to
     many: int
 
 
-def pooled(pieces: Iterable[tuple[str, Like, int]]) -> list[Pool[Like]]:
+def pooled(pieces: Iterable[tuple[str, Hashable, int]]) -> list[Pool]:
     """Pieces of one size as one kind, in the order of their firsts. Of each: mark, what it is cut to, how many."""
-    alike: dict[Like, list[tuple[str, int]]] = {}
+    alike: dict[Hashable, list[tuple[str, int]]] = {}
     for mark, like, count in pieces:
         alike.setdefault(like, []).append((mark, count))
     return [
