@@ -106,7 +106,7 @@ def on_sheets(forms: Forms, stock: Stock) -> Sheets:
     for of in dict.fromkeys(box.sheet for box in forms.boxes if box.panels):
         boxes = [box for box in forms.boxes if box.sheet == of]
         pools = pooled(wanted for box in boxes for wanted in _wanted(box, _most(stock.kerf)))
-        panels = [Panel(pool.name, *pool.like[:2], pool.many, turn=pool.like[2]) for pool in pools]
+        panels = [Panel(pool.name, pool.like[0], pool.like[1], pool.many, turn=pool.like[2]) for pool in pools]
         stuffs = _stuffs([sheet for sheet in stock.sheets or (USUAL_SHEET,) if sheet.of == of])
         plan = sheets.best(panels, stuffs, kerf=_most(stock.kerf), name=of)
         faults = recount.sheet_faults(plan, panels, stuffs, _most(stock.kerf))
