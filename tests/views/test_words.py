@@ -49,3 +49,9 @@ def test_names_are_joined_by_what_they_share() -> None:
     assert joined(["post.1 A", "post.2 A", "post.3 A"]) == "post.1-3 A"
     assert joined(["P1-1", "P2-1", "P3-1", "P4-1"]) == "P1-1 to P4-1"
     assert joined(["P1-1", "P2-1", "P4-1", "P5-1"]) == "P1-1, P2-1, P4-1, P5-1"
+
+
+def test_what_checks_are_about_is_said_with_what_they_share_once() -> None:
+    assert words.all_about(["post.1, sand", "post.2, sand", "post.3, sand"]) == "post.1-3, sand"
+    assert words.all_about(["west, sand", "east, clay"]) == "west, sand; east, clay"
+    assert words.all_about(["west", "east"]) == "west, east"

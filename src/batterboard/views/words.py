@@ -76,8 +76,15 @@ def _one_row(rows: list[tuple[Check, CheckRow]]) -> CheckRow:
         return row
     asked = question(c)
     abouts = [each.title.removeprefix(asked).removeprefix(", ") for _, each in rows]
-    about = "; ".join(abouts) if any(", " in each for each in abouts) else among(abouts)
-    return replace(row, title=f"{asked}: {about}")
+    return replace(row, title=f"{asked}: {all_about(abouts)}")
+
+
+def all_about(abouts: Sequence[str]) -> str:
+    """What several checks are about: west, east; "post.1, sand" and "post.2, sand" as post.1-2, sand."""
+    if not any(", " in each for each in abouts):
+        return among(abouts)
+    heads, commas, ends = zip(*(each.rpartition(", ") for each in abouts), strict=True)
+    return f"{all_about(heads)}, {ends[0]}" if all(commas) and len(set(ends)) == 1 else "; ".join(abouts)
 
 
 def question(c: Check) -> str:

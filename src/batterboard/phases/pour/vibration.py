@@ -20,6 +20,7 @@ from batterboard.phases.template.results import Pattern
 from batterboard.quantity import Flow, Length, Number, Time, inch
 from batterboard.record import record
 from batterboard.standards import aci309, trade
+from batterboard.work.names import among
 from batterboard.work.records import Body, Work
 
 AIR: Length = 0.25 * inch  # left between head and steel: a vibrator that rattles on a bar shakes it loose. Ours
@@ -410,7 +411,7 @@ def _notes(head: Head, blocks: Iterable[Insertions]) -> Iterator[str]:
     missed = [block.name for block in blocks if block.fits and not block.covered]
     if missed:
         yield (
-            f"{', '.join(missed)}: some concrete lies further from the vibrator than it surely reaches, past steel:"
+            f"{among(missed)}: some concrete lies further from the vibrator than it surely reaches, past steel:"
             " rod it, and tap the form there"
         )
     shut = [block.name for block in blocks if not block.fits]

@@ -100,7 +100,7 @@ def _compared(worst: Working, others: list[Working], checks: list[Check]) -> Ite
     for start in range(0, len(columns), _ABREAST):
         abreast = [[worst], *columns[start : start + _ABREAST]]
         yield Compare(
-            elements=tuple("; ".join(_element(w, checks) for w in column) for column in abreast),
+            elements=tuple(words.all_about([_element(w, checks) for w in column]) for column in abreast),
             verdicts=tuple(f"{c[0].row.comparison}" for c in abreast),
             rows=tuple(_rows([column[0] for column in abreast])),
         )

@@ -190,7 +190,7 @@ def _group(group: appendix.Group) -> dict[str, Any]:
         "clause": group.clause,
         "remark": group.remark,
         "worst": _working(group.worst),
-        "same": "; ".join(group.same),
+        "same": words.all_about(group.same) if group.same else "",
         "compared": [asdict(compare) for compare in group.compared],
         "apart": [_working(working) for working in group.apart],
     }

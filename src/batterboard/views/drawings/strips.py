@@ -14,7 +14,7 @@ from batterboard.phases.forms.pieces import SawCut, StripEnd, StripPiece
 from batterboard.views import drawing as d
 from batterboard.views.drawing.lettering import width, wrapped
 from batterboard.views.drawings.board import SAME, Board, even
-from batterboard.work.names import among
+from batterboard.work.names import joined
 
 _LINE = 4.6  # from line to line of a note [mm]
 _GAP = 8.0  # between two patterns [mm]
@@ -80,7 +80,7 @@ def _patterns(board: Board) -> Iterator[_Pattern]:
         settings = [_setting(cut) for cut in end.cuts] + [f"or {_setting(cut)}" for cut in end.others]
         if panel:
             settings = [words.replace(panel, "the panel's") for words in settings]
-        yield _Pattern(among(names), tuple(settings), end, turned, panel)
+        yield _Pattern(joined(names), tuple(settings), end, turned, panel)
 
 
 _ENDS = {True: ("foot", "head"), False: ("left end", "right end")}

@@ -119,9 +119,9 @@ def _bought(total: StickTotal, system: System) -> str:
 
 def members(plan: "Plan") -> Table:
     rows = ((m.mark, m.of, m.length, m.count) for m in plan.lumber.members)
-    columns = (Column("stick"), Column("of"), Column("cut", Length, tape=True), Column("pieces"))
+    columns = (Column("stick"), Column("of"), Column("cut", Length, tape=True), Column("of each"))
     return table(
-        "form-sticks", "Sticks of the forms", columns, rows, found=("CUT",),
+        "form-sticks", "Sticks of the forms", columns, rows, found=("CUT",), about=1,
         note="Write its mark on each. Plates lie flat under and over the studs; wales lap at the corners as their"
         f" panels do. Stakes of low edges are cut to a point; {show(DRIVEN, Length, plan.job.job.units)} of each goes"
         " into the ground, more where it does not hold. All other stakes are bought.",
