@@ -20,6 +20,7 @@ if TYPE_CHECKING:
 
 PRESSURE = {"us": "5 psf", "si": "0.1 kPa"}
 WEIGHT = {"us": "5 lb", "si": "0.05 kN"}
+_BOXED = {"us": "1 lb", "si": "0.01 kN"}
 MINUTES = {"us": "5 min", "si": "5 min"}
 _MOST = 4  # kinds of forms that one page holds
 TOOLS = (
@@ -111,7 +112,7 @@ def _shored(of: Shores, system: System) -> Iterator[str]:
 
 
 def _blockout(held: "Fixing", system: System) -> str:
-    lift = show(alone(held.lift), Force, system, WEIGHT[system])
+    lift = show(alone(held.lift), Force, system, _BOXED[system])
     if held.batten is None:
         both = ", through both panels" if held.through else ""
         return f"{held.name} with {lift}, {_count(held.nails)} nails (6d){both}"

@@ -278,7 +278,7 @@ def _mitred(a: float, v: float, C: float) -> tuple[float, float, str]:
     first = strips.strips_of(form)[0][0]
     end = first.ends[1]
     cuts = {cut.down: cut for cut in (*end.cuts, *end.others) if cut.against == "x top 2"}
-    face, top, panel = (cuts[down] for down in ("the sloping face", "the top face", "the 1 panel's face"))
+    face, top, panel = (cuts[down] for down in ("the sloping face", "the top face", "panel 1's face"))
     on_top, on_panel = (f"mitre {degrees(cut.mitre):.0f}, bevel {degrees(cut.bevel):.0f}" for cut in (top, panel))
     return face.mitre, face.bevel, f"{on_top} with the top leg down; {on_panel} with the panel leg down"
 

@@ -168,6 +168,11 @@ def alike(things: Iterable[Thing], look: Callable[[Thing], Hashable]) -> list[tu
     return [tuple(group) for group in groups.values()]
 
 
+def counted(many: Any, what: str) -> str:
+    """1 stake, 2 stakes."""
+    return f"{float(many):.0f} {what}" + ("" if round(float(many)) == 1 else "s")
+
+
 def even(value: Any) -> float:
     """A number to compare looks by: tenths of a millimetre, turning where no tape has a mark, so that 3/4 in is one."""
     return round(float(value) + _ASIDE, 4) + 0.0

@@ -15,7 +15,7 @@ from batterboard.phases.forms import Box, Frame, Yoke
 from batterboard.quantity import Force, Pressure, System, show
 from batterboard.views import drawing as d
 from batterboard.views.drawing.lettering import wrapped
-from batterboard.views.drawings.board import SAME, Board, alike, even
+from batterboard.views.drawings.board import SAME, Board, alike, counted, even
 from batterboard.work.names import among
 
 _LINE = 4.6  # from line to line of a note [mm]
@@ -190,10 +190,10 @@ class _Held:
             yield f"Nailed {say(brace.up)} up, foot {say(brace.run)} out; {force} either way in each."
             if float(brace.middles) > SAME:
                 yield f"Each is held sideways at {float(brace.middles):.0f} places between its ends."
-            yield f"{float(brace.stakes):.0f} stakes at each foot, {self._weight(brace.stake)} a stake."
+            yield f"{counted(brace.stakes, 'stake')} at each foot, {self._weight(brace.stake)} a stake."
         if float(box.uplift.stakes) > SAME:
             lift, weight = self._weight(box.uplift.lift), self._weight(box.uplift.weight)
-            yield f"UPLIFT  {lift} with {weight} of form: {float(box.uplift.stakes):.0f} stakes tie it down."
+            yield f"UPLIFT  {lift} with {weight} of form: {counted(box.uplift.stakes, 'stake')} to tie it down."
         yield f"PRESSURE  {box.lateral.why or 'as the pour is described'}."
 
     def _framed(self, brief: bool) -> Iterator[str]:
@@ -222,10 +222,10 @@ class _Held:
             yield f"{yoke.number}  up {say(yoke.up)}: {cut}{held}; pulled {self._weight(yoke.pull)}"
 
     def _sticks(self, frame: Frame, yoke: Yoke) -> str:
-        counted: Counter[str] = Counter()
+        sticks: Counter[str] = Counter()
         for count, long in frame.sticks(yoke):
-            counted[self.board.say(long)] += count
-        return ", ".join(f"{count} of {long}" for long, count in counted.items())
+            sticks[self.board.say(long)] += count
+        return ", ".join(f"{count} of {long}" for long, count in sticks.items())
 
     def _weight(self, force: Any) -> str:
         return show(float(force), Force, self._system, "5 lb" if self._system == "us" else "0.05 kN")

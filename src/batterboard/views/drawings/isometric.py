@@ -31,6 +31,7 @@ _PAPER = np.column_stack([_RIGHT, _UP])
 _ON = 1e-7
 _LINE = 4.6  # from line to line of a note [mm]
 _STEPS = (72.0, 96.0, 120.0)  # room for the steps [mm]
+_SHARES = ((1.5, 1.0), (1.0, 1.0), (1.0, 1.3))  # of the width, for the form apart and together
 
 
 @dataclass(frozen=True, eq=False)
@@ -91,13 +92,19 @@ def assembly_sheets(board: Board) -> Iterator[d.Sheet]:
         whole = [*parts, *exploded.yokes(box), *exploded.braces(box), *exploded.shores(box)]
         apart = _Picture("DRAWN APART", _pieces(parts, True), _named(form))
         room = (left, bottom, told, top)
-        splits = (d.across(room, 1.5, 1.0), d.across(room, 1.0, 1.0), d.down(room, 1.2, 1.0))
-        if box.frame is None and box.shores is None:  # low boards, which nobody needs to see together
-            views: tuple[d.View, ...] = (_view(board, apart, room),)
-        else:
-            views = _best(board, apart, _Picture("TOGETHER", _pieces(whole, False), frozenset()), splits)
+        splits = (*(d.across(room, *shares) for shares in _SHARES), d.down(room, 1.2, 1.0))
+        together = _Picture("TOGETHER", _pieces(whole, False), frozenset())
+        own = box.frame is None and box.shores is None  # long and low: on a page of its own
+        if not own:
+            views = _best(board, apart, together, splits)
+            own = views[1].scale.ratio >= 2 * views[0].scale.ratio  # the steps leave it too little room
+        if own:
+            views = (_view(board, apart, room),)
         note = d.Text((told + 3, top - 3), "\n".join(said), anchor="left top")
         yield replace(blank, views=views, marks=(note,))
+        if own:
+            page = board.sheet(f"Form, together: {names}")
+            yield replace(page, views=(_view(board, together, d.area(page)),))
 
 
 def _named(form: FormPieces) -> frozenset[str]:

@@ -2,6 +2,7 @@
 
     round_about((0, 0, 1, 1), "pier 22\"", scale)     places for a note with its arrow, near ones first
     on_line((0, 0), (4, 0), "gate", scale)            places for a name along a line
+    past((0, 0), (4, 0), "gate", 0.5)                 and past its ends
     settled(scale, drawn, labels)                     each label at the place where it disturbs least
 
 A label is the sequence of its places. Texts already on the drawing are never covered if any place is free; lines are
@@ -73,6 +74,18 @@ def on_line(scale: d.Scale, a: d.Point, b: d.Point, text: str, layer: d.Layer = 
             at = (x + up[0] * off / scale.mm, y + up[1] * off / scale.mm)
             places.append(d.Text(at, text, anchor=f"middle {foot}", angle=reads, layer=layer))
     return tuple(places)
+
+
+def past(a: d.Point, b: d.Point, text: str, far: float, layer: d.Layer = d.NOTES) -> tuple[d.Text, ...]:
+    """A name in line with a line, `far` [m] past one of its ends."""
+    turn = atan2(b[1] - a[1], b[0] - a[0])
+    reads = reading_angle(degrees(turn))
+    forth = cos(turn - reads * pi / 180)  # whether it reads the way the line runs
+    ends = ((b, far, "left" if forth > 0 else "right"), (a, -far, "right" if forth > 0 else "left"))
+    return tuple(
+        d.Text((x + out * cos(turn), y + out * sin(turn)), text, anchor=f"{side} middle", angle=reads, layer=layer)
+        for (x, y), out, side in ends
+    )
 
 
 def near(scale: d.Scale, point: d.Point, text: str, height: float = 2.5, bold: bool = False) -> tuple[d.Text, ...]:

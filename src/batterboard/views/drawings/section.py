@@ -403,7 +403,11 @@ def _spoken(cut: Cut, scale: d.Scale) -> Iterator[labels.Label]:
     leg, low = float(cut.shaft.outline.top), float(cut.shaft.outline.drop)
     if leg:
         said = board.say(leg) if even(leg) == even(low) else f"{board.say(leg)} in, {board.say(low)} down"
-        yield labels.pointing(scale, (left, float(cut.shaft.top) - low / 2), f"chamfer {said}")
+        z = float(cut.shaft.top) - low / 2
+        yield (
+            *labels.pointing(scale, (left, z), f"chamfer {said}"),
+            *labels.pointing(scale, (right, z), f"chamfer {said}"),
+        )
     for pipe in board.work.pipes.values():
         ends = [(cut.along(x, y), float(z)) for x, y, z in zip(pipe.x, pipe.y, pipe.z)]
         for x, z in ends:

@@ -14,7 +14,7 @@ from batterboard.phases.forms.framing import DRIVEN, places, ties_on, wale_on
 from batterboard.quantity import Force, System, show
 from batterboard.views import drawing as d
 from batterboard.views.drawing.lettering import wrapped
-from batterboard.views.drawings.board import SAME, Board, alike, even
+from batterboard.views.drawings.board import SAME, Board, alike, counted, even
 from batterboard.views.drawings.spacing import evenly
 from batterboard.work.names import among
 
@@ -136,7 +136,7 @@ class _Edge:
         yield "Boards nailed to the stakes from inside, tops of the stakes no higher than the board: the screed passes."
         if float(self.box.uplift.stakes) > SAME:
             lift = _force(self.board, self.box.uplift.lift)
-            yield f"UPLIFT  {lift}: {float(self.box.uplift.stakes):.0f} stakes tie it down."
+            yield f"UPLIFT  {lift}: {counted(self.box.uplift.stakes, 'stake')} to tie it down."
         yield f"PRESSURE  {self.box.lateral.why or 'as the pour is described'}."
 
 
@@ -232,8 +232,8 @@ class _Wall:
         if brace is not None:
             yield f"BRACES  {float(brace.a_side):.0f} a side, {say(brace.length)} long."
             yield f"Nailed {say(brace.up)} up, foot {say(brace.run)} out."
-            yield f"{float(brace.stakes):.0f} stakes at each foot, {_force(self.board, brace.stake)} a stake."
+            yield f"{counted(brace.stakes, 'stake')} at each foot, {_force(self.board, brace.stake)} a stake."
         if float(self.box.uplift.stakes) > SAME:
             lift = _force(self.board, self.box.uplift.lift)
-            yield f"UPLIFT  {lift}: {float(self.box.uplift.stakes):.0f} stakes tie it down."
+            yield f"UPLIFT  {lift}: {counted(self.box.uplift.stakes, 'stake')} to tie it down."
         yield f"PRESSURE  {self.box.lateral.why or 'as the pour is described'}."

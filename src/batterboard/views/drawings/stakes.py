@@ -22,6 +22,7 @@ from batterboard.views.drawings.picture import Picture
 from batterboard.work.names import among
 
 _WIDE = 0.6  # a batter board, from leg to leg [m]
+_CLEAR = 5.0  # of the distances along a string, from it [mm]
 _COLUMNS, _ROWS = 2, 4  # labels on a page
 _MOST_LABELS, _MOST_PAGES = 48, 10
 _POLE = 0.07  # width of the story pole [m]
@@ -79,7 +80,8 @@ def _boards(picture: Picture, scale: d.Scale) -> tuple[d.Entity, ...]:
         if look in told:  # of a row the first one speaks for all
             continue
         told.add(look)
-        side = 0.8 if one.axis == "along" else -0.8  # clear of what is written along the other string
+        # Clear of what is written along the other string, and the figures clear of this one.
+        side = (1 if one.axis == "along" else -1) * max(0.8, _CLEAR / scale.mm / (_WIDE / 2))
         off = (across[0] * side, across[1] * side)
         for end, base in ((a, one.bases[0]), (b, one.bases[-1])):
             centre = _foot(a, b, picture.named(base))
@@ -102,11 +104,13 @@ def _board_names(picture: Picture, scale: d.Scale) -> Iterator[labels.Label]:
         name = one.line or f"{one.axis} {among(base for each in group for base in each.bases)}"
         why = f", clear of {one.hole}" if one.hole else ""
         told = f"{'chord of' if chord else 'string'} {name}{why}"
-        yield labels.on_line(scale, *_ends(picture, one), told, d.LINES)
+        ends, far = _ends(picture, one), _WIDE / 2 + 2 / scale.mm
+        yield labels.on_line(scale, *ends, told, d.LINES) + labels.past(*ends, told, far, d.LINES)
     for left, bottom, right, top in picture.spoil:
-        yield labels.on_line(scale, (left, top), (right, top), "spoil stays outside") + labels.on_line(
-            scale, (left, bottom), (right, bottom), "spoil stays outside"
-        )
+        told = "spoil stays outside"
+        above = labels.on_line(scale, (left, top), (right, top), told)
+        below = labels.on_line(scale, (left, bottom), (right, bottom), told)
+        yield (*above, *below, *labels.round_about(scale, (left, bottom, right, top), told))
     for name, base in list(picture.work.bases.items())[:_NAMED]:
         yield labels.round_about(scale, picture.reach(base.bodies[-1]), name)
 

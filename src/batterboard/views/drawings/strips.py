@@ -118,10 +118,15 @@ def _drawn(pattern: _Pattern, told: list[str], left: float, top: float) -> Itera
         name = (face.face.replace(pattern.panel, "the panel's") if pattern.panel else face.face).removesuffix(" face")
         name = name.removesuffix("'s")
         middle = at((max(ws) + min(ws)) / 2, max(ss) - high / 2000)
-        for angle, room, deep in ((0.0, wide, high), (90.0, high, wide)):
-            if width(name, 2.5) + 3 <= room and deep >= 5:
-                yield d.Text(middle, name, 2.5, "middle middle", angle)
-                break
+        ways = ((0.0, wide, high), (90.0, high, wide))
+        short = ["the corner"] if name.startswith("the face on ") else []  # of a strip that has its own name above
+        fitting = [
+            d.Text(middle, told, 2.5, "middle middle", angle)
+            for told in (name, *short)
+            for angle, room, deep in ways
+            if width(told, 2.5) + 3 <= room and deep >= 5
+        ]
+        yield from fitting[:1]
 
 
 def _metres(x: float, y: float) -> d.Point:

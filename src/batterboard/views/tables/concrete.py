@@ -38,6 +38,8 @@ STRENGTH = ("10 psi", "0.1 MPa")
 
 # ---- forms ----
 
+_MEETS = "meets the next"
+
 
 def panels(plan: "Plan") -> Table:
     rows = (
@@ -50,7 +52,7 @@ def panels(plan: "Plan") -> Table:
             part.height,
             p.thick,
             f"{degrees(alone(p.bevel)):g}°" if alone(p.bevel) else "square",
-            ("fits between", "runs past at its right", "runs past")[p.runs_past],
+            _MEETS if alone(p.bevel) else ("fits between", "runs past at its right", "runs past")[p.runs_past],
         )
         for box in plan.forms.boxes
         for p in box.panels

@@ -3,7 +3,8 @@
 from collections.abc import Iterator
 from typing import TYPE_CHECKING, Any
 
-from batterboard.quantity import Length
+from batterboard.phases.forms import splices
+from batterboard.quantity import Length, show
 from batterboard.views.tables.model import Column, Table, table
 
 if TYPE_CHECKING:
@@ -15,6 +16,7 @@ _ON = {"plates": "plates behind it, between the supports"}
 
 def joints(plan: "Plan") -> Table:
     rows = tuple(_joints(plan)) if any(p.joints for box in plan.forms.boxes for p in box.panels) else ()
+    corner, hole = (show(far, Length, plan.job.job.units) for far in (splices.FROM_CORNER, splices.FROM_OPENING))
     columns = (
         Column("panel"),
         Column("letter"),
@@ -27,8 +29,8 @@ def joints(plan: "Plan") -> Table:
         "panel-joints", "Joints within panels", columns, rows, found=("NAILED",),
         note="Upright joints are measured from the left edge of the outside, level ones from its lowest edge. A"
         " stake, a stud or a stick of a yoke stands half behind each part, both nailed to it. Letter, part and support"
-        " agree before a nail goes in. Where the parts end, the panel is reckoned to end. 12 in from corners, 3 in from"
-        " what is cut out and the size of the plates are common practice.",
+        " agree before a nail goes in. Where the parts end, the panel is reckoned to end."
+        f" {corner} from corners, {hole} from what is cut out and the size of the plates are common practice.",
     )  # fmt: skip
 
 

@@ -17,6 +17,7 @@ _PANEL_SCREWS = ("2 in screws", 6 * inch)
 _PLATE_SCREWS = ("1 1/4 in screws through the plates, a row on each side", 6 * inch)
 _SUPPORT_NAILS = ("8d nails, a row on each side", 6 * inch)
 _SAME = 1e-6  # [m]
+_ALIKE = 0.5e-3  # legs that nobody can tell apart: those of a leaning side differ by a hair [m]
 _STRIP_NAILS = ("1 1/2 in finish nails through the panel, heads left proud", 8 * inch)
 
 
@@ -167,7 +168,7 @@ def _on_shores(shores: Shores, panels: Sequence[PanelPiece]) -> Iterator[tuple[s
 def _longer_leg(kind: str, strips: Sequence[StripPiece]) -> str:
     """On which panels the longer leg of a corner strip lies, where one is longer: a strip turned round still fits."""
     first = next(strip for strip in strips if strip.edge == "corner")
-    if abs(first.legs[0] - first.legs[1]) < _SAME:
+    if abs(first.legs[0] - first.legs[1]) < _ALIKE:
         return ""
     longer = first.legs[0] > first.legs[1]
     if kind == "polygon":
@@ -179,7 +180,7 @@ def _longer_leg(kind: str, strips: Sequence[StripPiece]) -> str:
 
 def _upper_leg(strips: Sequence[StripPiece]) -> str:
     down, in_ = next(strip.legs for strip in strips if strip.edge != "corner")
-    if abs(down - in_) < _SAME:
+    if abs(down - in_) < _ALIKE:
         return ""
     return f", the longer leg {'level' if in_ > down else 'down the panel'}"
 

@@ -193,7 +193,9 @@ def _long_faces(edge: Edge) -> list[tuple[str, Array]]:
 def _face_name(face: Face) -> str:
     if face.name == "top":
         return "the top face"
-    return f"the face on {face.name}" if "corner" in face.name else f"the {face.name} panel's face"
+    if "corner" in face.name:
+        return f"the face on {face.name}"
+    return f"panel {face.name}'s face" if face.name.isdigit() else f"the {face.name} panel's face"
 
 
 # ---- its ends ----
