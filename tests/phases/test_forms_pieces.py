@@ -133,7 +133,7 @@ def test_a_form_with_a_strip_missing_does_not_close():
     assert twice.overlap == approx(laid[0].solid.volume / twice.envelope)
 
 
-@pytest.mark.parametrize("name", ["orchard-gate", "pump-pad", "scoreboard"])
+@pytest.mark.parametrize("name", ["orchard-gate", "pump-pad", "scoreboard", "letterbox-pier"])
 def test_the_forms_of_every_example_close(name):
     path = Path(__file__).parents[2] / "examples" / name / "job.toml"
     for form in Plan(read_text(path.read_text("utf-8"), path.name)).pieces.forms:

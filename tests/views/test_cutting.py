@@ -34,7 +34,7 @@ def test_cuts_are_numbered_in_sawing_order(gate):
         assert {str(n) for n in range(1, len(layout.cuts) + 1)} <= texts
 
 
-@pytest.mark.parametrize("name", ["orchard-gate", "pump-pad"])
+@pytest.mark.parametrize("name", ["orchard-gate", "pump-pad", "letterbox-pier"])
 def test_cut_sheets_and_labels_are_clean_on_paper(name):
     board = Board(Plan(read_job(EXAMPLES / name / "job.toml")))
     for sheet in (*cut_sheets(board), *form_labels(board)):

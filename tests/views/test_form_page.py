@@ -23,7 +23,7 @@ def page(said):
     return made if isinstance(made, list) else [made]
 
 
-@pytest.mark.parametrize("name", ["orchard-gate", "pump-pad", "scoreboard"])
+@pytest.mark.parametrize("name", ["orchard-gate", "pump-pad", "scoreboard", "letterbox-pier"])
 def test_the_walk_round_the_form_is_one_sheet(name):
     said = form_page.content(Plan(read_job(EXAMPLES / name / "job.toml")))
     assert said is not None and len(page(said)) == 1
@@ -44,3 +44,7 @@ def test_a_form_pumped_from_below_is_told_its_surge_and_no_rate():
     told = "; ".join(form["said"])
     assert "PUMPED FROM BELOW" in told and "FILL NO FASTER" not in told
     assert "1 brace a side" in told and "nails (16d) at each end" in told
+
+
+def test_every_check_of_the_letter_box_pier_holds():
+    assert all(check.holds for check in Plan(read_job(EXAMPLES / "letterbox-pier" / "job.toml")).checks)

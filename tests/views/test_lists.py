@@ -18,7 +18,13 @@ from batterboard.views.tables.model import together
 from batterboard.work.names import joined
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
-JOBS = ("orchard-gate/job.toml", "orchard-gate/as-built.toml", "scoreboard/job.toml", "pump-pad/job.toml")
+JOBS = (
+    "orchard-gate/job.toml",
+    "orchard-gate/as-built.toml",
+    "scoreboard/job.toml",
+    "pump-pad/job.toml",
+    "letterbox-pier/job.toml",
+)
 
 
 def plan_of(name):

@@ -18,7 +18,7 @@ def board(name):
     return Board(Plan(read_job(EXAMPLES / name / "job.toml")))
 
 
-@pytest.mark.parametrize("name", ["orchard-gate", "pump-pad"])
+@pytest.mark.parametrize("name", ["orchard-gate", "pump-pad", "letterbox-pier"])
 def test_patterns_are_at_full_size_with_their_check_square_and_clean(name):
     pages = list(pattern_pages(board(name)))
     assert pages
@@ -60,3 +60,9 @@ def test_both_hands_of_strips_of_two_legs_have_patterns_of_their_own_name(more):
     told = " ".join(" ".join(text for page in pages for text in d.shown(page)).split())
     for kind in plan.pieces.forms[0].kinds:
         assert (f"{kind.mark.removeprefix('west ')} (other hand)" in told) is (kind.mirrored > 0)
+
+
+def test_every_face_of_a_facet_strip_has_its_name():
+    sheets = pattern_pages(Board(Plan(read_job(EXAMPLES / "letterbox-pier" / "job.toml"))))
+    texts = [text for sheet in sheets if "letter facet" in " ".join(d.shown(sheet)) for text in d.shown(sheet)]
+    assert texts.count("the corner") == texts.count("the top") > 0

@@ -14,7 +14,13 @@ from batterboard.views.tables import Column, Table
 from batterboard.views.tables.model import sideways, table
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
-JOBS = ("orchard-gate/job.toml", "orchard-gate/as-built.toml", "scoreboard/job.toml", "pump-pad/job.toml")
+JOBS = (
+    "orchard-gate/job.toml",
+    "orchard-gate/as-built.toml",
+    "scoreboard/job.toml",
+    "pump-pad/job.toml",
+    "letterbox-pier/job.toml",
+)
 
 
 def plan_of(name):
