@@ -8,7 +8,6 @@ here too, a bored hole as the square round it.
 """
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from math import cos, hypot, pi, sin, tan
 
 import numpy as np
@@ -19,38 +18,15 @@ from batterboard.phases.forms import Box, Shores
 from batterboard.phases.forms.pieces import BlockoutPiece, FormPieces, PanelPiece
 from batterboard.plan import Plan
 from batterboard.views import gltf
-
-Vector = tuple[float, float, float]
+from batterboard.views.drawings.framed import framed
+from batterboard.views.drawings.parts import Part, Vector
+from batterboard.work.records import Body
 
 _APART = 0.45  # how far panels stand off, in widths of the form
 _BACKED = 1.1  # and plates behind their joints
 _PARTED = 0.25  # how far parts of a panel stand off each other, in distances between their middles
 _SAME = 1e-6
 _PAST = 1e-3  # cuts of openings stand over the panel's faces [m]
-
-
-@dataclass(frozen=True)
-class Part:
-    mark: str
-    kind: str  # "panel", "strip", "blockout", "yoke", "brace", "concrete"
-    solids: tuple[Solid, ...]
-    away: Vector = (0.0, 0.0, 0.0)
-    drawn: tuple[Solid, ...] = ()  # as pictures take it, where not as it is: openings not cut, long pieces in parts
-    seams: tuple[tuple[np.ndarray, float], ...] = ()  # planes between those parts, which nobody sees
-    openings: tuple[tuple[np.ndarray, np.ndarray], ...] = ()  # normal of a face, corners of a hole in it
-
-    @property
-    def middle(self) -> Vector:
-        points = np.concatenate([np.column_stack(solid.vertices) for solid in self.solids])
-        x, y, z = (points.min(axis=0) + points.max(axis=0)) / 2
-        return float(x), float(y), float(z)
-
-    @property
-    def high(self) -> Vector:
-        """Near its upper end, where what stands before it covers it least."""
-        x, y, z = self.middle
-        top = max(float(solid.vertices[2].max()) for solid in self.solids)
-        return x, y, z + 0.85 * (top - z)
 
 
 def parts(form: FormPieces) -> tuple[Part, ...]:
@@ -86,7 +62,7 @@ def model(plan: Plan) -> bytes | None:
     for form in plan.pieces.forms:
         if form.panels:
             box, frame = boxes[form.name], bodies[form.name].frame
-            every = (concrete(form), *parts(form), *yokes(box), *braces(box), *shores(box))
+            every = (concrete(form), *parts(form), *held(box, bodies[form.name]))
             at = float(frame.x), float(frame.y), float(box.foot)
             groups.append(gltf.Group(form.name, [_mesh(part) for part in every], at, float(frame.turn)))
     return gltf.glb(plan.job.job.name, groups) if groups else None
@@ -107,6 +83,11 @@ def _mesh(part: Part) -> gltf.Mesh:
         count += len(points[-1])
     colour, clear = _COLOURS[part.kind], part.kind == "concrete"
     return gltf.Mesh(part.mark, np.concatenate(points), np.concatenate(triangles), colour, part.away, clear)
+
+
+def held(box: Box, body: Body) -> tuple[Part, ...]:
+    """All that stands round the panels of a form."""
+    return (*yokes(box), *framed(box, body), *braces(box), *shores(box))
 
 
 def yokes(box: Box) -> tuple[Part, ...]:

@@ -20,7 +20,7 @@ from batterboard.views import drawing as d
 from batterboard.views.drawing.lettering import wrapped
 from batterboard.views.drawings import exploded, labels
 from batterboard.views.drawings.board import Board, even
-from batterboard.views.drawings.exploded import Part
+from batterboard.views.drawings.parts import Part
 from batterboard.work.names import among
 
 # Towards the eye, to the right of the paper, up on it; the three axes look equally short.
@@ -77,6 +77,7 @@ class _Piece:
 def assembly_sheets(board: Board) -> Iterator[d.Sheet]:
     """Forms that are alike share a page, drawn as the first."""
     boxes = {box.name: box for box in board.plan.forms.boxes}
+    bodies = {body.name: body for body in board.work.bodies}
     for forms in _alike(board.plan.pieces.forms, boxes):
         form, box = forms[0], boxes[forms[0].name]
         names = among(each.name for each in forms)
@@ -89,7 +90,7 @@ def assembly_sheets(board: Board) -> Iterator[d.Sheet]:
             if _LINE * len(said) <= top - bottom - 6:
                 break
         parts = exploded.parts(form)
-        whole = [*parts, *exploded.yokes(box), *exploded.braces(box), *exploded.shores(box)]
+        whole = [*parts, *exploded.held(box, bodies[form.name])]
         apart = _Picture("DRAWN APART", _pieces(parts, True), _named(form))
         room = (left, bottom, told, top)
         splits = (*(d.across(room, *shares) for shares in _SHARES), d.down(room, 1.2, 1.0))
