@@ -7,6 +7,7 @@ import pytest
 from batterboard.job import read_job
 from batterboard.plan import Plan
 from batterboard.views import drawing as d
+from batterboard.views.drawings import cutting
 from batterboard.views.drawings.board import Board
 from batterboard.views.drawings.cutting import cut_sheets, form_labels
 
@@ -39,3 +40,8 @@ def test_cut_sheets_and_labels_are_clean_on_paper(name):
     board = Board(Plan(read_job(EXAMPLES / name / "job.toml")))
     for sheet in (*cut_sheets(board), *form_labels(board)):
         assert not d.overlaps(sheet) and not d.outside(sheet)
+
+
+def test_a_place_without_room_says_the_letter_of_its_panel_and_its_part():
+    assert cutting._letter("west, east A") == "A"
+    assert cutting._letter("apron A part 2") == "A part 2"

@@ -62,8 +62,14 @@ class _Marks:
             for texts, place in zip(given, layout.places):
                 left = self._left.get(place.mark, [])
                 texts.append(left.pop(0) if left else place.mark)
-        kinds = [(place.mark, place.mark.rpartition(" ")[2]) for place in layout.places]
+        kinds = [(place.mark, _letter(place.mark)) for place in layout.places]
         return tuple((_together(texts), *kind) for texts, kind in zip(given, kinds, strict=True))
+
+
+def _letter(mark: str) -> str:
+    """A of "west, east A", A part 2 of "apron A part 2": what a place without room says."""
+    panel, part, number = mark.partition(" part ")
+    return panel.rpartition(" ")[2] + part + number
 
 
 def _together(marks: list[str]) -> str:
