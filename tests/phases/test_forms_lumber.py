@@ -88,3 +88,12 @@ def test_stock_too_short_for_a_strip_of_two_legs_is_named_only_where_it_is_of_th
 def test_a_strip_in_stock_that_says_its_other_leg_only_is_an_error():
     with pytest.raises(JobError, match=r"gate.toml:\d+:\d+: stock.sticks.*says its other leg and not its first"):
         two_legged('sticks = [{ of = "strip", other_leg = "1 in", long = "3 ft" }]')
+
+
+def test_strips_in_the_corners_of_many_sides_are_no_strips_of_square_edges():
+    plan = Plan(read_job(GATE))
+    west = replace(plan.job.piers["west"], along=None, across=None, square=None, sides=6, flats=22 * inch)
+    made = Plan(replace(plan.job, piers={**plan.job.piers, "west": west}, beams={}, pipes={})).lumber
+    kinds = {stick.of: {p.mark for p in stick.pieces} for stick in made.sticks if stick.legs}
+    assert any("corner" in mark for mark in kinds["chamfer strip of 120°"])
+    assert not any("west corner" in mark for mark in kinds["chamfer strip"])

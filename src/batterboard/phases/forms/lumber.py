@@ -18,7 +18,7 @@ from batterboard.job.errors import JobError, Problem
 from batterboard.job.reader import problem_at
 from batterboard.job.schema import Job, Stick, Stock
 from batterboard.phases.forms.framing import Joined, Member, members_of
-from batterboard.phases.forms.results import Forms
+from batterboard.phases.forms.results import Box, Forms, Strip
 from batterboard.quantity import Length, Number, ft
 from batterboard.record import record
 from batterboard.work.names import pooled
@@ -133,12 +133,20 @@ def _wanted(forms: Forms, members: Sequence[Member]) -> dict[Kind, list["Piece"]
         for strip in box.strips:
             short, long = sorted(round(_most(leg), 6) for leg in (strip.leg, strip.other_leg))
             piece = strip.mark, round(_most(strip.long), 9), strip.count
-            wanted.setdefault(("chamfer strip", (long, short)), []).append(piece)
+            wanted.setdefault((_stuff(box, strip), (long, short)), []).append(piece)
     for member in members:
         wanted.setdefault((member.of, None), []).append((member.mark, round(member.length, 9), member.count))
     return {
         kind: [Piece(pool.name, pool.like, pool.many) for pool in pooled(pieces)] for kind, pieces in wanted.items()
     }
+
+
+def _stuff(box: Box, strip: Strip) -> str:
+    """What a strip is cut from: its faces stand square, but in the corners of many sides."""
+    if box.kind != "polygon" or strip.edge != "corner":
+        return "chamfer strip"
+    n = len(box.panels[0].sides)
+    return f"chamfer strip of {180 * (n - 2) / n:g}°"
 
 
 def _stuffs(of: str, legs: tuple[float, float] | None, stock: Stock) -> tuple[list["Stuff"], bool, bool]:
@@ -147,6 +155,7 @@ def _stuffs(of: str, legs: tuple[float, float] | None, stock: Stock) -> tuple[li
 
     named = [stick for stick in stock.sticks if stick.of == ("strip" if legs else of)]
     named = [stick for stick in named if stick.legs is None or (legs and _alike(stick.legs, legs))]
+    named = [] if legs and of != "chamfer strip" else named  # nobody sells those: he rips them himself
     bought = [stick for stick in named if stick.have is None]
     usual = not bought
     if usual:
