@@ -101,7 +101,7 @@ class Plan:
         """A search, not needed by any check."""
         from batterboard.phases.forms.sheets import on_sheets
 
-        return on_sheets(self.forms, self.job.stock, self.pieces.blockouts if self.job.blockouts else ())
+        return on_sheets(self.forms, self.job.stock)
 
     @cached_property
     def lumber(self) -> "Lumber":

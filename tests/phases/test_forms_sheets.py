@@ -72,16 +72,3 @@ def test_panels_kerfs_and_what_is_left_fill_no_more_than_the_sheet(gate):
                 max(p.x - x - along, x - p.x - p.along, p.y - y - across, y - p.y - p.across) >= gate.sheets.kerf - 1e-7
                 for p in layout.places
             )
-
-
-def test_boards_of_a_box_in_the_concrete_lie_on_the_sheets_too():
-    plan = Plan(read_job(Path(__file__).parents[2] / "examples" / "letterbox-pier" / "job.toml"))
-    boards = Counter()
-    for piece in plan.pieces.blockouts:
-        boards.update({board.mark: board.count for board in piece.boards if piece.of == "plywood"})
-    laid = Counter()
-    for layout in plan.sheets.layouts:
-        for place in layout.places:
-            if any(kind in boards for kind in plan.sheets.kinds[place.mark]):
-                laid[place.mark] += layout.times
-    assert boards and sum(laid.values()) == sum(boards.values())

@@ -25,7 +25,6 @@ if TYPE_CHECKING:
     from batterboard.methods.cutting.plans import Layout, SheetPlan
     from batterboard.methods.cutting.plans import Sheet as Stuff
     from batterboard.methods.cutting.recount import SawCut
-    from batterboard.phases.forms.pieces import BlockoutPiece
 
 KEPT = 3 * inch  # a narrower piece goes on the fire; common practice, no source
 SLACK = 1e-7  # rounding of what the saw cannot see
@@ -96,21 +95,17 @@ class Sheets:
     kerf: Length
 
 
-def on_sheets(forms: Forms, stock: Stock, blockouts: Sequence["BlockoutPiece"] = ()) -> Sheets:
-    """The panels of all boxes, and the boards of boxes in the concrete, on as few sheets as the search finds.
-
-    A batch is laid out for its largest panels.
-    """
+def on_sheets(forms: Forms, stock: Stock) -> Sheets:
+    """The panels of all boxes on as few sheets as the search finds. A batch is laid out for its largest panels."""
     from batterboard.methods.cutting import recount, sheets
     from batterboard.methods.cutting.plans import Panel
 
     layouts: list[SheetLayout] = []
     totals = []
     kinds: dict[str, tuple[str, ...]] = {}
-    sawn = _sawn(forms, blockouts)
-    for of in dict.fromkeys([*(box.sheet for box in forms.boxes if box.panels), *sawn]):
+    for of in dict.fromkeys(box.sheet for box in forms.boxes if box.panels):
         boxes = [box for box in forms.boxes if box.sheet == of]
-        pools = pooled([*(wanted for box in boxes for wanted in _wanted(box, _most(stock.kerf))), *sawn.get(of, ())])
+        pools = pooled(wanted for box in boxes for wanted in _wanted(box, _most(stock.kerf)))
         panels = [Panel(pool.name, pool.like[0], pool.like[1], pool.many, turn=pool.like[2]) for pool in pools]
         stuffs = _stuffs([sheet for sheet in stock.sheets or (USUAL_SHEET,) if sheet.of == of])
         plan = sheets.best(panels, stuffs, kerf=_most(stock.kerf), name=of)
@@ -125,10 +120,8 @@ def on_sheets(forms: Forms, stock: Stock, blockouts: Sequence["BlockoutPiece"] =
     return Sheets(layouts=tuple(layouts), totals=tuple(totals), kinds=kinds, kerf=_most(stock.kerf))
 
 
-Wanted = tuple[str, tuple[float, float, bool], int]  # mark, size along and across the grain, may be turned; how many
-
-
-def _wanted(box: Box, kerf: float) -> Iterator[Wanted]:
+def _wanted(box: Box, kerf: float) -> Iterator[tuple[str, tuple[float, float, bool], int]]:
+    """Mark, size along and across the face grain and whether it may be turned, and how many."""
     for panel in box.panels:
         for part in panel.parts:
             width, height = round(_most(part.width), 9), round(_most(part.height), 9)
@@ -141,20 +134,6 @@ def _wanted(box: Box, kerf: float) -> Iterator[Wanted]:
     if box.plates:
         long, count = _strips(box, kerf)
         yield f"{box.name} plate strip", (long, _most(box.plates[0].wide), True), count
-
-
-def _sawn(forms: Forms, blockouts: Sequence["BlockoutPiece"]) -> dict[str, list[Wanted]]:
-    """The boards of boxes that are sawn from a sheet, by the sheet of their form; the rectangle round each."""
-    sheets = {box.name: box.sheet for box in forms.boxes if box.panels}
-    usual = next(iter(sheets.values()), USUAL_SHEET.of)
-    sawn: dict[str, list[Wanted]] = {}
-    for piece in blockouts:
-        for board in piece.boards if piece.of == "plywood" else ():
-            points = [*board.outside, *board.inside]
-            long, wide = (max(p[i] for p in points) - min(p[i] for p in points) for i in (0, 1))
-            size = (round(_most(long), 9), round(_most(wide), 9), True)
-            sawn.setdefault(sheets.get(piece.form, usual), []).append((board.mark, size, board.count))
-    return sawn
 
 
 def _strips(box: Box, kerf: float) -> tuple[float, int]:

@@ -7,9 +7,9 @@ All marks are taken from the sheet's lower left corner: a tape is laid once each
 its kerf.
 """
 
-from collections import Counter
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
+from math import hypot
 from os.path import commonprefix
 from typing import TYPE_CHECKING
 
@@ -24,6 +24,7 @@ if TYPE_CHECKING:
     from batterboard.phases.forms.pieces import PanelPiece
 
 _RING = 3.0  # radius of a cut's number [mm]
+_CLEAR = 2 * _RING + 0.4  # from one to the next [mm]
 _COLUMNS, _ROWS = 2, 6  # labels on a page
 _MOST_LABELS = 96
 _LINE = 4.6  # from line to line of a note [mm]
@@ -131,16 +132,25 @@ class _Layout:
         return stations
 
     def _cuts(self, scale: d.Scale) -> Iterator[d.Entity]:
-        seen: Counter[tuple[bool, float]] = Counter()
+        rings: list[d.Point] = []
         for order, cut in enumerate(self.layout.cuts, 1):
             a, b = _ends(cut)
             yield d.Line(a, b, d.CUT)
-            lane = seen[(cut.along, round(float(cut.at), 4))]
-            seen[(cut.along, round(float(cut.at), 4))] += 1
-            away = min((_RING + 2 + lane) / scale.mm, (float(cut.end) - float(cut.start)) / 3)
-            at = (a[0] + away, a[1]) if cut.along else (a[0], a[1] + away)
+            at = _free(scale, a, b, rings)
+            rings.append(at)
             yield d.Circle(at, _RING / scale.mm, d.NOTES, "paper")
             yield d.Text(at, str(order), 2.5, "middle middle", bold=True)
+
+
+def _free(scale: d.Scale, a: d.Point, b: d.Point, rings: Sequence[d.Point]) -> d.Point:
+    """Where a cut's number stands on its line, near its beginning, clear of the others where there is room."""
+    long = hypot(b[0] - a[0], b[1] - a[1])
+    steps = [min((_RING + 2 + step) / scale.mm, long / 3) for step in range(round(long * scale.mm))] or [long / 3]
+    steps += [away for step in range(round(long * scale.mm)) if (away := step / scale.mm) > long / 3]
+    places = [(a[0] + (b[0] - a[0]) * away / long, a[1] + (b[1] - a[1]) * away / long) for away in steps]
+    apart = [min((hypot(x - u, y - v) * scale.mm for u, v in rings), default=2 * _CLEAR) for x, y in places]
+    clear = (place for place, room in zip(places, apart, strict=True) if room >= _CLEAR)
+    return next(clear, places[apart.index(max(apart))])
 
 
 def _ends(cut: SheetCut) -> tuple[d.Point, d.Point]:
