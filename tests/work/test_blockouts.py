@@ -13,9 +13,11 @@ from hypothesis import strategies as st
 from pytest import approx
 
 from batterboard.job import JobError, read_text
+from batterboard.methods import solids
 from batterboard.plan import Plan
 from batterboard.quantity import inch
 from batterboard.study.sweep import varied
+from batterboard.work import obstacles
 from batterboard.work.blockouts import DRAFT, Blockout
 from batterboard.work.build import build
 
@@ -251,3 +253,34 @@ def test_a_job_without_any_opens_none_of_their_rooms():
     )
     done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=False)
     assert done.stderr.strip().endswith("[]")
+
+
+# ---- whether two meet ----
+
+
+def _tapered(rng):
+    """A block that narrows, turned any way: corners and normals, and the same as a solid."""
+    wide, high, deep, taper = *rng.uniform(0.1, 0.4, 3), 1 - rng.uniform(0, 0.3)
+    ring = ((-1, -1), (1, -1), (1, 1), (-1, 1))
+    flat = [(p * wide / 2 * k, q * high / 2 * k, -deep * (k < 1)) for k in (1.0, taper) for p, q in ring]
+    turn, _ = np.linalg.qr(rng.normal(size=(3, 3)))
+    points = np.array(flat) @ turn.T + rng.uniform(-0.3, 0.3, 3)
+    planes = []
+    for a, b, c in ((0, 1, 2), (4, 5, 6), (0, 1, 4), (1, 2, 5), (2, 3, 6), (3, 0, 7)):
+        n = np.cross(points[b] - points[a], points[c] - points[a])
+        n = n / np.linalg.norm(n)
+        n = n if n @ (points[a] - points.mean(axis=0)) > 0 else -n
+        planes.append((n, float(n @ points[a])))
+    return (points.T, [tuple(n) for n, _ in planes]), solids.behind(planes)
+
+
+def test_two_blocks_meet_where_their_solids_share_space_and_only_there():
+    rng = np.random.default_rng(3)
+    shared = []
+    for _ in range(600):
+        (one, solid), (other, beside) = _tapered(rng), _tapered(rng)
+        meets, volume = bool(obstacles._meet(one, other)), solids.common(solid, beside).volume
+        shared.append(volume > 1e-7)
+        assert meets or volume < 1e-7
+        assert not meets or volume > 0
+    assert 100 < sum(shared) < 500

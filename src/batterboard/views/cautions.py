@@ -13,6 +13,7 @@ One home: book, lists and app read it here.
 from typing import TYPE_CHECKING
 
 from batterboard import quantity
+from batterboard.work.names import several
 
 if TYPE_CHECKING:
     from batterboard.phases.dig import Caution
@@ -203,6 +204,6 @@ def _grouped(plan: "Plan") -> list[tuple[str, list["Caution"]]]:
 def _trench(group: tuple[str, list["Caution"]], system: quantity.System) -> str:
     rule, ones = group
     deepest = max(ones, key=lambda one: float(one.depth))
-    holes = ", ".join(one.hole for one in ones[:4]) + (f" and {len(ones) - 4} more" if len(ones) > 4 else "")
+    holes = several([one.hole for one in ones])
     depth = quantity.show(deepest.depth, quantity.Length, system)
     return f"{holes}: {_TRENCH[rule]} (deepest {depth}; {deepest.source})."

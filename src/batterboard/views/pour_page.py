@@ -30,7 +30,8 @@ from batterboard.quantity import (
 from batterboard.standards import aci306
 from batterboard.views.order import sentences, yards
 from batterboard.views.tables.model import alone, known
-from batterboard.views.tables.pouring import DRYING, GALLONS, RAIN, WAY, YARDS, clock, several, ways_out
+from batterboard.views.tables.pouring import DRYING, GALLONS, RAIN, WAY, YARDS, clock, ways_out
+from batterboard.work.names import several
 
 if TYPE_CHECKING:
     from batterboard.plan import Plan

@@ -1,6 +1,6 @@
 """What is said while the long searches run, and when somebody stopped them.
 
-    packing 3/4 in plywood: best 12, gap 8.3 %                    one line, written over again: on a terminal only
+    packing 3/4 in plywood: gap 8.3 %                             one line, written over again: on a terminal only
     stopped by hand: 3/4 in plywood 12 sheets; bound 11, gap 1    for each search whose answer is not proved
 
 Bars, panels and sticks are packed before anything is drawn, so that one Ctrl-C ends all of these searches and the rest

@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING, Any, TypeVar
 from batterboard.quantity import Force, Length, Pressure, System, Time, Volume, show
 from batterboard.views.assumed import said
 from batterboard.views.tables.model import alone, sizes, words_of
+from batterboard.work.names import several
 from batterboard.work.records import Body, Pier
 from batterboard.working import Check
 
@@ -46,8 +47,7 @@ def _alike(things: Iterable[Thing], look: Callable[[Thing], Hashable]) -> Iterat
 
 def _named(one: str, many: str, things: list[Any]) -> str:
     names = ranges([thing.name for thing in things])
-    shown = ", ".join(names[:4]) + (f" and {len(names) - 4} more" if len(names) > 4 else "")
-    return f"{one} {shown}" if len(things) == 1 else f"{len(things)} {many}: {shown}"
+    return f"{one} {names[0]}" if len(things) == 1 else f"{len(things)} {many}: {several(names)}"
 
 
 def ranges(names: list[str]) -> list[str]:

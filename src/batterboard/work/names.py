@@ -3,10 +3,11 @@
 among(["west", "bollard.1", "bollard.2", "bollard.8"])       west, bollard.1-2, 8
 joined(["strip west", "strip east"])                         strip west, east
 joined(["P1-1", "P2-1", "P3-1", "P4-1"])                     P1-1 to P4-1
+several(["a", "b", "c", "d", "e"])                           a, b, c and 2 more
 pooled([("west A", 1.2, 2), ("east A", 1.2, 2)])             west, east A: 4 that are cut alike
 """
 
-from collections.abc import Hashable, Iterable
+from collections.abc import Hashable, Iterable, Sequence
 from os.path import commonprefix
 from typing import Any
 
@@ -61,6 +62,13 @@ def _row(marks: list[str]) -> str:
         return ""
     first = int(numbers[0])
     return f"{marks[0]} to {marks[-1]}" if [int(n) for n in numbers] == [*range(first, first + len(marks))] else ""
+
+
+def several(names: Sequence[str], most: int = 4) -> str:
+    """A few names; of a long row how many there are."""
+    if len(names) <= most:
+        return ", ".join(names)
+    return f"{', '.join(names[: most - 1])} and {len(names) - most + 1} more"
 
 
 @ordered

@@ -4,8 +4,8 @@
     together : two that want one place, or one where a beam comes in
     bolts    : the same of anchor bolts and of posts that are cast in
 
-Convex blocks share space where no face of either parts them. A fault that some of many variants have is no error: those
-are nan. Read only where a job has blockouts.
+Convex blocks share space where neither a face of one nor a plane along an edge of each parts them. A fault that some
+of many variants have is no error: those are nan. Read only where a job has blockouts.
 """
 
 from collections.abc import Iterator, Sequence
@@ -26,6 +26,7 @@ if TYPE_CHECKING:
     from batterboard.work.blockouts import Blockout, Vector
 
 _ON = 1e-6  # [m] what stands out by less lies in the face
+_PARALLEL = 1e-6  # edges that cross at less span no plane
 _PAST = 0.0254  # [m] a beam's end is taken so much further, into what it meets
 
 
@@ -156,13 +157,29 @@ def together(made: Sequence["Blockout"], body: Body, bodies: Sequence[Body], job
 
 
 def _meet(one: tuple[Any, Sequence["Vector"]], other: tuple[Any, Sequence["Vector"]]) -> Any:
-    """Whether two convex blocks share space: no face of either parts them."""
+    """Whether two convex blocks share space: no face of either parts them, and no plane along an edge of each."""
     meets: Any = True
-    for normal in (*one[1], *other[1]):
-        spans = [sum(n * v for n, v in zip(normal, points, strict=True)) for points, _ in (one, other)]
+    corners = [np.reshape(block[0], (3, 8, -1)) for block in (one, other)]  # (x y z, corner, variants)
+    crossed = (_cross(a, b) for a in _edges(corners[0]) for b in _edges(corners[1]))
+    for normal in (*one[1], *other[1], *crossed):
+        long = np.sqrt(sum(n * n for n in normal))
+        spans = [sum(n * v for n, v in zip(normal, points, strict=True)) for points in corners]
         (low, high), (other_low, other_high) = ((s.min(axis=0), s.max(axis=0)) for s in spans)
-        meets = meets & (low < other_high - _ON) & (other_low < high - _ON)
+        shared = (low < other_high - _ON * long) & (other_low < high - _ON * long)  # not of variants that are nan
+        meets = meets & (shared | (long < _PARALLEL))
     return meets
+
+
+def _edges(points: Any) -> list["Vector"]:
+    """Of the two rings of four corners: two sides of the first, and what joins the rings."""
+    pairs = ((0, 1), (0, 3), (0, 4), (1, 5), (2, 6), (3, 7))
+    made = [tuple(axis[j] - axis[i] for axis in points) for i, j in pairs]
+    longs = [np.maximum(np.sqrt(sum(v * v for v in edge)), 1e-12) for edge in made]
+    return [(x / long, y / long, z / long) for (x, y, z), long in zip(made, longs, strict=True)]
+
+
+def _cross(a: "Vector", b: "Vector") -> "Vector":
+    return a[1] * b[2] - a[2] * b[1], a[2] * b[0] - a[0] * b[2], a[0] * b[1] - a[1] * b[0]
 
 
 def _end_of(beam: Body, body: Body) -> tuple[Any, Sequence["Vector"]]:

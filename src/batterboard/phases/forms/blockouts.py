@@ -15,7 +15,7 @@ from typing import Any, Literal
 import numpy as np
 
 from batterboard.job.schema import Mix, Stock
-from batterboard.phases.forms.bracing import nail_through
+from batterboard.phases.forms.bracing import HOLD, nail_through
 from batterboard.phases.forms.results import Box
 from batterboard.phases.forms.shape import USUAL_SHEET, Shape, shape
 from batterboard.phases.forms.sheathing import DRY, carried, kind_of, plywood_of
@@ -234,4 +234,4 @@ def batten(fixing: Fixing) -> tuple[Any, ...]:
 @check("Stakes that hold a blockout's battens", clause=STATICS, of=Force)
 def stakes(fixing: Fixing) -> tuple[Any, ...]:
     R = bracing.stakes_hold(fixing.stakes, fixing.stake)
-    return demand(fixing.lift), capacity(R), "what a stake holds is assumed or as entered: test one"
+    return demand(fixing.lift), capacity(R), HOLD

@@ -16,7 +16,7 @@ from math import cos, degrees, pi, sin
 from typing import Any, TypeVar
 
 from batterboard.plan import Plan
-from batterboard.quantity import Length, show
+from batterboard.quantity import Force, Length, Pressure, show
 from batterboard.views import drawing as d
 from batterboard.views.drawings.labels import unhatched
 from batterboard.views.words import NOT_REPLACED
@@ -57,6 +57,16 @@ class Board:
     def say(self, length: Any) -> str:
         """A length as it is written on a drawing."""
         return show(float(length), Length, "us" if self.system == "us" else "si")
+
+    def say_force(self, force: Any) -> str:
+        """As near as anybody holds it."""
+        us = self.system == "us"
+        return show(float(force), Force, "us" if us else "si", "5 lb" if us else "0.05 kN")
+
+    def say_pressure(self, pressure: Any) -> str:
+        """The same of what fresh concrete presses."""
+        us = self.system == "us"
+        return show(float(pressure), Pressure, "us" if us else "si", "5 psf" if us else "0.1 kPa")
 
     def say_thickness(self, length: Any) -> str:
         """A sheet's real thickness, which is finer than a tape."""

@@ -11,8 +11,7 @@ from dataclasses import dataclass, replace
 from math import hypot
 from typing import Any
 
-from batterboard.phases.forms import Box, Frame, Yoke
-from batterboard.quantity import Force, Pressure, System, show
+from batterboard.phases.forms import Box, Brace, Frame, Yoke
 from batterboard.views import drawing as d
 from batterboard.views.drawing.lettering import wrapped
 from batterboard.views.drawings.board import SAME, Board, alike, counted, even
@@ -171,30 +170,16 @@ class _Held:
         shape = [(start, height), (start + wide, turn), (start + wide, 0.0), (start, 0.0)]
         shape = [point for point, after in zip(shape, [*shape[1:], shape[0]]) if point != after]
         yield d.Polygon(tuple(shape), d.DIMS)
-        peak = show(float(here.peak), Pressure, self._system, "5 psf" if self._system == "us" else "0.1 kPa")
+        peak = self.board.say_pressure(here.peak)
         yield d.Text((start, -2 / scale.mm), f"{peak}\n{here.governs}", anchor="left top")
-
-    @property
-    def _system(self) -> System:
-        return "us" if self.board.system == "us" else "si"
 
     def said(self, brief: bool = False) -> Iterator[str]:
         """Corners, braces, stakes and what they carry, in words. brief : of many yokes not each by itself."""
-        box, say = self.box, self.board.say
-        brace = box.brace
+        box = self.box
         yield from self._framed(brief)
-        if brace is not None:
-            many, long = f"{float(brace.a_side):.0f} a side", say(brace.length)
-            yield f"BRACES  {brace.size.name} {brace.grade.name}, {many}, {long} long."
-            force = self._weight(brace.force)
-            yield f"Nailed {say(brace.up)} up, foot {say(brace.run)} out; {force} either way in each."
-            if float(brace.middles) > SAME:
-                yield f"Each is held sideways at {float(brace.middles):.0f} places between its ends."
-            yield f"{counted(brace.stakes, 'stake')} at each foot, {self._weight(brace.stake)} a stake."
-        if float(box.uplift.stakes) > SAME:
-            lift, weight = self._weight(box.uplift.lift), self._weight(box.uplift.weight)
-            yield f"UPLIFT  {lift} with {weight} of form: {counted(box.uplift.stakes, 'stake')} to tie it down."
-        yield f"PRESSURE  {box.lateral.why or 'as the pour is described'}."
+        if box.brace is not None:
+            yield from braced(self.board, box.brace)
+        yield from pressed_and_lifted(self.board, box)
 
     def _framed(self, brief: bool) -> Iterator[str]:
         box, frame, say = self.box, self.box.frame, self.board.say
@@ -211,7 +196,7 @@ class _Held:
         each = f"each {sticks[1]}" if alike else "each cut for its height"
         yield f"YOKES  {frame.size.name} {frame.grade.name} on edge; {each}."
         if float(frame.strap) == float(frame.strap):
-            yield f"A strap round each, rated {self._weight(frame.strap)}."
+            yield f"A strap round each, rated {self.board.say_force(frame.strap)}."
             return
         if brief:
             yield f"{len(box.yokes)} of them: nails, sticks and pull of each stand in the list of yokes."
@@ -219,7 +204,7 @@ class _Held:
         for yoke in reversed(box.yokes):
             held = f"16d nails in each corner: {float(yoke.nails):.0f}" if frame.sides == 4 else "a band round it"
             cut = "" if alike else f"{sticks[yoke.number]}; "
-            yield f"{yoke.number}  up {say(yoke.up)}: {cut}{held}; pulled {self._weight(yoke.pull)}"
+            yield f"{yoke.number}  up {say(yoke.up)}: {cut}{held}; pulled {self.board.say_force(yoke.pull)}"
 
     def _sticks(self, frame: Frame, yoke: Yoke) -> str:
         sticks: Counter[str] = Counter()
@@ -227,5 +212,19 @@ class _Held:
             sticks[self.board.say(long)] += count
         return ", ".join(f"{count} of {long}" for long, count in sticks.items())
 
-    def _weight(self, force: Any) -> str:
-        return show(float(force), Force, self._system, "5 lb" if self._system == "us" else "0.05 kN")
+
+def braced(board: Board, brace: Brace) -> Iterator[str]:
+    say = board.say
+    many, long = f"{float(brace.a_side):.0f} a side", say(brace.length)
+    yield f"BRACES  {brace.size.name} {brace.grade.name}, {many}, {long} long."
+    yield f"Nailed {say(brace.up)} up, foot {say(brace.run)} out; {board.say_force(brace.force)} either way in each."
+    if float(brace.middles) > SAME:
+        yield f"Each is held sideways at {float(brace.middles):.0f} places between its ends."
+    yield f"{counted(brace.stakes, 'stake')} at each foot, {board.say_force(brace.stake)} a stake."
+
+
+def pressed_and_lifted(board: Board, box: Box) -> Iterator[str]:
+    if float(box.uplift.stakes) > SAME:
+        lift, weight = board.say_force(box.uplift.lift), board.say_force(box.uplift.weight)
+        yield f"UPLIFT  {lift} with {weight} of form: {counted(box.uplift.stakes, 'stake')} to tie it down."
+    yield f"PRESSURE  {box.lateral.why or 'as the pour is described'}."

@@ -8,11 +8,13 @@ and of the concrete. Places run from the lower corner on his left, which is the 
 
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
+from functools import partial
 
 from batterboard.phases.forms.pieces.lying import Lain, Lying, lying
 from batterboard.phases.forms.pieces.results import Point
 from batterboard.views import drawing as d
 from batterboard.views.drawing.lettering import wrapped
+from batterboard.views.drawings import labels
 from batterboard.views.drawings.board import SAME, Board, alike, even
 from batterboard.work.names import among
 
@@ -34,7 +36,9 @@ def inside_sheets(board: Board) -> Iterator[d.Sheet]:
             left, bottom, right, top = room
             told = [line for words in panel.said for line in wrapped(words, 2.5, right - left - 4)]
             foot = bottom + _LINE * len(told) + 3
-            views.append(board.fit(panel.name, panel.draw, panel.size, (left, foot, right, top)))
+            views.append(
+                board.fit(panel.name, panel.draw, panel.size, (left, foot, right, top), partial(_labelled, panel))
+            )
             notes.append(d.Text((left + 2, foot - 2), "\n".join(told), anchor="left top"))
         yield replace(blank, views=tuple(views), marks=tuple(notes))
 
@@ -92,13 +96,20 @@ class _Inside:
         for thing in first.things:
             outline = self._turned(thing.outline)
             drawn.append(d.Polygon(outline, d.TIMBER, "tone"))
-            drawn.append(_called(scale, thing, outline, self._right / 2))
             us, vs = _apart(us | {x for x, _ in outline}), _apart(vs | {y for _, y in outline})
         say = self.board.say
         edge = (min(us), min(vs), max(us), max(vs))
         drawn += d.running(scale, edge, "below", min(us), sorted(us - {min(us)}), say)
         drawn += d.running(scale, edge, "left", min(vs), sorted(vs - {min(vs)}), say)
         return tuple(drawn)
+
+    def named(self, scale: d.Scale) -> Iterator[labels.Label]:
+        for thing in self.alike[0].things:
+            yield _names(scale, thing, self._turned(thing.outline), self._right / 2)
+
+
+def _labelled(panel: _Inside, scale: d.Scale, drawn: tuple[d.Entity, ...], free: d.Box) -> tuple[d.Entity, ...]:
+    return labels.settled(scale, drawn, panel.named(scale), free)
 
 
 def _apart(places: set[float]) -> set[float]:
@@ -110,14 +121,16 @@ def _apart(places: set[float]) -> set[float]:
     return set(kept)
 
 
-def _called(scale: d.Scale, thing: Lain, outline: tuple[d.Point, ...], centre: float) -> d.Text:
-    """Its name on it, or beside it towards the centre where it is too thin."""
+def _names(scale: d.Scale, thing: Lain, outline: tuple[d.Point, ...], centre: float) -> labels.Label:
+    """Where its name may stand: on it, beside it towards the centre where it is too thin; else with an arrow."""
     xs, ys = [x for x, _ in outline], [y for _, y in outline]
     wide, high = max(xs) - min(xs), max(ys) - min(ys)
-    middle = (min(xs) + max(xs)) / 2
+    middle = x, y = (min(xs) + max(xs)) / 2, (min(ys) + max(ys)) / 2
     name = thing.mark if thing.kind == "blockout" else thing.mark.split(" ", 1)[1]
     if high < wide and high * scale.mm < _NAME:
-        return d.Text((middle, min(ys) - 2 / scale.mm), name, anchor="middle top")
-    if high > wide and wide * scale.mm < _NAME:
-        middle = max(xs) + 3 / scale.mm if middle < centre else min(xs) - 3 / scale.mm
-    return d.Text((middle, (min(ys) + max(ys)) / 2), name, angle=90.0 if high > wide else 0.0, anchor="middle middle")
+        best = d.Text((x, min(ys) - 2 / scale.mm), name, anchor="middle top")
+    else:
+        if high > wide and wide * scale.mm < _NAME:
+            x = max(xs) + 3 / scale.mm if x < centre else min(xs) - 3 / scale.mm
+        best = d.Text((x, y), name, angle=90.0 if high > wide else 0.0, anchor="middle middle")
+    return best, *labels.pointing(scale, middle, name)

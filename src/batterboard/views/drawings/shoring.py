@@ -12,7 +12,6 @@ from math import ceil, hypot
 from typing import Any
 
 from batterboard.phases.forms import Box, Shores
-from batterboard.quantity import Force, Pressure, System, show
 from batterboard.views import drawing as d
 from batterboard.views.drawing.lettering import wrapped
 from batterboard.views.drawings.board import SAME, Board
@@ -217,12 +216,8 @@ class _Across:
 
 def _said(board: Board, box: Box, of: Shores) -> Iterator[str]:
     """What each piece is of, how many and how hard it is pressed, in words."""
-    say, system = board.say, "us" if board.system == "us" else "si"
-
-    def weight(force: Any) -> str:
-        return show(float(force), Force, _system(system), "5 lb" if system == "us" else "0.05 kN")
-
-    load = show(float(of.load), Pressure, _system(system), "5 psf" if system == "us" else "0.1 kPa")
+    say, weight = board.say, board.say_force
+    load = board.say_pressure(of.load)
     yield f"DESIGNED FOR  {load}: concrete, form, people and tools. No carts, no heap of concrete."
     if not of.whole:
         first = board.work.beams[box.name].between[0]
@@ -262,7 +257,3 @@ def _said(board: Board, box: Box, of: Shores) -> Iterator[str]:
 
 def _nails(nails: Any) -> str:
     return f"{float(nails):.0f} nails (16d)" if float(nails) == float(nails) else "a bolt"
-
-
-def _system(system: str) -> System:
-    return "us" if system == "us" else "si"

@@ -11,10 +11,10 @@ from typing import Any
 
 from batterboard.phases.forms import Box, Edge, Panel, Wall
 from batterboard.phases.forms.framing import DRIVEN, places, ties_on, wale_on
-from batterboard.quantity import Force, System, show
 from batterboard.views import drawing as d
 from batterboard.views.drawing.lettering import wrapped
-from batterboard.views.drawings.board import SAME, Board, alike, counted, even
+from batterboard.views.drawings.board import Board, alike, even
+from batterboard.views.drawings.holding import braced, pressed_and_lifted
 from batterboard.views.drawings.spacing import evenly
 from batterboard.work.names import among
 
@@ -40,7 +40,7 @@ def side_sheets(board: Board) -> Iterator[d.Sheet]:
         note = d.Text((right - _SAID + 2, top - 3), "\n".join(told), anchor="left top")
         rooms = d.across((left, bottom, right - _SAID, top), 1.3, 1.0, gap=6.0)
         views = (
-            board.fit("SIDES, FROM OUTSIDE", held.sides, held.sides_size, rooms[0]),
+            board.fit("SIDES, FROM OUTSIDE", held.sides, _size(box), rooms[0]),
             board.fit("CUT THROUGH A SIDE", held.cut, held.cut_size, rooms[1]),
         )
         yield replace(blank, views=views, marks=(note,))
@@ -51,6 +51,10 @@ def _look(box: Box) -> tuple[object, ...]:
     spacing = of.spacing if box.edge else of.stud_spacing
     ups = () if box.edge else tuple(even(wale.up) for wale in of.wales)
     return (even(box.height), even(spacing), ups, *((even(p.width), p.count, p.upright_joints) for p in box.panels))
+
+
+def _size(box: Box) -> tuple[float, float]:
+    return max(float(p.width) for p in box.panels), sum(float(p.height) for p in box.panels)
 
 
 def _over_each_other(
@@ -68,11 +72,6 @@ def _over_each_other(
     return tuple(out)
 
 
-def _force(board: Board, force: Any) -> str:
-    system: System = "us" if board.system == "us" else "si"
-    return show(float(force), Force, system, "5 lb" if system == "us" else "0.05 kN")
-
-
 # ---- a low edge ----
 
 
@@ -81,10 +80,6 @@ class _Edge:
     board: Board
     box: Box
     edge: Edge
-
-    @property
-    def sides_size(self) -> tuple[float, float]:
-        return max(float(p.width) for p in self.box.panels), sum(float(p.height) for p in self.box.panels)
 
     def sides(self, scale: d.Scale) -> tuple[d.Entity, ...]:
         return _over_each_other(self.box, scale, _OVER[0], lambda panel, y: self._side(scale, panel, y))
@@ -130,14 +125,11 @@ class _Edge:
         of = f"{edge.size.name} {edge.grade.name}"
         yield f"STAKES  {of}, {float(edge.count):.0f} in all, at most {say(edge.spacing)} apart,"
         yield "one at each end of a board and on each joint."
-        yield f"Driven {say(DRIVEN)} at least, deeper until one holds {_force(self.board, edge.stake)}."
+        yield f"Driven {say(DRIVEN)} at least, deeper until one holds {self.board.say_force(edge.stake)}."
         yield f"KICKERS  {of}, one to each stake, at 45° from its top to a stake of its own."
-        yield f"Each pushes {_force(self.board, edge.kicker)}; 16d nails at each end: {float(edge.nails):.0f}."
+        yield f"Each pushes {self.board.say_force(edge.kicker)}; 16d nails at each end: {float(edge.nails):.0f}."
         yield "Boards nailed to the stakes from inside, tops of the stakes no higher than the board: the screed passes."
-        if float(self.box.uplift.stakes) > SAME:
-            lift = _force(self.board, self.box.uplift.lift)
-            yield f"UPLIFT  {lift}: {counted(self.box.uplift.stakes, 'stake')} to tie it down."
-        yield f"PRESSURE  {self.box.lateral.why or 'as the pour is described'}."
+        yield from pressed_and_lifted(self.board, self.box)
 
 
 # ---- a wall ----
@@ -148,10 +140,6 @@ class _Wall:
     board: Board
     box: Box
     wall: Wall
-
-    @property
-    def sides_size(self) -> tuple[float, float]:
-        return max(float(p.width) for p in self.box.panels), sum(float(p.height) for p in self.box.panels)
 
     def sides(self, scale: d.Scale) -> tuple[d.Entity, ...]:
         return _over_each_other(self.box, scale, _OVER[1], lambda panel, y: self._side(scale, panel, y))
@@ -226,14 +214,8 @@ class _Wall:
         yield f"WALES  {len(wall.wales)} pairs of {of} on edge, on each side; joints over studs, apart."
         ends = f"{float(wall.lengthwise):.0f} of them from end to end"
         yield f"TIES  {float(wall.ties):.0f}, at most {say(wall.tie_spacing)} apart, {ends}."
-        pull, most = _force(self.board, wall.pull), _force(self.board, wall.tie)
+        pull, most = self.board.say_force(wall.pull), self.board.say_force(wall.tie)
         yield f"The hardest is pulled {pull} of {most}; plates {say(wall.plate)} square."
-        brace = self.box.brace
-        if brace is not None:
-            yield f"BRACES  {float(brace.a_side):.0f} a side, {say(brace.length)} long."
-            yield f"Nailed {say(brace.up)} up, foot {say(brace.run)} out."
-            yield f"{counted(brace.stakes, 'stake')} at each foot, {_force(self.board, brace.stake)} a stake."
-        if float(self.box.uplift.stakes) > SAME:
-            lift = _force(self.board, self.box.uplift.lift)
-            yield f"UPLIFT  {lift}: {counted(self.box.uplift.stakes, 'stake')} to tie it down."
-        yield f"PRESSURE  {self.box.lateral.why or 'as the pour is described'}."
+        if self.box.brace is not None:
+            yield from braced(self.board, self.box.brace)
+        yield from pressed_and_lifted(self.board, self.box)

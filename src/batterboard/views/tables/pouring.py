@@ -3,7 +3,7 @@
 clock(plan, 9660.0) : "11:41"; "Tue 09:00" on another day; "2:41 h" where the file does not say when it begins
 """
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator
 from datetime import timedelta
 from typing import TYPE_CHECKING, Any
 
@@ -25,6 +25,7 @@ from batterboard.quantity import (
     show,
 )
 from batterboard.views.tables.model import Column, Table, alone, known, table
+from batterboard.work.names import several
 
 if TYPE_CHECKING:
     from batterboard.plan import Plan
@@ -72,13 +73,6 @@ def done(event: Event) -> str:
     if event.kind == "hold":
         return f"HOLD: {WAY[event.what]}"
     return DONE[event.kind].format(load=event.load, what=several(event.what.split(", ")))
-
-
-def several(names: Sequence[str], most: int = 4) -> str:
-    """A few names; of a long row how many there are."""
-    if len(names) <= most:
-        return ", ".join(names)
-    return f"{', '.join(names[: most - 1])} and {len(names) - most + 1} more"
 
 
 def alike(rows: Iterable[tuple[Any, ...]], at: int = 0) -> Iterator[tuple[Any, ...]]:

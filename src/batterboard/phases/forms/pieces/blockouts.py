@@ -33,10 +33,10 @@ from batterboard.phases.forms.pieces.results import (
 )
 from batterboard.phases.forms.results import Box, Forms
 from batterboard.work.blockouts import Blockout
+from batterboard.work.names import several
 from batterboard.work.records import Body, Work
 
 _ON = 1e-7
-_FEW = 4  # names in one line
 
 
 def set_in(
@@ -309,7 +309,4 @@ def _reminders(made: Sequence[BlockoutPiece]) -> Iterator[str]:
 
 
 def _named(pieces: Sequence[BlockoutPiece]) -> str:
-    names = [piece.name for piece in pieces]
-    return (
-        ", ".join(names) if len(names) <= _FEW else f"{', '.join(names[: _FEW - 1])} and {len(names) - _FEW + 1} more"
-    )
+    return several([piece.name for piece in pieces])
