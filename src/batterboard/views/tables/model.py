@@ -76,6 +76,7 @@ class Table:
 
     def __post_init__(self) -> None:
         assert all(len(row) == len(self.columns) for row in self.rows), f"{self.name}: a row does not fit its columns"
+        assert not (self.about and self.hand), f"{self.name}: what was found of one cannot stand beside several"
 
 
 def table(name: str, title: str, columns: Iterable[Column], rows: Iterable[Iterable[Cell]], **more: Any) -> Table:
